@@ -1,0 +1,152 @@
+"""Is this stick good enough: a measured gravity against the published limits, as data.
+
+The limits stand on oven-dry mass and oven-dry volume, so only sg_oven_dry is ever held against them. The
+handbook's averages stand on other volumes and are never compared here.
+"""
+
+from dataclasses import dataclass
+
+from bench.core.errors import Refusal
+from bench.core.floating import FloatResult, read
+from bench.core.records import Figure, Species, Stick
+from bench.core.weighing import WeighResult
+
+ACCEPT, HOLD, REJECT = "accept", "hold", "reject"
+
+# Reason codes; `sheets.wording` turns them into sentences in the user's units.
+ABOVE_MINIMUM = "above_minimum"
+BELOW_MINIMUM = "below_minimum"
+ABOVE_MAXIMUM = "above_maximum"
+LIMIT_IN_BAND = "limit_in_band"
+NO_LIMIT = "no_limit"
+LIMIT_RECALLED = "limit_recalled"
+LIMIT_OF_TRADE = "limit_of_trade"
+SHRINKAGE_RECALLED = "shrinkage_recalled"
+SHRINKAGE_ESTIMATED = "shrinkage_estimated"
+NOT_READ = "not_read"
+CANNOT_READ = "cannot_read"
+HEAVY_TILT = "heavy_tilt"
+MOISTURE_OUTSIDE = "moisture_outside"
+
+TILT_TO_MENTION_DEG = 5.0
+# anc19 sec. 2.412: moisture at fabrication, average of the piece.
+FABRICATION_MOISTURE = (0.08, 0.12)
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Accept, hold or reject, with what it rests on. Gravities: oven-dry mass, oven-dry volume [1]."""
+
+    word: str
+    reasons: tuple[str, ...]  # reason codes, the deciding one first
+    value: float | None = None
+    low: float | None = None  # two-sided 95 percent band
+    high: float | None = None
+    minimum: Figure | None = None
+    maximum: Figure | None = None
+    average: Figure | None = None
+    detail: str = ""  # of CANNOT_READ: what was refused
+
+    @property
+    def margin(self) -> float | None:
+        """Measured value less the minimum, None where either is unknown [1]."""
+        if self.value is None or self.minimum is None:
+            return None
+        return self.value - self.minimum.value
+
+
+def limit(species: Species, quantity: str, variant: str = "") -> Figure | None:
+    """A limit or average on the aircraft basis: oven-dry mass, oven-dry volume.
+
+    Args:
+        species: the wood.
+        quantity: a specific-gravity name of the quantities table.
+        variant: growth region or class; falls back on the species at large.
+    Returns:
+        The figure in use, or None.
+    Source:
+        the species file.
+    """
+    return species.find(quantity, "", "oven-dry", variant) or species.find(quantity, "", "oven-dry")
+
+
+def _word(low: float, high: float, minimum: Figure | None, maximum: Figure | None) -> tuple[str, str]:
+    if minimum is None:
+        return HOLD, NO_LIMIT
+    if minimum.memory:
+        return HOLD, LIMIT_RECALLED
+    if high < minimum.value:
+        return REJECT, BELOW_MINIMUM
+    if maximum is not None and low > maximum.value:
+        return REJECT, ABOVE_MAXIMUM
+    if low < minimum.value or (maximum is not None and high > maximum.value):
+        return HOLD, LIMIT_IN_BAND
+    return ACCEPT, ABOVE_MINIMUM
+
+
+def judge(result: FloatResult | WeighResult, species: Species, variant: str = "") -> Verdict:
+    """A measured gravity against the limits of its species.
+
+    Accepted only when the whole 95 percent band lies on the right side; rejected only when it lies wholly
+    on the wrong side; on hold otherwise. A limit recalled from memory never decides.
+
+    Args:
+        result: of the float test or of the balance.
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        The verdict with its reasons.
+    Source:
+        limits: the species file (anc19 table 2-13; basis sec. 2.20, 2.414).
+    """
+    minimum = limit(species, "specific_gravity_minimum", variant)
+    maximum = species.find("specific_gravity_maximum", "", "oven-dry", variant)
+    word, reason = _word(result.low, result.high, minimum, maximum)
+    reasons = [reason]
+    if minimum is not None and minimum.standing == "trade":
+        reasons.append(LIMIT_OF_TRADE)
+    if result.shrinkage_from == "memory":
+        reasons.append(SHRINKAGE_RECALLED)
+    if result.shrinkage_from == "estimate":
+        reasons.append(SHRINKAGE_ESTIMATED)
+    if isinstance(result, FloatResult) and (result.tilt_deg or 0.0) > TILT_TO_MENTION_DEG:
+        reasons.append(HEAVY_TILT)
+    if not FABRICATION_MOISTURE[0] <= result.moisture <= FABRICATION_MOISTURE[1]:
+        reasons.append(MOISTURE_OUTSIDE)
+    return Verdict(
+        word=word,
+        reasons=tuple(reasons),
+        value=result.sg_oven_dry,
+        low=result.low,
+        high=result.high,
+        minimum=minimum,
+        maximum=maximum,
+        average=limit(species, "specific_gravity_average", variant),
+    )
+
+
+def judge_stick(stick: Stick, species: Species | None) -> tuple[FloatResult | None, Verdict]:
+    """The verdict on a stick of the rack from its latest reading; on hold while there is none.
+
+    Args:
+        stick: with its readings.
+        species: its wood, None where the library does not know it.
+    Returns:
+        The float result, None where there is none, and the verdict.
+    Source:
+        as `judge`.
+    """
+    if species is None:
+        return None, Verdict(HOLD, (CANNOT_READ,), detail=f"species {stick.species!r} is not in the library")
+    if stick.reading is None:
+        return None, Verdict(
+            HOLD,
+            (NOT_READ,),
+            minimum=limit(species, "specific_gravity_minimum", stick.variant),
+            average=limit(species, "specific_gravity_average", stick.variant),
+        )
+    try:
+        result = read(stick.reading, species, stick.variant)
+    except Refusal as refusal:
+        return None, Verdict(HOLD, (CANNOT_READ,), detail=str(refusal))
+    return result, judge(result, species, stick.variant)

@@ -1,0 +1,274 @@
+"""The float test: from a waterline on a marked stick to specific gravity on each basis, with its uncertainty.
+
+The stick floats with its moisture in its swollen volume. A published aircraft minimum is oven-dry mass on
+oven-dry volume (anc19 sec. 2.20, 2.414), so the two are never compared before the reading has come down the
+whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
+"""
+
+from dataclasses import dataclass
+from math import atan, cos, degrees, pi, radians, sqrt
+
+from bench.core import water
+from bench.core.errors import OutOfRange
+from bench.core.moisture import check_moisture, gravity_at, shrinkage_from_green_gravity
+from bench.core.quantities import GRAVITY
+from bench.core.records import FloatReading, Species
+
+G = float(GRAVITY)
+TWO_SIDED_95 = 1.96
+
+# Contact angle where nothing is known, and the band it may lie in: common practice, no source, for the
+# 60 (Sitka spruce is published at 60); the band runs from freshly wetted wood to dry wood with resin.
+ANGLE_UNKNOWN = 60.0
+ANGLE_BAND = (0.0, 75.0)
+# A typed angle is taken to be right within this much [deg]; our estimate.
+ANGLE_TYPED_HALF_WIDTH = 15.0
+# Our estimates of what a careful reader at the bench does; each is the half width of an even band.
+READING_HALF_WIDTH = 0.1  # [marks]; anc19 sec. 2.200 gives about 0.01 in specific gravity for ten marks
+MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
+WATER_HALF_WIDTH = 2.0  # thermometer and stratification [K]
+TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
+# Water drawn in through end and sides, as SG after 60 s for a half-inch stick; grows with the root of time
+# and falls with the side. From coefficients recalled, not read: it widens the band and corrects nothing.
+SOAK_AT_60_S_HALF_INCH = 0.0037
+
+_EVEN = sqrt(3.0)  # half width of an even band over its standard deviation
+
+
+@dataclass(frozen=True, slots=True)
+class FloatResult:
+    """What a reading says, each step kept. All gravities are oven-dry mass on the volume named."""
+
+    fraction: float  # submerged share of the length, before correction [1]
+    meniscus_bias: float  # share of the length that the water surface pulls it down [1]
+    water_density: float  # [kg/m3]
+    surface_tension: float  # [N/m]
+    angle_deg: float | None  # contact angle used; None: no correction
+    as_floated: float  # density with its water, over water at 4 C, corrected [1]
+    moisture: float  # [1]
+    shrinkage: float  # volumetric, green to oven-dry [1]
+    shrinkage_from: str  # "table", "memory" or "estimate"
+    sg_at_moisture: float  # volume at its moisture [1]
+    sg_12: float  # volume at 12 percent [1]
+    sg_oven_dry: float  # oven-dry volume: the basis of the aircraft limits [1]
+    sg_green: float  # green volume [1]
+    tilt_deg: float | None  # from opposite faces; None where they were not read
+    shares: tuple[tuple[str, float], ...]  # standard deviations of sg_oven_dry by cause, largest first [1]
+    uncertainty: float  # standard deviation of sg_oven_dry [1]
+
+    @property
+    def low(self) -> float:
+        """Lower edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry - TWO_SIDED_95 * self.uncertainty
+
+    @property
+    def high(self) -> float:
+        """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
+
+
+def pull_down(side_m: float, length_m: float, temperature_k: float, angle_deg: float) -> float:
+    """Share of the length by which surface tension holds the stick too deep.
+
+        4 sigma cos(theta) / (rho g w L)
+
+    Args:
+        side_m: of the square stick [m].
+        length_m: of the stick [m].
+        temperature_k: of the bath [K].
+        angle_deg: contact angle [deg].
+    Returns:
+        Depth over length, positive when the stick is pulled down [1].
+    Raises:
+        OutOfRange: bath outside 0 to 40 C.
+    Source:
+        vertical force of a meniscus, sigma times perimeter times cos(theta): derived.
+    """
+    sigma = water.surface_tension(temperature_k)
+    return 4 * sigma * cos(radians(angle_deg)) / (water.density(temperature_k) * G * side_m * length_m)
+
+
+def angle_of(species: Species) -> tuple[float, float, float]:
+    """Contact angle of a wood's fresh-cut surface, with its band.
+
+    Args:
+        species: the wood.
+    Returns:
+        Angle used, least and greatest it may be [deg].
+    Source:
+        the species file where it has one; else common practice, no source.
+    """
+    figure = species.find("contact_angle")
+    return (figure.value if figure else ANGLE_UNKNOWN, *ANGLE_BAND)
+
+
+def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
+    """Volumetric shrinkage of a wood, green to oven-dry, and where it comes from.
+
+    Args:
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Share of the green volume [1], and "table", "memory" or "estimate".
+    Raises:
+        OutOfRange: neither shrinkage nor green gravity is known.
+    Source:
+        the species file; else wh282 eq. 4-12.
+    """
+    figure = species.find("shrinkage_volumetric")
+    if figure:
+        return figure.value, "memory" if figure.memory else "table"
+    green = species.find("specific_gravity", "green", "green", variant) or species.find(
+        "specific_gravity", "green", "green"
+    )
+    if green is None:
+        raise OutOfRange("species", species.key, "its file needs shrinkage_volumetric or a green gravity")
+    return shrinkage_from_green_gravity(green.value), "estimate"
+
+
+def _checked(reading: FloatReading) -> None:
+    if not 0 < reading.side.si < reading.length.si:
+        raise OutOfRange("side", reading.side.si, "it must be above zero and less than the length", reading.side.text)
+    if not 2 <= reading.count <= 100:
+        raise OutOfRange("number of marks", reading.count, "2 to 100 is covered")
+    if len(reading.marks) not in (1, 2, 4):
+        raise OutOfRange("faces", len(reading.marks), "read one face, two opposite ones, or four")
+    for mark in reading.marks:
+        if not 0 < mark <= reading.count:
+            raise OutOfRange("waterline", mark, f"the stick has {reading.count} marks, counted from its lower end")
+    if not 0 <= reading.seconds <= 86_400:
+        raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
+    check_moisture(reading.moisture.si)
+
+
+def tilt(reading: FloatReading) -> float | None:
+    """Lean of the stick from opposite faces.
+
+    Args:
+        reading: two marks are opposite faces; four go round the stick, so 1 and 3, 2 and 4 are opposite.
+    Returns:
+        Lean out of plumb, both ways combined [deg]; None for one face.
+    Source:
+        the waterline is a plane: derived.
+    """
+    marks, step, side = reading.marks, reading.length.si / reading.count, reading.side.si
+    if len(marks) == 1:
+        return None
+    if len(marks) == 2:
+        return degrees(atan(abs(marks[0] - marks[1]) * step / side))
+    one, other = (marks[0] - marks[2]) * step / side, (marks[1] - marks[3]) * step / side
+    return degrees(atan(sqrt(one * one + other * other)))
+
+
+def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float, float]:
+    if reading.angle == "none":
+        return (None, *ANGLE_BAND)
+    if reading.angle == "":
+        return angle_of(species)
+    angle = float(reading.angle)
+    if not 0 <= angle <= 180:
+        raise OutOfRange("contact angle", angle, "0 to 180 degrees is possible")
+    return angle, max(0.0, angle - ANGLE_TYPED_HALF_WIDTH), min(180.0, angle + ANGLE_TYPED_HALF_WIDTH)
+
+
+def _oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
+    return gravity_at(as_floated / (1 + moisture), moisture, 0.0, shrinkage)
+
+
+def _shares(
+    reading: FloatReading, as_floated: float, shrinkage: float, band: tuple[float, float], corrected: bool, rho: float
+) -> tuple[tuple[str, float], ...]:
+    """Standard deviation of the oven-dry gravity by cause, largest first [1]."""
+    moisture, side, length, bath = reading.moisture.si, reading.side.si, reading.length.si, reading.water.si
+    to_dry = _oven_dry(1.0, moisture, shrinkage)
+    over = rho / water.DENSITY_4C * to_dry
+    pulls = [pull_down(side, length, bath, angle) for angle in band]
+    pull_range = max(pulls) - min(pulls) if corrected else max(pulls)
+    up, down = min(0.30, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
+    warm, cool = min(313.15, bath + WATER_HALF_WIDTH), max(273.15, bath - WATER_HALF_WIDTH)
+    faces = len(reading.marks)
+    lean = side / 2 / length * (TILT_UNSEEN_DEG * pi / 180)
+    shares = {
+        "reading": READING_HALF_WIDTH / reading.count / _EVEN / sqrt(faces) * over,
+        "meniscus": pull_range / 2 / _EVEN * over,
+        "tilt": lean / _EVEN * over if faces == 1 else 0.0,
+        "soaking": SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side / _EVEN * to_dry,
+        "moisture": abs(_oven_dry(as_floated, up, shrinkage) - _oven_dry(as_floated, down, shrinkage)) / 2 / _EVEN,
+        "water": abs(water.density(warm) - water.density(cool)) / rho * as_floated / 2 / _EVEN * to_dry,
+    }
+    return tuple(sorted(shares.items(), key=lambda item: -item[1]))
+
+
+def read(reading: FloatReading, species: Species, variant: str = "") -> FloatResult:
+    """Specific gravity from a float reading, on every basis, with its uncertainty.
+
+        f = d / L;  R = (f - pull) rho_w / rho_4;  G_M = R / (1 + M);  G_0 = G_M (1 - S_M) / (1 - S_0)
+
+    Args:
+        reading: marks [marks], side and length [m], moisture [1], bath [K].
+        species: the wood, for shrinkage and contact angle.
+        variant: growth region or class.
+    Returns:
+        The result with each step.
+    Raises:
+        OutOfRange: a mark outside the stick, moisture outside 0 to 30 %, bath outside 0 to 40 C, zero sizes.
+    Valid for:
+        sticks of 6 mm and more a side.
+    Source:
+        wh282 eq. 4-9, 4-10, p. 4-10; anc19 sec. 2.20, 2.200.
+    """
+    _checked(reading)
+    side, length, bath, moisture = reading.side.si, reading.length.si, reading.water.si, reading.moisture.si
+    fraction = sum(reading.marks) / len(reading.marks) / reading.count
+    rho = water.density(bath)
+    angle, least, greatest = _angle(reading, species)
+    bias = 0.0 if angle is None else pull_down(side, length, bath, angle)
+    if fraction <= bias:
+        raise OutOfRange("waterline", fraction * reading.count, "the pull of the water surface alone holds it deeper")
+    as_floated = (fraction - bias) * rho / water.DENSITY_4C
+    shrinkage, origin = shrinkage_of(species, variant)
+    at_moisture = as_floated / (1 + moisture)
+    shares = _shares(reading, as_floated, shrinkage, (least, greatest), angle is not None, rho)
+    return FloatResult(
+        fraction=fraction,
+        meniscus_bias=bias,
+        water_density=rho,
+        surface_tension=water.surface_tension(bath),
+        angle_deg=angle,
+        as_floated=as_floated,
+        moisture=moisture,
+        shrinkage=shrinkage,
+        shrinkage_from=origin,
+        sg_at_moisture=at_moisture,
+        sg_12=gravity_at(at_moisture, moisture, 0.12, shrinkage),
+        sg_oven_dry=gravity_at(at_moisture, moisture, 0.0, shrinkage),
+        sg_green=gravity_at(at_moisture, moisture, 0.30, shrinkage),
+        tilt_deg=tilt(reading),
+        shares=shares,
+        uncertainty=sqrt(sum(share * share for _, share in shares)),
+    )
+
+
+def mark_of(gravity_oven_dry: float, reading: FloatReading, species: Species, variant: str = "") -> float:
+    """Where a limit on the oven-dry basis stands on this float stick, today.
+
+        mark = marks { G_0 (1 - S_0)/(1 - S_M) (1 + M) rho_4 / rho_w  +  pull }
+
+    Args:
+        gravity_oven_dry: limit, oven-dry mass on oven-dry volume [1].
+        reading: the stick, its moisture and the bath; its marks are not looked at.
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Position of the waterline of a stick exactly at the limit, from the lower end [marks].
+    Raises:
+        OutOfRange: moisture outside 0 to 30 %, bath outside 0 to 40 C.
+    Source:
+        wh282 eq. 4-9, 4-10, p. 4-10; anc19 sec. 2.20, 2.414.
+    """
+    moisture = check_moisture(reading.moisture.si)
+    shrinkage, _ = shrinkage_of(species, variant)
+    density = gravity_at(gravity_oven_dry, 0.0, moisture, shrinkage) * (1 + moisture)
+    angle, _, _ = _angle(reading, species)
+    bias = 0.0 if angle is None else pull_down(reading.side.si, reading.length.si, reading.water.si, angle)
+    return reading.count * (density * water.DENSITY_4C / water.density(reading.water.si) + bias)

@@ -1,0 +1,215 @@
+"""The arrangement search alone, in whole numbers: which parts from which bay of which stick.
+
+Tiers, each decided before the next: critical parts left out, parts left out, sticks opened (all least), longest
+reusable piece left anywhere (greatest), critical parts in better sticks and others in lesser ones, waste (least).
+Groups of sticks and parts that have nothing to do with one another are arranged one by one.
+"""
+
+from bench.core.nesting_bounds import Bounds
+from bench.core.nesting_filling import Filler
+from bench.core.nesting_leftover import Leftover
+from bench.core.nesting_search import Goal, best_fit, first_packing, repair
+from bench.core.nesting_task import Bar, Kind, Layout, Task
+from bench.core.nesting_yard import DEMANDING, Yard
+
+__all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
+
+SLICES = 8
+
+
+def arrange(task: Task, moves: int, seed: int) -> Layout:
+    """The best arrangement found with so many moves.
+
+    Args:
+        task: kinds in any order; kinds that fit nowhere are left out.
+        moves: least 0; 0 gives the best of the quick packings. Shared among the groups by their parts.
+        seed: of the random choices.
+    """
+    fills: list[tuple[tuple[int, ...], ...]] = [tuple(() for _ in bar.bays) for bar in task.bars]
+    out = [row.count for row in task.kinds]
+    fewest, proved = 0, True
+    groups = _groups(task)
+    parts = sum(task.kinds[t].count for kinds, _ in groups for t in kinds)
+    for kinds, bars in groups:
+        own = sum(task.kinds[t].count for t in kinds)
+        layout = _Search(_part_of(task, kinds, bars), seed).run(moves * own // parts)
+        for i, bays in zip(bars, layout.fills, strict=True):
+            fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
+        for t, left in zip(kinds, layout.out, strict=True):
+            out[t] = left
+        fewest += layout.fewest
+        proved = proved and layout.proved
+    return Layout(tuple(fills), tuple(out), fewest, proved)
+
+
+def _groups(task: Task) -> list[tuple[list[int], list[int]]]:
+    """Kinds (rising in width) and sticks that hang together, because a kind fits a stick and may be cut from it."""
+    longest = [max(bar.bays, default=0) for bar in task.bars]
+    found: list[tuple[int, list[int]]] = []
+    for t, row in enumerate(task.kinds):
+        area = sum(
+            1 << i for i, room in enumerate(longest) if row.sticks >> i & 1 and room >= row.width and row.count
+        )
+        if area:
+            joined = [group for group in found if group[0] & area]
+            found = [group for group in found if not group[0] & area]
+            members = [t]
+            for other, own in joined:
+                area |= other
+                members += own
+            found.append((area, members))
+    groups = []
+    for area, members in found:
+        members.sort(key=lambda t: (task.kinds[t].width, task.kinds[t].critical, task.kinds[t].sticks))
+        groups.append((members, [i for i in range(len(task.bars)) if area >> i & 1]))
+    return sorted(groups, key=lambda group: group[1])
+
+
+def _part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
+    """The task of one group, sticks numbered anew."""
+    rows = []
+    for t in kinds:
+        row = task.kinds[t]
+        sticks = sum(1 << n for n, i in enumerate(bars) if row.sticks >> i & 1)
+        rows.append(Kind(row.width, row.count, row.critical, sticks))
+    return Task(tuple(rows), tuple(task.bars[i] for i in bars), task.kerf, task.least)
+
+
+class _Search:
+    """One group from the quick packings to the last tier."""
+
+    def __init__(self, task: Task, seed: int) -> None:
+        self.task = task
+        longest = max(room for bar in task.bars for room in bar.bays)
+        filler = Filler([row.width for row in task.kinds], longest)
+        self.bounds = Bounds(task, filler)
+        self.yard = Yard(task, filler, seed)
+        self.counts = [row.count for row in task.kinds]
+        self.least_critical = self.bounds.least_out()
+
+    def run(self, moves: int) -> Layout:
+        """All tiers in turn."""
+        yard = self.yard
+        self.moves = self.total = moves
+        self._place()
+        self._place_more()
+        critical, out = yard.left()
+        self._close(self.bounds.fewest(critical, out - critical))
+        critical, out = yard.left()
+        fewest = self.bounds.fewest(critical, out - critical)
+        proved = len(yard.used()) == fewest and self._proved(critical, out)
+        missing, yard.rest = yard.rest, [0] * len(yard.rest)
+        leftover = Leftover(yard, self.bounds)
+        self.moves -= leftover.lengthen(self.moves // 2)
+        leftover.exchange()
+        if not proved or self.moves < self.total:
+            leftover.stir(self.moves // 4)
+        proved = len(yard.used()) == fewest and self._proved(critical, out)
+        fills = tuple(tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in bays) for bays in yard.bays)
+        return Layout(fills, tuple(missing), fewest, proved)
+
+    def _proved(self, critical: int, out: int) -> bool:
+        """Do the bounds say that so many parts must stay out?"""
+        if critical > self.least_critical:
+            return False
+        return out <= max(critical, self.bounds.least_out(critical))
+
+    def _place(self) -> None:
+        """Tiers 1 and 2: everything if it can be, else all but what has to be given up."""
+        yard, everything = self.yard, range(len(self.task.bars))
+        given = self.bounds.overfull()
+        penalty = first_packing(yard, everything, [n - g for n, g in zip(self.counts, given, strict=True)])
+        while penalty > 0 and self.moves > 0:
+            piece = min(self.moves, max(10, self.total // SLICES))
+            penalty, made = repair(yard, self.bounds, Goal(yard.cost), piece)
+            self.moves -= made
+            if penalty > 0 and not self._give_up(given):
+                break
+            penalty = yard.penalty(yard.cost)
+        self._put_back(given)
+
+    def _give_up(self, given: list[int]) -> bool:
+        """Leave out one part more: the longest that is not critical and shares a stick with what is left."""
+        yard, kinds = self.yard, self.task.kinds
+        area = 0
+        for t, count in enumerate(yard.rest):
+            area |= kinds[t].sticks if count else 0
+        able = [t for t, n in enumerate(self.counts) if n > given[t] and kinds[t].sticks & area]
+        if not able:
+            return False
+        chosen = max(able, key=lambda t: (not kinds[t].critical, yard.width[t], t))
+        given[chosen] += 1
+        if not yard.rest[chosen]:
+            bay = min((b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.slack(b), b))
+            yard.fill[bay] = list(yard.fill[bay])
+            yard.fill[bay].remove(chosen)
+            yard.top_up(bay, DEMANDING)
+        else:
+            yard.rest[chosen] -= 1
+        return True
+
+    def _put_back(self, given: list[int]) -> None:
+        """Whatever was given up and fits after all: critical parts first, then short ones, as they count alike."""
+        yard, kinds = self.yard, self.task.kinds
+        yard.rest = [n + g for n, g in zip(yard.rest, given, strict=True)]
+        order = sorted(range(len(kinds)), key=lambda t: (not kinds[t].critical, yard.width[t]))
+        best_fit(yard, yard.bays_in(range(len(self.task.bars))), order)
+
+    def _place_more(self) -> None:
+        """Place one part more, whichever it is, as long as that is not known to be impossible."""
+        yard = self.yard
+        while self.moves > 0:
+            critical, out = yard.left()
+            if not out or self._proved(critical, out):
+                return
+            best = yard.snapshot()
+            yard.open = set(range(len(self.task.bars)))
+            free = max(0, out - 1 - critical) if critical <= self.least_critical else out - critical
+            _, made = repair(yard, self.bounds, Goal(yard.cost, free), max(1, min(self.moves, self.total // SLICES)))
+            self.moves -= made
+            if yard.left() >= (critical, out):
+                yard.restore(best)
+                return
+
+    def _close(self, fewest: int) -> None:
+        """Tier 3: the same number of parts from fewer sticks."""
+        yard, kinds = self.yard, self.task.kinds
+        critical, out = yard.left()
+        # Critical parts that are out stay out; which of the others do is open.
+        pool = [n - (yard.rest[t] if kinds[t].critical else 0) for t, n in enumerate(self.counts)]
+        shelved = [n - p for n, p in zip(self.counts, pool, strict=True)]
+        self.free = out - critical
+        yard.rest = [n - s for n, s in zip(yard.rest, shelved, strict=True)]
+        best, sticks = yard.snapshot(), len(yard.used())
+        for count in range(fewest, sticks):
+            if first_packing(yard, self.bounds.pick(count), pool, self.free) == 0:
+                best, sticks = yard.snapshot(), len(yard.used())
+                break
+        stop, tries = self.moves // 4, 0
+        while sticks > fewest and self.moves > stop:
+            yard.restore(best)
+            tries += 1
+            if tries % 3 == 1:
+                self._shut_lightest()
+            else:
+                count = fewest if tries % 3 == 2 else sticks - 1
+                first_packing(yard, self.bounds.pick(count, random=yard.random), pool, self.free)
+            budget = min(self.moves - stop, max(10, self.total // SLICES))
+            penalty, made = repair(yard, self.bounds, Goal(yard.cost, self.free), budget, exchange=True)
+            self.moves -= max(1, made)
+            if penalty == 0:
+                best, sticks, tries = yard.snapshot(), len(yard.used()), 0
+        yard.restore(best)
+        yard.rest = [n + s for n, s in zip(yard.rest, shelved, strict=True)]
+
+    def _shut_lightest(self) -> None:
+        """Close the stick from which least is cut."""
+        yard = self.yard
+        used = yard.used()
+        yard.open = set(used)
+        lightest = min(used, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
+        yard.open.discard(lightest)
+        for bay in yard.bays[lightest]:
+            yard.empty(bay)
+        for bay in yard.bays_in(sorted(yard.open)):
+            yard.top_up(bay, DEMANDING)

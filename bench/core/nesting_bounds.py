@@ -1,0 +1,233 @@
+"""What no plan can beat: the fewest sticks, and how many parts must stay out.
+
+For a nondecreasing f with f(x) + f(y) <= f(x + y), the parts in a bay cannot sum to more than f of what the bay
+can hold. So parts that need more f than some sticks offer do not all lie in them. The bounds try a family of
+such functions, for all sticks and for each set of sticks that some parts are confined to.
+Functions: Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
+"""
+
+from collections.abc import Collection, Iterator, Sequence
+from random import Random
+
+from bench.core.nesting_filling import Filler
+from bench.core.nesting_task import Task
+
+FAMILY = 12  # at most so many confining sets are looked at
+ROWS = 40  # so many of the tightest needs guide the choice of sticks
+
+
+def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
+    """The family: a form and its parameter, for the distinct widths and the largest room."""
+    sizes = sorted(set(widths), reverse=True)
+    yield "sum", 0
+    for step in sorted({size // share for size in sizes for share in (1, 2, 3)} - {0}, reverse=True):
+        yield "count", step
+    for size in sizes:
+        if 2 * size <= top:
+            yield "step", size
+            yield "halves", size
+
+
+def _values(form: str, size: int, top: int, xs: Sequence[int]) -> list[int]:
+    """The function at each x, 0 <= x <= top."""
+    if form == "sum":
+        return list(xs)
+    if form == "count":
+        return [x // size for x in xs]
+    if form == "step":
+        return [0 if x < size else x if x <= top - size else top for x in xs]
+    whole = top // size
+    return [
+        2 * (x // size) if 2 * x < top else whole if 2 * x == top else 2 * (whole - (top - x) // size) for x in xs
+    ]
+
+
+class Bounds:
+    """The bounds of one task; the tables are made once, the questions are cheap."""
+
+    def __init__(self, task: Task, filler: Filler) -> None:
+        self.task = task
+        self.everywhere = (1 << len(task.bars)) - 1
+        self.family = self._laminar()
+        self.inside = [
+            [kind for kind, row in enumerate(task.kinds) if row.sticks & ~area == 0] for area in self.family
+        ]
+        self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
+        self.reach = self._reaches(filler)
+        self.reach_of = [sum(row) for row in self.reach]
+        self.tables = self._tables()
+
+    def _laminar(self) -> list[int]:
+        """Sets of sticks that parts are confined to, small ones first; any two are nested or apart."""
+        taken: list[int] = []
+        areas = {row.sticks for row in self.task.kinds} - {self.everywhere}
+        for area in sorted(areas, key=lambda area: (area.bit_count(), area)):
+            if len(taken) < FAMILY and all(area & other in (0, other) for other in taken):
+                taken.append(area)
+        return [*taken, self.everywhere]
+
+    def _reaches(self, filler: Filler) -> list[list[int]]:
+        """What each bay of each stick can be filled to at most [units]."""
+        kinds, groups = self.task.kinds, dict[tuple[int, ...], list[int]]()
+        for i in range(len(self.task.bars)):
+            may = tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1)
+            groups.setdefault(may, []).append(i)
+        counts = [row.count for row in kinds]
+        reach: list[list[int]] = [[] for _ in self.task.bars]
+        for may, sticks in groups.items():
+            rooms = [room for i in sticks for room in self.task.bars[i].bays]
+            sums = iter(filler.reaches(may, counts, rooms))
+            for i in sticks:
+                reach[i] = [next(sums) for _ in self.task.bars[i].bays]
+        return reach
+
+    def _tables(self) -> list[tuple[list[int], list[int]]]:
+        """For each function: its value per kind, and what each stick offers of it."""
+        widths = [row.width for row in self.task.kinds]
+        flat = [value for row in self.reach for value in row]
+        ends, tables, seen = [0], [], set()
+        for row in self.reach:
+            ends.append(ends[-1] + len(row))
+        top = max(flat, default=0)
+        fitting = [min(width, top) for width in widths]
+        for form, size in _functions(fitting, top):
+            values = _values(form, size, top, flat)
+            offers = [sum(values[a:b]) for a, b in zip(ends, ends[1:], strict=False)]
+            needs = _values(form, size, top, fitting)
+            key = (tuple(needs), tuple(offers))
+            if key not in seen:
+                seen.add(key)
+                tables.append((needs, offers))
+        return tables
+
+    def _need(self, needs: list[int], inside: list[int], critical_out: int, others_out: int) -> int:
+        """The least f of the parts inside, when so many of each sort stay out: those with most f do."""
+        total, spare = 0, [others_out, critical_out]
+        for kind in reversed(inside):  # kinds rise in width, so f does too
+            row = self.task.kinds[kind]
+            drop = min(row.count, spare[row.critical])
+            spare[row.critical] -= drop
+            total += (row.count - drop) * needs[kind]
+        return total
+
+    def least_out(self, critical_out: int | None = None) -> int:
+        """How many parts must stay out.
+
+        Args:
+            critical_out: None asks for critical parts alone; a number asks for all parts of a plan that leaves
+                out exactly so many critical ones.
+        """
+        least = 0
+        for inside, members in zip(self.inside, self.members, strict=True):
+            asked = [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
+            for needs, offers in self.tables:
+                offer = sum([offers[i] for i in members])
+                while self._need(needs, asked, *self._split(critical_out, least)) > offer:
+                    least += 1
+        return least
+
+    @staticmethod
+    def _split(critical_out: int | None, out: int) -> tuple[int, int]:
+        return (out, 0) if critical_out is None else (min(out, critical_out), max(0, out - critical_out))
+
+    def fewest(self, critical_out: int, others_out: int) -> int:
+        """The fewest sticks of any plan that leaves out so many parts of each sort."""
+        least: list[int] = []
+        rows: list[tuple[float, int, list[int]]] = []
+        for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
+            below = self._children(area, len(least))
+            most = sum(least[child] for child in below)
+            for needs, offers in self.tables:
+                need = self._need(needs, inside, critical_out, others_out)
+                if need > 0:
+                    own = [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)]
+                    rows.append((need / max(1, sum(own)), need, own))
+                chosen = self._forced(below, least, offers)
+                need -= sum([offers[i] for i in chosen])
+                count = len(chosen)
+                if need > 0:
+                    for offer in sorted([offers[i] for i in members if i not in chosen], reverse=True):
+                        count += 1
+                        need -= offer
+                        if need <= 0:
+                            break
+                most = max(most, count)
+            least.append(most)
+        rows.sort(key=lambda row: -row[0])
+        self.least, self.rows = least, [(need, own) for _, need, own in rows[:ROWS]]
+        return least[-1]
+
+    def lacking(self, sticks: Collection[int]) -> int:
+        """How many of the tightest needs these sticks do not meet, after `fewest`."""
+        return sum([sum([own[i] for i in sticks]) < need for need, own in self.rows])
+
+    def _children(self, area: int, upto: int) -> list[int]:
+        """The largest sets of the family within `area`, among the first `upto`."""
+        below = [n for n in range(upto) if self.family[n] & ~area == 0]
+        return [n for n in below if not any(m > n and self.family[n] & ~self.family[m] == 0 for m in below)]
+
+    def _forced(self, sets: list[int], least: list[int], offers: list[int], shut: int = 0) -> set[int]:
+        """Sticks that offer most, as many in each set as must be opened there."""
+        chosen: set[int] = set()
+        for n in sets:
+            own = self._forced(self._children(self.family[n], n), least, offers, shut)
+            free = [i for i in self.members[n] if i not in own and not shut >> i & 1]
+            free.sort(key=lambda i: (-offers[i], i))
+            chosen |= own | set(free[: max(0, least[n] - len(own))])
+        return chosen
+
+    def pick(self, count: int, shut: int = 0, random: Random | None = None) -> list[int]:
+        """So many sticks that promise to hold everything, after `fewest`.
+
+        Those that hold most, if they meet the tightest needs; else all but those whose loss takes least of what
+        is to spare.
+
+        Args:
+            count: sticks wanted.
+            shut: bits of sticks that may not be taken.
+            random: if given, chooses with some chance instead.
+        """
+        inner = self._children(self.everywhere, len(self.family) - 1)
+        chosen = self._forced(inner, self.least, self.reach_of, shut)
+        free = [i for i in range(len(self.reach_of)) if i not in chosen and not shut >> i & 1]
+        free.sort(key=lambda i: (-self.reach_of[i], i))
+        chosen |= set(free[: max(0, count - len(chosen))])
+        if random is None and not self.lacking(chosen):
+            return sorted(chosen)
+        stay = [i for i in range(len(self.reach_of)) if not shut >> i & 1]
+        spare = [sum([own[i] for i in stay]) - need for need, own in self.rows]
+        while len(stay) > count:
+            noise = [random.uniform(0.7, 1.3) if random else 1.0 for _ in stay]
+            shares = [chance * self._share(i, spare) for i, chance in zip(stay, noise, strict=True)]
+            gone = stay.pop(min(range(len(stay)), key=lambda n: (shares[n], self.reach_of[stay[n]])))
+            spare = [left - own[gone] for left, (_, own) in zip(spare, self.rows, strict=True)]
+        return stay
+
+    def _share(self, stick: int, spare: list[int]) -> float:
+        """The greatest share of what is to spare for any need that goes with the stick."""
+        share = 0.0
+        for left, (_, own) in zip(spare, self.rows, strict=True):
+            offer = own[stick]
+            if offer:
+                share = max(share, offer / left if offer <= left else 1 + (offer - max(left, 0)) / offer)
+        return share
+
+    def overfull(self) -> list[int]:
+        """Per kind, how many to give up so that no function speaks against the rest any more.
+
+        A good start for the search, not a bound: long parts are given up first, critical ones last.
+        """
+        given = [0] * len(self.task.kinds)
+        for inside, members in zip(self.inside, self.members, strict=True):
+            order = sorted(inside, key=lambda t: (self.task.kinds[t].critical, -self.task.kinds[t].width))
+            for needs, offers in self.tables:
+                offer = sum([offers[i] for i in members])
+                over = sum([needs[t] * (self.task.kinds[t].count - given[t]) for t in inside]) - offer
+                for t in order:
+                    if over <= 0:
+                        break
+                    if needs[t]:
+                        drop = min(self.task.kinds[t].count - given[t], -(-over // needs[t]))
+                        given[t] += drop
+                        over -= drop * needs[t]
+        return given

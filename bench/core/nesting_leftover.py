@@ -1,0 +1,194 @@
+"""The later tiers, with the parts placed and the number of sticks settled.
+
+First the longest piece that can be left anywhere, in an opened stick or by not opening one; then exchanges that
+bring critical parts to better sticks and other parts to lesser ones; then less waste. None of them opens a stick
+more or leaves out a part more.
+"""
+
+from itertools import combinations
+
+from bench.core.nesting_bounds import Bounds
+from bench.core.nesting_search import Goal, first_packing, repair
+from bench.core.nesting_yard import DEMANDING, Yard
+
+HOSTS = 6  # places for the longest piece that are tried
+PASSES = 3
+
+
+class Leftover:
+    """Works on a yard in which all that is to be placed lies, and `rest` is nothing."""
+
+    def __init__(self, yard: Yard, bounds: Bounds) -> None:
+        self.yard, self.bounds = yard, bounds
+        self.pool = [0] * len(yard.rest)
+        for kinds in yard.fill:
+            for kind in kinds:
+                self.pool[kind] += 1
+
+    def lengthen(self, moves: int) -> int:
+        """Look for a longer piece to leave, the most promising place first; returns the moves made."""
+        tried = made = 0
+        for bound, bay, closed in self._hosts():
+            if bound <= self.yard.piece() or tried >= HOSTS or made >= moves:
+                break
+            tried += 1
+            best, score = self.yard.snapshot(), self.yard.score()
+            budget = max(1, (moves - made) // 3)
+            made += self._keep_stick(bay, budget) if closed else self._keep_bay(bay, budget)
+            if any(self.yard.rest) or self.yard.score() >= score:
+                self.yard.restore(best)
+        return made
+
+    def _hosts(self) -> list[tuple[int, int, bool]]:
+        """(longest piece it could give, bay, by leaving its stick closed), the longest first."""
+        yard, kerf = self.yard, self.yard.task.kerf
+        reach = self.bounds.reach_of
+        need = sum(count * width for count, width in zip(self.pool, yard.width, strict=True))
+        sticks = len(yard.used())
+        falling = sorted(range(len(reach)), key=lambda i: (-reach[i], i))
+        hosts = []
+        for bay, stick in enumerate(yard.home):
+            others = [reach[i] for i in falling if i != stick]
+            whole = yard.room[bay] - kerf
+            if sum(others[:sticks]) >= need:
+                hosts.append((whole, bay, True))
+            own = reach[stick] - self.bounds.reach[stick][yard.bays[stick].index(bay)]
+            spill = max(0, need - own - sum(others[: max(0, sticks - 1)]))
+            if sticks and spill < whole:
+                hosts.append((whole - spill, bay, False))
+        return sorted((host for host in hosts if host[0] >= yard.task.least), key=lambda h: (-h[0], not h[2], h[1]))
+
+    def _keep_stick(self, bay: int, moves: int) -> int:
+        """Place everything in as many other sticks; returns the moves made."""
+        yard, stick = self.yard, self.yard.home[bay]
+        opened, base = yard.used(), yard.snapshot()
+        if first_packing(yard, self.bounds.pick(len(opened), 1 << stick), self.pool) == 0:
+            return 0
+        yard.restore(base)
+        yard.open = set(opened) - {stick}
+        reach = self.bounds.reach_of
+        spare = [i for i in range(len(reach)) if i not in opened and i != stick]
+        if spare and stick in opened:
+            yard.open.add(max(spare, key=lambda i: (reach[i], -i)))
+        for own in yard.bays[stick]:
+            yard.empty(own)
+        for other in yard.bays_in(sorted(yard.open)):
+            yard.top_up(other, DEMANDING)
+        return repair(yard, self.bounds, Goal(yard.cost, shut=1 << stick), moves, exchange=True)[1]
+
+    def _keep_bay(self, bay: int, moves: int) -> int:
+        """Leave as much of one bay as can be, its stick being opened; returns the moves made."""
+        yard, stick = self.yard, self.yard.home[bay]
+        opened = yard.used()
+        yard.open = set(opened) | {stick}
+        if stick not in opened:
+            least = min(opened, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
+            yard.open.discard(least)
+            for own in yard.bays[least]:
+                yard.empty(own)
+        yard.empty(bay)
+        for other in yard.bays_in(sorted(yard.open)):
+            if other != bay:
+                yard.top_up(other, DEMANDING)
+        # What may lie in the bay costs its width; all else costs more than the bay could hold.
+        dear = sum(count * width for count, width in zip(self.pool, yard.width, strict=True)) + 1
+        cost = [width + dear * (not yard.may[bay] >> t & 1) for t, width in enumerate(yard.width)]
+        penalty, made = repair(yard, self.bounds, Goal(cost, barred=bay), moves, exchange=True)
+        if 0 < penalty <= yard.room[bay] and penalty < dear:
+            for kind, count in enumerate(list(yard.rest)):
+                for _ in range(count):
+                    yard.put(kind, bay)
+        return made
+
+    def exchange(self) -> None:
+        """Swap the contents of sticks and of bays, and single parts, as long as the score gets better."""
+        for _ in range(PASSES):
+            before = self.yard.score()
+            self._other_sticks()
+            if len({bar.rank for bar in self.yard.task.bars}) > 1:
+                self._swap_for_rank()
+            if self.yard.score() == before:
+                break
+
+    def _other_sticks(self) -> None:
+        """Cut from a closed stick what is cut from an opened one."""
+        yard, reach = self.yard, self.bounds.reach_of
+        for stick in yard.used():
+            load = sum(yard.width[kind] for kind in yard.content(stick))
+            best, base = yard.score(), yard.snapshot()
+            used = set(yard.used())
+            found = base
+            for other in range(len(yard.bays)):
+                if other in used or reach[other] < load:
+                    continue
+                yard.restore(base)
+                for bay in yard.bays[stick]:
+                    yard.empty(bay)
+                for bay in yard.bays_in([other]):
+                    yard.top_up(bay, DEMANDING)
+                if not any(yard.rest) and yard.score() < best:
+                    best, found = yard.score(), yard.snapshot()
+            yard.restore(found)
+
+    def _worth(self, kind: int) -> int:
+        """What a part adds to the quality per rank of its stick."""
+        length = self.yard.width[kind] - self.yard.task.kerf
+        return length if self.yard.task.kinds[kind].critical else -length
+
+    def _swap(self, one: int, two: int, left: list[int], right: list[int]) -> bool:
+        """New contents for two bays, if they fit and the longest piece stays as long."""
+        yard = self.yard
+        for bay, kinds in ((one, left), (two, right)):
+            if sum([yard.width[kind] for kind in kinds]) > yard.room[bay]:
+                return False
+            if not all(yard.may[bay] >> kind & 1 for kind in kinds):
+                return False
+        before, piece = (yard.fill[one], yard.fill[two]), yard.piece()
+        yard.fill[one], yard.fill[two] = left, right
+        if yard.piece() >= piece:
+            return True
+        yard.fill[one], yard.fill[two] = before
+        return False
+
+    def _swap_for_rank(self) -> None:
+        """Between sticks of different rank swap all that lies in two bays, or one part for another."""
+        yard = self.yard
+        worth = [self._worth(kind) for kind in range(len(yard.width))]
+        bays = yard.bays_in(yard.used())
+        ranks = {bay: yard.task.bars[yard.home[bay]].rank for bay in bays}
+        for one, two in combinations(bays, 2):
+            apart = ranks[one] - ranks[two]
+            left, right = yard.fill[one], yard.fill[two]
+            if not apart or not (left or right):
+                continue
+            if apart * (sum([worth[t] for t in left]) - sum([worth[t] for t in right])) < 0:
+                if self._swap(one, two, right, left):
+                    continue
+            pairs = {(a, b) for a in set(left) for b in set(right) if apart * (worth[a] - worth[b]) < 0}
+            for a, b in sorted(pairs, key=lambda pair: apart * (worth[pair[0]] - worth[pair[1]])):
+                new_left, new_right = list(left), list(right)
+                new_left[left.index(a)], new_right[right.index(b)] = b, a
+                if self._swap(one, two, new_left, new_right):
+                    break
+
+    def stir(self, moves: int) -> None:
+        """Fill two or three opened bays again, keeping what scores no worse."""
+        yard, random = self.yard, self.yard.random
+        score = yard.score()
+        for _ in range(moves):
+            bays = yard.bays_in(yard.used())
+            if len(bays) < 2:
+                return
+            group = random.sample(bays, min(len(bays), 2 + (random.random() < 0.5)))
+            before, rest = {bay: yard.fill[bay] for bay in group}, list(yard.rest)
+            for bay in group:
+                yard.empty(bay)
+            for bay in group:
+                yard.top_up(bay, yard.any_order())
+            new = yard.score() if not any(yard.rest) else None
+            if new is not None and new <= score:
+                score = new
+                continue
+            yard.rest = rest
+            for bay, kinds in before.items():
+                yard.fill[bay] = kinds

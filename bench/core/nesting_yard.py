@@ -1,0 +1,182 @@
+"""The working state of the search: what lies in each bay, what is left over, and how good that is."""
+
+from collections.abc import Iterable, Sequence
+from itertools import chain
+from random import Random
+
+from bench.core.nesting_filling import Filler
+from bench.core.nesting_task import Task
+
+# Orders of the kinds for the best filling; the later kinds are preferred among equal sums. Fixed orders alone
+# get stuck in lists with many equally good fillings, so most are random.
+DEMANDING, LONG, CRITICAL = 0, 1, 2
+FIXED, SHUFFLED = 3, 24
+
+Snapshot = tuple[list[list[int]], list[int], set[int]]
+Score = tuple[int, int, int, int, int, int]
+
+
+class Yard:
+    """All bays of a task in one row, with their contents. Kinds are numbered in rising width."""
+
+    def __init__(self, task: Task, filler: Filler, seed: int) -> None:
+        self.task, self.filler, self.random = task, filler, Random(seed)
+        self.width = [row.width for row in task.kinds]
+        self.room = [room for bar in task.bars for room in bar.bays]
+        self.home = [i for i, bar in enumerate(task.bars) for _ in bar.bays]
+        self.bays: list[list[int]] = [[] for _ in task.bars]
+        for bay, stick in enumerate(self.home):
+            self.bays[stick].append(bay)
+        # A part left out costs its width squared, as long parts are the hard ones to place later; a critical
+        # part costs more than all others together.
+        self.fill: list[list[int]] = [[] for _ in self.room]
+        self.rest = [row.count for row in task.kinds]
+        self.open: set[int] = set()
+        self._order()
+        import os
+        mode = os.environ.get("COST", "sq")
+        total = sum(self.room)
+        square = []
+        for t, width in enumerate(self.width):
+            elig = sum(room for room, may in zip(self.room, self.may) if may >> t & 1)
+            if mode == "sq": c = width * width
+            elif mode == "lin": c = width * total // elig
+            elif mode == "sqe": c = width * width * total // elig
+            elif mode == "elig":
+                elig = sum(room//width for room, may in zip(self.room, self.may) if may >> t & 1)
+                c = total * 1000 // elig
+            square.append(max(1,c))
+        dear = sum(cost * row.count for cost, row in zip(square, task.kinds, strict=True)) + 1
+        self.cost = [cost + dear * row.critical for cost, row in zip(square, task.kinds, strict=True)]
+
+    def _order(self) -> None:
+        """For each bay, which kinds may lie in it, in the fixed and in the random orders."""
+        kinds = self.task.kinds
+        keys: list[list[tuple[int, ...]]] = [
+            [(-row.sticks.bit_count(), row.width, t) for t, row in enumerate(kinds)],
+            [(row.width, -row.sticks.bit_count(), t) for t, row in enumerate(kinds)],
+            [(row.critical, -row.sticks.bit_count(), row.width, t) for t, row in enumerate(kinds)],
+        ]
+        self.ranked = [sorted(range(len(kinds)), key=key.__getitem__) for key in keys]
+        mixed = [self.random.sample(range(len(kinds)), len(kinds)) for _ in range(SHUFFLED)]
+        known: dict[int, list[list[int]]] = {}
+        self.orders: list[list[list[int]]] = []
+        self.may: list[int] = []  # bit t is set where kind t may lie in the bay
+        for bay, stick in enumerate(self.home):
+            may = sum(
+                1 << t
+                for t, row in enumerate(kinds)
+                if row.sticks >> stick & 1 and row.width <= self.room[bay]
+            )
+            if may not in known:
+                known[may] = [[t for t in order if may >> t & 1] for order in self.ranked + mixed]
+            self.may.append(may)
+            self.orders.append(known[may])
+
+    # Filling and emptying.
+
+    def clear(self, pool: Sequence[int]) -> None:
+        """Empty everything; `pool` is to be placed."""
+        self.fill = [[] for _ in self.room]
+        self.rest = list(pool)
+
+    def empty(self, bay: int) -> None:
+        """Put what lies in the bay back to what is left."""
+        for kind in self.fill[bay]:
+            self.rest[kind] += 1
+        self.fill[bay] = []
+
+    def put(self, kind: int, bay: int) -> None:
+        """Lay one part in the bay."""
+        self.rest[kind] -= 1
+        self.fill[bay].append(kind)
+
+    def slack(self, bay: int) -> int:
+        """Room not taken [units]."""
+        width, room = self.width, self.room[bay]
+        for kind in self.fill[bay]:
+            room -= width[kind]
+        return room
+
+    def top_up(self, bay: int, order: int) -> None:
+        """Fill what room is left in the bay as well as it can be."""
+        for kind in self.filler.fill(self.orders[bay][order], self.rest, self.slack(bay)):
+            self.put(kind, bay)
+
+    def any_order(self) -> int:
+        """Mostly a random order, sometimes the one that prefers demanding parts."""
+        return DEMANDING if self.random.random() < 0.3 else FIXED + int(self.random.random() * SHUFFLED)
+
+    def bays_in(self, sticks: Iterable[int]) -> list[int]:
+        """The bays of these sticks that can take anything."""
+        return [bay for stick in sticks for bay in self.bays[stick] if self.may[bay]]
+
+    def content(self, stick: int) -> list[int]:
+        """Kinds that lie in the stick."""
+        return [kind for bay in self.bays[stick] for kind in self.fill[bay]]
+
+    def used(self) -> list[int]:
+        """Sticks with at least one part."""
+        return [i for i, bays in enumerate(self.bays) if any(self.fill[bay] for bay in bays)]
+
+    # Keeping and going back.
+
+    def snapshot(self) -> Snapshot:
+        """A copy of the state."""
+        return [list(kinds) for kinds in self.fill], list(self.rest), set(self.open)
+
+    def restore(self, snapshot: Snapshot) -> None:
+        """Back to a copy."""
+        fill, rest, opened = snapshot
+        self.fill, self.rest, self.open = [list(kinds) for kinds in fill], list(rest), set(opened)
+
+    # How good it is.
+
+    def penalty(self, cost: Sequence[int], free: int = 0) -> int:
+        """Cost of what is left; the `free` dearest parts that are not critical cost nothing."""
+        total = 0
+        for kind, count in enumerate(self.rest):
+            if count:
+                total += count * cost[kind]
+        for kind in reversed(range(len(self.rest))) if free else ():
+            if not self.task.kinds[kind].critical:
+                spared = min(free, self.rest[kind])
+                total -= spared * cost[kind]
+                free -= spared
+        return total
+
+    def left(self) -> tuple[int, int]:
+        """How many parts are left: critical, and all."""
+        critical = sum(n for n, row in zip(self.rest, self.task.kinds, strict=True) if row.critical)
+        return critical, sum(self.rest)
+
+    def piece(self) -> int:
+        """The longest reusable piece that is left in any stick, opened or not [units]."""
+        best = max(self.slack(bay) for bay in range(len(self.room))) - self.task.kerf if self.room else 0
+        return best if best >= max(1, self.task.least) else 0
+
+    def quality(self) -> int:
+        """Length of critical parts times the rank of their sticks, less the same of the other parts."""
+        total = 0
+        for stick, bar in enumerate(self.task.bars):
+            if bar.rank:
+                for kind in self.content(stick):
+                    row = self.task.kinds[kind]
+                    length = row.width - self.task.kerf
+                    total += bar.rank * (length if row.critical else -length)
+        return total
+
+    def waste(self) -> int:
+        """Of the opened sticks, what is neither part nor reusable leftover [units]."""
+        total, least = 0, max(1, self.task.least)
+        for stick in self.used():
+            total += self.task.bars[stick].length
+            for bay in self.bays[stick]:
+                left = self.slack(bay) - self.task.kerf
+                total -= left if left >= least else 0
+        return total - sum(self.width[t] - self.task.kerf for t in chain.from_iterable(self.fill))
+
+    def score(self) -> Score:
+        """The tiers in their order; less is better in every one."""
+        critical, out = self.left()
+        return critical, out, len(self.used()), -self.piece(), -self.quality(), self.waste()

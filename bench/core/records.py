@@ -1,0 +1,222 @@
+"""Every record of a job and of the library, frozen. No record knows how it is shown or stored.
+
+What a user typed is a `Typed`: the exact SI number and the text as typed, so that a flush fit stays flush
+and the record shows what the builder wrote.
+"""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A number as typed: `exact` in SI (moisture as a fraction of oven-dry mass), and the text."""
+
+    exact: Fraction
+    text: str
+
+    @property
+    def si(self) -> float:
+        """The number in SI as a float."""
+        return float(self.exact)
+
+
+def inches(text: str) -> Typed:
+    """A length written as plain decimal or fraction of an inch, for defaults and examples in code."""
+    return Typed(Fraction(text) * Fraction(254, 10_000), f"{text} in")
+
+
+# --- the library ---------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One printed number. It cannot be built without a source."""
+
+    quantity: str  # a name of quantities.QUANTITIES
+    value: float  # [SI unit of the quantity]
+    printed: str  # the digits as printed
+    unit: str  # the unit as printed, a key of quantities.DATA_UNITS
+    source: str  # key of the bibliography
+    where: str  # table, page or section
+    at: str = ""  # moisture of the wood tested: "green", "12 %", "15 %"; empty where it has none
+    volume: str = ""  # moisture of the volume a specific gravity is taken on: "green", "12 %", "oven-dry"
+    variant: str = ""  # "canadian", "class L"; empty for the species at large
+    memory: bool = False  # recalled, not read; never decides about a stick
+    used: bool = True  # False: kept for the record, another printing is used
+    note: str = ""
+
+    @property
+    def standing(self) -> str:
+        """How far the number can be trusted: "read", "trade" (no published source) or "memory"."""
+        if self.memory:
+            return "memory"
+        return "trade" if self.source == "trade" else "read"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """Something a source says about a species in words."""
+
+    text: str
+    source: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Species:
+    """A wood with all its figures. What is unknown is absent."""
+
+    key: str
+    name: str
+    kind: str  # "softwood" or "hardwood"
+    figures: tuple[Figure, ...]
+    statements: tuple[Statement, ...] = ()
+    origin: str = "ours"  # "ours", or the path of the user's own file
+    _index: dict[tuple[str, str, str, str], Figure] = field(
+        default_factory=dict, init=False, repr=False, compare=False, hash=False
+    )
+
+    def __post_init__(self) -> None:
+        for figure in self.figures:
+            if figure.used:
+                self._index.setdefault((figure.quantity, figure.at, figure.volume, figure.variant), figure)
+
+    def find(self, quantity: str, at: str = "", volume: str = "", variant: str = "") -> Figure | None:
+        """The figure in use for a quantity, or None. `at` and `volume` are moistures as in `Figure`."""
+        return self._index.get((quantity, at, volume, variant))
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One entry of the bibliography."""
+
+    key: str
+    title: str
+    publisher: str
+    year: str
+    note: str = ""
+    retrieved: str = ""
+
+
+# --- the job -------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Defect:
+    """A stretch of a stick that may not go into a part, from its marked end."""
+
+    start: Typed  # [m]
+    end: Typed  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class FloatReading:
+    """One float test. One mark: centreline or one face; two: opposite faces; four: round the stick."""
+
+    marks: tuple[float, ...]  # [marks]
+    side: Typed  # of the square float stick [m]
+    length: Typed  # of the float stick [m]
+    moisture: Typed  # mass of water over oven-dry mass [1]
+    water: Typed  # temperature of the bath [K]
+    count: int = 10  # equal marks over the length
+    angle: str = ""  # "" the species' contact angle, "none" no correction, else degrees as text
+    seconds: float = 30.0  # in the water before reading [s]
+    taken: str = ""  # date of the reading, ISO
+
+
+@dataclass(frozen=True, slots=True)
+class Stick:
+    """A piece of stock in the rack."""
+
+    tag: str
+    species: str
+    length: Typed  # [m]
+    width: Typed  # [m]
+    depth: Typed  # [m]
+    moisture: Typed | None = None  # [1]
+    variant: str = ""
+    lot: str = ""
+    defects: tuple[Defect, ...] = ()
+    readings: tuple[FloatReading, ...] = ()
+    note: str = ""
+
+    @property
+    def reading(self) -> FloatReading | None:
+        """The reading that counts: the latest."""
+        return self.readings[-1] if self.readings else None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A line of the drawing's list: so many pieces of one length and one section."""
+
+    name: str
+    length: Typed  # finished [m]
+    width: Typed  # plan section [m]
+    depth: Typed  # plan section [m]
+    quantity: int = 1
+    species: str = "sitka_spruce"  # the drawing's wood
+    critical: bool = False
+    minimum_sg: Typed | None = None  # oven-dry mass on oven-dry volume [1]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SectionChoice:
+    """Which wood stands in for the drawing's, matched by what, and the plan section being looked at."""
+
+    plan: str = "sitka_spruce"
+    use: str = "sitka_spruce"
+    width: Typed = inches("3/4")
+    depth: Typed = inches("3/4")
+    match: str = "weight"  # a name of resizing.MATCHES
+    hold: str = ""  # "", "width" or "depth"
+    gravity: str = "handbook"  # "handbook" or "stick": the stick on the Float pane, as measured
+    free_length: Typed | None = None  # of a column [m]; None: the Euler load
+
+
+@dataclass(frozen=True, slots=True)
+class CutMade:
+    """A piece sawn and taken off the stick; never moved by a later plan."""
+
+    part: str
+    stick: str
+    start: Fraction  # from the stick's marked end [m]
+    end: Fraction  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The shop's habits."""
+
+    units: str = "in"  # "in" or "mm"
+    kerf: Typed = inches("1/8")
+    end_trim: Typed = inches("0")
+    margin: Typed = inches("0")  # each side of a defect
+    squaring: Typed = inches("0")  # added to each part, both ends together
+    least_offcut: Typed = inches("6")
+    grid: Typed = inches("1/64")  # finished sizes go up to a multiple of this
+    use_held: bool = False  # may the cut list use sticks on hold
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything accepted so far."""
+
+    name: str
+    started: str = ""  # ISO date
+    invented: bool = False  # a demonstration: nothing in it was measured
+    settings: Settings = Settings()
+    sticks: tuple[Stick, ...] = ()
+    parts: tuple[Part, ...] = ()
+    section: SectionChoice = SectionChoice()
+    cuts: tuple[CutMade, ...] = ()
+
+    def stick(self, tag: str) -> Stick | None:
+        """The stick with this tag, or None."""
+        return next((stick for stick in self.sticks if stick.tag == tag), None)
+
+    def part(self, name: str) -> Part | None:
+        """The part with this name, or None."""
+        return next((part for part in self.parts if part.name == name), None)

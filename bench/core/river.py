@@ -1,0 +1,299 @@
+"""The river: a job and the stick in hand -> everything the bench screen shows.
+
+Float -> Section -> Cuts. What did not change since the previous river is not computed again: records are
+immutable, so the same object, or an equal key, is the same answer.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bench.core import cutting, floating, grading, resizing, strength
+from bench.core.acceptance import Verdict, judge_stick
+from bench.core.errors import Missing, Refusal, UnknownName
+from bench.core.floating import FloatResult
+from bench.core.records import FloatReading, Job, Part, SectionChoice, Species, Stick
+from bench.core.resizing import Resized, Section
+from bench.core.strength import Wood
+
+Woods = Mapping[str, Species]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A stick of the rack with what its latest reading says."""
+
+    stick: Stick
+    result: FloatResult | None
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """The section choice worked out, or why it cannot be."""
+
+    choice: SectionChoice
+    plan: Wood | None = None
+    use: Wood | None = None
+    resized: Resized | None = None
+    measured: str = ""  # tag of the stick whose own gravity is used
+    refusal: Refusal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SizedPart:
+    """A part in the wood it will be made of."""
+
+    part: Part
+    species: str
+    width: Fraction  # finished, on the shop's grid where resized [m]
+    depth: Fraction  # [m]
+    resized: bool
+    made: int  # pieces cut already
+    sticks: frozenset[str]  # tags it may come from
+    barred_by: str  # rule that barred the last stick
+
+
+@dataclass(frozen=True, slots=True)
+class River:
+    """Everything the bench screen shows for one job and one stick in hand."""
+
+    job: Job
+    tag: str
+    rack: tuple[Judged, ...]
+    hand: Judged | None  # the stick on the Float pane
+    minimum_mark: float | None  # where its minimum stands on the float stick today [marks]
+    average_mark: float | None
+    section: SectionView
+    parts: tuple[SizedPart, ...]
+    problem: cutting.CutProblem
+    plan: cutting.CutPlan | None
+    plan_refusal: Refusal | None = None
+
+    def judged(self, tag: str) -> Judged | None:
+        """A stick of the rack by its tag, or None."""
+        return next((judged for judged in self.rack if judged.stick.tag == tag), None)
+
+
+def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -> River:
+    """Work out everything the bench screen shows.
+
+    Args:
+        job: as accepted, or with a draft applied.
+        woods: the library by species key.
+        tag: the stick in hand; empty or unknown takes the first.
+        previous: the last river, whose answers are kept where nothing they rest on changed.
+    Returns:
+        The river. Refusals are carried in it, never raised.
+    """
+    rack = _rack(job, woods, previous)
+    hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
+    section = _section(job.section, woods, hand, job.settings.grid.exact, previous)
+    parts = _parts(job, section, rack, woods, previous)
+    problem = _problem(job, rack, parts)
+    plan, refusal = _plan(problem, previous)
+    return River(
+        job=job,
+        tag=hand.stick.tag if hand else "",
+        rack=rack,
+        hand=hand,
+        minimum_mark=_mark(hand, woods, "minimum"),
+        average_mark=_mark(hand, woods, "average"),
+        section=section,
+        parts=parts,
+        problem=problem,
+        plan=plan,
+        plan_refusal=refusal,
+    )
+
+
+def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
+    before = {judged.stick.tag: judged for judged in previous.rack} if previous else {}
+    rack = []
+    for stick in job.sticks:
+        known = before.get(stick.tag)
+        if known is None or known.stick is not stick:
+            known = Judged(stick, *judge_stick(stick, woods.get(stick.species)))
+        rack.append(known)
+    return tuple(rack)
+
+
+def _mark(hand: Judged | None, woods: Woods, which: str) -> float | None:
+    if hand is None or hand.stick.reading is None or hand.stick.species not in woods:
+        return None
+    figure = hand.verdict.minimum if which == "minimum" else hand.verdict.average
+    if figure is None:
+        return None
+    return mark_on(hand.stick.reading, figure.value, woods[hand.stick.species], hand.stick.variant)
+
+
+def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
+    """Where a gravity on the oven-dry basis stands on a float stick, None where the reading does not allow it.
+
+    Args:
+        reading: stick, moisture and bath.
+        gravity: oven-dry mass on oven-dry volume [1].
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Position from the lower end [marks].
+    Source:
+        as floating.mark_of.
+    """
+    try:
+        return floating.mark_of(gravity, reading, species, variant)
+    except Refusal:
+        return None
+
+
+def _wood(woods: Woods, key: str, gravity: float | None = None) -> Wood:
+    if key not in woods:
+        raise UnknownName("species", key)
+    return strength.of(woods[key], gravity=gravity)
+
+
+def _gravity(choice: SectionChoice, hand: Judged | None) -> tuple[float | None, str]:
+    """The measured gravity the choice asks for, on the volume at 12 percent, and whose it is."""
+    if choice.gravity != "stick":
+        return None, ""
+    if hand is None or hand.result is None:
+        raise Missing("gravity", "the stick in hand has no reading; read it, or use the handbook's")
+    if hand.stick.species != choice.use:
+        raise Missing("gravity", f"{hand.stick.tag} is {hand.stick.species}, the section is in {choice.use}")
+    return hand.result.sg_12, hand.stick.tag
+
+
+def _section(
+    choice: SectionChoice, woods: Woods, hand: Judged | None, grid: Fraction, previous: River | None
+) -> SectionView:
+    old = previous.section if previous else None
+    if old and old.choice == choice and previous and previous.job.settings.grid.exact == grid:
+        same_hand = choice.gravity != "stick" or hand is previous.hand
+        if same_hand:
+            return old
+    try:
+        gravity, tag = _gravity(choice, hand)
+        plan, use = _wood(woods, choice.plan), _wood(woods, choice.use, gravity)
+        resized = _resize(Section(choice.width.si, choice.depth.si), plan, use, choice, grid)
+    except Refusal as refusal:
+        return SectionView(choice, refusal=refusal)
+    return SectionView(choice, plan, use, resized, tag)
+
+
+def _resize(plan_section: Section, plan: Wood, use: Wood, choice: SectionChoice, grid: Fraction) -> Resized:
+    length = None if choice.free_length is None else choice.free_length.si
+    return resizing.resize(plan_section, plan, use, choice.match, choice.hold, length, grid)
+
+
+def _parts(
+    job: Job, section: SectionView, rack: tuple[Judged, ...], woods: Woods, previous: River | None
+) -> tuple[SizedPart, ...]:
+    made = Counter(cut.part for cut in job.cuts)
+    sizes = _sizes(job, section, previous)
+    held = [(judged.stick, judged.verdict) for judged in rack]
+    found: dict[grading.Needs, tuple[frozenset[str], str]] = {}
+    sized = []
+    for part in job.parts:
+        width, depth, resized = sizes[part]
+        species = section.choice.use if part.species == section.choice.plan else part.species
+        need = grading.needs(part, species, width, depth)
+        if species != part.species and section.resized is None:
+            # Without a size in the new wood no stick may become this part.
+            found[need] = (frozenset(), grading.BY_SIZE)
+        elif need not in found:
+            found[need] = grading.eligible(need, held, job.settings.use_held)
+        sticks, why = found[need]
+        sized.append(SizedPart(part, species, width, depth, resized, made[part.name], sticks, why))
+    return tuple(sized)
+
+
+def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part, tuple[Fraction, Fraction, bool]]:
+    """Finished section of each part: resized where it is drawn in the wood that is replaced."""
+    before: dict[Part, tuple[Fraction, Fraction, bool]] = {}
+    if previous is not None and previous.section is section:
+        before = {sized.part: (sized.width, sized.depth, sized.resized) for sized in previous.parts}
+    by_section: dict[tuple[Fraction, Fraction], tuple[Fraction, Fraction, bool]] = {}
+    sizes = {}
+    for part in job.parts:
+        plain = (part.width.exact, part.depth.exact, False)
+        replaced = section.choice.use != section.choice.plan or bool(section.measured)
+        if part.species != section.choice.plan or section.resized is None or not replaced:
+            sizes[part] = plain
+        elif part in before:
+            sizes[part] = before[part]
+        else:
+            key = plain[:2]
+            if key not in by_section:
+                by_section[key] = _part_size(job, section, *key)
+            sizes[part] = by_section[key]
+    return sizes
+
+
+def _part_size(
+    job: Job, section: SectionView, width: Fraction, depth: Fraction
+) -> tuple[Fraction, Fraction, bool]:
+    assert section.plan is not None and section.use is not None
+    plan_section = Section(float(width), float(depth))
+    resized = _resize(plan_section, section.plan, section.use, section.choice, job.settings.grid.exact)
+    return (*resized.shop, True)
+
+
+def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -> cutting.CutProblem:
+    """What is still to be cut, from what is left of each stick."""
+    settings = job.settings
+    kerf = settings.kerf.exact
+    wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
+    lost: dict[str, list[tuple[Fraction, Fraction]]] = {judged.stick.tag: [] for judged in rack}
+    for judged in rack:
+        lost[judged.stick.tag] += [(defect.start.exact, defect.end.exact) for defect in judged.stick.defects]
+    for cut in job.cuts:
+        # The saw took its kerf on both sides of a piece that is off the stick.
+        lost[cut.stick].append((max(Fraction(0), cut.start - kerf), cut.end + kerf))
+    return cutting.CutProblem(
+        parts=tuple(
+            cutting.CutPart(
+                name=sized.part.name,
+                length=sized.part.length.exact,
+                quantity=sized.part.quantity - sized.made,
+                critical=sized.part.critical,
+                sticks=sized.sticks,
+                barred_by=sized.barred_by,
+            )
+            for sized in parts
+            if sized.part.quantity > sized.made
+        ),
+        sticks=tuple(
+            cutting.CutStick(
+                tag=judged.stick.tag,
+                length=judged.stick.length.exact,
+                lost=tuple(lost[judged.stick.tag]),
+                rank=_rank(judged),
+            )
+            for judged in rack
+            if judged.stick.tag in wanted
+        ),
+        rules=cutting.CutRules(
+            kerf=kerf,
+            end_trim=settings.end_trim.exact,
+            margin=settings.margin.exact,
+            squaring=settings.squaring.exact,
+            least_offcut=settings.least_offcut.exact,
+        ),
+    )
+
+
+def _rank(judged: Judged) -> float:
+    """Quality of a stick in steps of 0.01, so that a hair of a reading does not reshuffle the plan."""
+    return round(judged.verdict.value, 2) if judged.verdict.value is not None else 0.0
+
+
+def _plan(
+    problem: cutting.CutProblem, previous: River | None
+) -> tuple[cutting.CutPlan | None, Refusal | None]:
+    if previous is not None and previous.problem == problem:
+        return previous.plan, previous.plan_refusal
+    try:
+        return cutting.plan(problem), None
+    except Refusal as refusal:
+        return None, refusal

@@ -1,0 +1,100 @@
+"""The check by weight and size: the same gravities as the float test, by another way."""
+
+from dataclasses import dataclass
+from math import isfinite, sqrt
+
+from bench.core import water
+from bench.core.errors import OutOfRange
+from bench.core.floating import MOISTURE_HALF_WIDTH, TWO_SIDED_95, shrinkage_of
+from bench.core.moisture import check_moisture, gravity_at
+from bench.core.records import Species
+
+# Our estimates of a shop balance and a steel rule or caliper; half widths of even bands.
+MASS_SHARE = 0.005  # of the mass [1]
+SIZE_HALF_WIDTH_M = 0.0001  # of each side of the section [m]
+LENGTH_HALF_WIDTH_M = 0.0005  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighResult:
+    """What weight and size say. All gravities are oven-dry mass on the volume named."""
+
+    density: float  # with its water [kg/m3]
+    as_floated: float  # density over water at 4 C: what the stick would float at [1]
+    moisture: float  # [1]
+    shrinkage: float  # volumetric, green to oven-dry [1]
+    shrinkage_from: str  # "table", "memory" or "estimate"
+    sg_at_moisture: float
+    sg_12: float
+    sg_oven_dry: float
+    sg_green: float
+    uncertainty: float  # standard deviation of sg_oven_dry [1]
+
+    @property
+    def low(self) -> float:
+        """Lower edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry - TWO_SIDED_95 * self.uncertainty
+
+    @property
+    def high(self) -> float:
+        """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
+
+
+def weigh(
+    mass_kg: float, size_m: tuple[float, float, float], moisture: float, species: Species, variant: str = ""
+) -> WeighResult:
+    """Specific gravity from mass and measured size.
+
+        R = m / (w d L) / rho_4;  G_M = R / (1 + M);  then the volume bases as in the float test
+
+    Args:
+        mass_kg: of the stick as it is [kg].
+        size_m: width, depth and length as they are [m].
+        moisture: mass of water over oven-dry mass [1].
+        species: the wood, for shrinkage.
+        variant: growth region or class.
+    Returns:
+        The gravities and their uncertainty.
+    Raises:
+        OutOfRange: mass or size of zero or less, moisture outside 0 to 30 %, a density no wood has.
+    Source:
+        wh282 eq. 4-9, 4-10, 4-14, p. 4-10 to 4-12.
+    """
+    if not (mass_kg > 0 and isfinite(mass_kg)):
+        raise OutOfRange("mass", mass_kg, "a mass above zero is wanted")
+    if not all(side > 0 and isfinite(side) for side in size_m):
+        raise OutOfRange("size", size_m, "width, depth and length above zero are wanted")
+    check_moisture(moisture)
+    width, depth, length = size_m
+    density = mass_kg / (width * depth * length)
+    if density > 1540 * (1 + moisture):  # cell-wall substance; wh282 eq. 4-3
+        raise OutOfRange("mass", mass_kg, "no wood is denser than 1540 kg/m3: look at the size and the unit")
+    shrinkage, origin = shrinkage_of(species, variant)
+    as_floated = density / water.DENSITY_4C
+    at_moisture = as_floated / (1 + moisture)
+
+    def dry(at: float) -> float:
+        return gravity_at(as_floated / (1 + at), at, 0.0, shrinkage)
+
+    shares = (
+        MASS_SHARE / sqrt(3),
+        SIZE_HALF_WIDTH_M / width / sqrt(3),
+        SIZE_HALF_WIDTH_M / depth / sqrt(3),
+        LENGTH_HALF_WIDTH_M / length / sqrt(3),
+    )
+    wet, drier = min(0.30, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
+    from_moisture = abs(dry(wet) - dry(drier)) / 2 / sqrt(3)
+    sg = dry(moisture)
+    return WeighResult(
+        density=density,
+        as_floated=as_floated,
+        moisture=moisture,
+        shrinkage=shrinkage,
+        shrinkage_from=origin,
+        sg_at_moisture=at_moisture,
+        sg_12=gravity_at(at_moisture, moisture, 0.12, shrinkage),
+        sg_oven_dry=sg,
+        sg_green=gravity_at(at_moisture, moisture, 0.30, shrinkage),
+        uncertainty=sqrt(sum((share * sg) ** 2 for share in shares) + from_moisture**2),
+    )

@@ -1,0 +1,41 @@
+"""Every verb by name. Its module is imported only when it is asked for, so that no verb waits for another."""
+
+from collections.abc import Callable, Sequence
+from importlib import import_module
+
+from bench.headless.answers import Answer, show
+from bench.headless.arguments import COMMON, Given, Option, parse
+
+# verb -> (module, what it does)
+VERBS = {
+    "float": ("bench.headless.floating", "Specific gravity and verdict from a float reading."),
+    "weigh": ("bench.headless.floating", "The same from weight and size."),
+    "moisture": ("bench.headless.moisture", "Moisture by drying, in air, or what it does to a size."),
+    "section": ("bench.headless.section", "The section of another wood that matches the plan's."),
+    "cuts": ("bench.headless.cuts", "A cut plan for the parts and sticks of a JSON file."),
+    "species": ("bench.headless.species", "The species, and each figure with its source."),
+}
+
+
+def run(verb: str, words: Sequence[str]) -> int:
+    """Answer one verb.
+
+    Each verb's module has `OPTIONS` and `ANSWERS`, both by verb.
+
+    Args:
+        verb: a key of VERBS.
+        words: what was typed after it.
+    Returns:
+        The exit status.
+    Raises:
+        Refusal: what was typed cannot be answered.
+        SystemExit: help was asked for.
+    """
+    place, summary = VERBS[verb]
+    module = import_module(place)
+    options: tuple[Option, ...] = (*module.OPTIONS[verb], *COMMON)
+    answer: Callable[[Given], Answer] = module.ANSWERS[verb]
+    given = parse(verb, summary, options, words)
+    system = given.text("--units", "in")
+    show(answer(given), given.has("--json"), given.has("--working"), system)
+    return 0

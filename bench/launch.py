@@ -1,0 +1,139 @@
+"""Wires the app to the job file, the library and the clock."""
+
+import os
+import sys
+import tempfile
+from datetime import datetime
+from pathlib import Path
+
+# A lone Escape is told from the start of a longer key by waiting; 25 ms is enough on every terminal at hand.
+os.environ.setdefault("ESCDELAY", "25")
+
+from bench import library, storage
+from bench.core.edits import StartJob
+from bench.core.errors import CannotSave, Refusal
+from bench.core.history import EDIT, Entry, History
+from bench.storage.rows import to_entry
+from bench.ui.app import BenchApp
+
+
+def _now() -> str:
+    return datetime.now().isoformat(timespec="seconds")
+
+
+class Desk:
+    """The open job file with its saving thread; what the app is handed instead of a database."""
+
+    def __init__(self, data_folder: Path, path: Path | None) -> None:
+        self.data_folder = data_folder
+        self.path = path
+        self.saver: storage.Saver | None = None
+        self.app: BenchApp | None = None
+
+    def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
+        """Open a job; raises FileFault with the reason."""
+        file = storage.JobFile.open(path)
+        record = [(line.at, to_entry(line)) for line in file.lines()]
+        self._take(file)
+        return file.history, record
+
+    def start(self, name: str) -> tuple[History, list[tuple[str, Entry]]]:
+        """Start a job in a new file; raises a Refusal, and nothing has been made then."""
+        entry, at = Entry(EDIT, StartJob(name, started=_now()[:10])), _now()
+        path = self.path or storage.path_for(self.data_folder, name)
+        file = storage.JobFile.create(path, entry, at)
+        self._take(file)
+        return file.history, [(at, entry)]
+
+    def _take(self, file: storage.JobFile) -> None:
+        self.path = file.path
+        self.saver = storage.Saver(file, self._done)
+        self.saver.start()
+        try:
+            storage.remember_last(self.data_folder, file.path)
+        except CannotSave:
+            pass  # the job itself is open; only the next start will have to be told its path
+
+    def _done(self, entries: int, problem: str | None) -> None:
+        if self.app is not None:
+            self.app.saved(entries, problem)
+
+    def save(self, entry: Entry, at: str) -> None:
+        """Queue an accepted entry for the disk."""
+        assert self.saver is not None
+        self.saver.save(entry, at)
+
+    def close(self) -> bool:
+        """Write what is queued; True if everything is on disk."""
+        return self.saver is None or self.saver.finish()
+
+
+def _terminal_fault() -> str:
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return "the screen needs a terminal; the verbs answer without one: tenthmark --help"
+    if os.environ.get("TERM") == "dumb":
+        return "TERM is 'dumb': this terminal cannot draw a screen; use another, or the verbs: tenthmark --help"
+    return ""
+
+
+def run(path: Path | None) -> int:
+    """Open the app on a job.
+
+    Args:
+        path: of the job file, made if it is not there; None opens the last job, or starts the first.
+    Returns:
+        Exit status.
+    Raises:
+        Refusal: no terminal, or a file that is not a job.
+    """
+    data = library.user_data_folder()
+    wanted = path or storage.last_job(data)
+    return _run(Desk(data, path), wanted if wanted is not None and (wanted.exists() or path is None) else None)
+
+
+def run_demo() -> int:
+    """Open the invented job in a scratch copy that is gone afterwards.
+
+    Returns:
+        Exit status.
+    Raises:
+        Refusal: no terminal.
+    """
+    from bench.core.demo import entries
+
+    with tempfile.TemporaryDirectory(prefix="tenthmark-demo-") as folder:
+        scratch = Path(folder)
+        first, *rest = (Entry(EDIT, edit) for edit in entries())
+        path = scratch / "demo.tenthmark"
+        file = storage.JobFile.create(path, first, _now())
+        file.append([(entry, _now()) for entry in rest])
+        file.close()
+        return _run(Desk(scratch, path), path)
+
+
+def _run(desk: Desk, path: Path | None) -> int:
+    fault = _terminal_fault()
+    if fault:
+        raise Refusal(fault)
+    shelf = library.load(desk.data_folder / "species")
+    opened = desk.open(path) if path is not None else None
+    app = BenchApp(
+        opened,
+        shelf.species,
+        desk.save,
+        desk.start,
+        faults=[str(fault) for fault in shelf.faults],
+        now=_now,
+    )
+    desk.app = app
+    try:
+        app.run(mouse=False)
+    finally:
+        desk.app = None
+        all_saved = desk.close()
+    if os.environ.get("TERM") == "linux":
+        print("\x1b[H\x1b[J", end="")  # this console keeps the last picture
+    if not all_saved:
+        print(f"tenthmark: not everything accepted could be saved in {desk.path}", file=sys.stderr)
+        return 1
+    return app.return_code or 0

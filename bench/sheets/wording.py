@@ -1,0 +1,151 @@
+"""Sentences for the codes of the core. Panes, sheets and the headless face use these and no others."""
+
+from bench import units
+from bench.core import acceptance as acc
+from bench.core import grading
+from bench.core.acceptance import Verdict
+from bench.core.cutting import CutPlan, Unplaced
+from bench.core.floating import FloatResult
+from bench.core.resizing import Resized
+from bench.core.strength import WITHIN_SPECIES, Wood, within_species
+from bench.core.weighing import WeighResult
+
+CAUTION = (
+    "Resizing or replacing a structural member changes the design. Tenthmark computes and records; approval "
+    "belongs to the designer or manufacturer, the airworthiness authority and licensed practice. A figure "
+    "here is not an approval. Wood dust, saws and breaking coupons hurt: guard, push stick, eyes, lungs."
+)
+CAUTION_SHORT = "A changed section is a changed design: the designer and the authority approve it."
+
+BASIS = "oven-dry weight on oven-dry volume"
+BASIS_12 = "oven-dry weight on volume at 12 % moisture"
+
+CAPACITY = {
+    "weight": "weight",
+    "bending": "bending strength",
+    "stiffness": "stiffness",
+    "column": "column load",
+    "compression": "short column",
+    "tension": "tension",
+    "shear": "shear",
+    "toughness": "energy to break",
+    "all": "weaker in nothing",
+}
+BASIS_OF_STRENGTH = "clear straight-grained wood, handbook averages at 12 % moisture; tension taken as modulus of rupture"
+
+
+def word(verdict: Verdict) -> str:
+    """ACCEPT, HOLD or REJECT."""
+    return verdict.word.upper()
+
+
+def reason(code: str, verdict: Verdict) -> str:
+    """One reason of a verdict as a sentence, with its figures.
+
+    Args:
+        code: a reason code of acceptance.
+        verdict: it belongs to.
+    Returns:
+        One sentence; says what would settle a hold.
+    """
+    minimum = units.gravity(verdict.minimum.value) if verdict.minimum else ""
+    low = units.gravity(verdict.low) if verdict.low is not None else ""
+    high = units.gravity(verdict.high) if verdict.high is not None else ""
+    maximum = units.gravity(verdict.maximum.value) if verdict.maximum else ""
+    sentences = {
+        acc.ABOVE_MINIMUM: f"lowest it can be {low}, minimum {minimum}",
+        acc.BELOW_MINIMUM: f"highest it can be {high}, below the minimum {minimum}",
+        acc.ABOVE_MAXIMUM: f"lowest it can be {low}, above the maximum {maximum}",
+        acc.LIMIT_IN_BAND: f"the limit {minimum} lies within {low} to {high}: read more faces, a thicker stick, "
+        "or dry it and repeat",
+        acc.NO_LIMIT: "no published minimum on this basis: put one with its source into your own species file",
+        acc.LIMIT_RECALLED: f"the minimum {minimum} is RECALLED, NOT READ: find it in print and put it with its "
+        "source into your own species file",
+        acc.LIMIT_OF_TRADE: f"the minimum {minimum} is common practice WITHOUT A PUBLISHED SOURCE",
+        acc.SHRINKAGE_RECALLED: "the shrinkage used is RECALLED, NOT READ",
+        acc.SHRINKAGE_ESTIMATED: "the shrinkage used is estimated from green gravity (wh282 eq. 4-12)",
+        acc.NOT_READ: "not floated yet: read it on the Float pane",
+        acc.CANNOT_READ: verdict.detail,
+        acc.HEAVY_TILT: "it leaned by more than 5 degrees: hold it upright and read again",
+        acc.MOISTURE_OUTSIDE: "moisture is outside 8 to 12 % (anc19 sec. 2.412): condition it before use",
+    }
+    return sentences[code]
+
+
+def reasons(verdict: Verdict) -> tuple[str, ...]:
+    """All reasons of a verdict, the deciding one first."""
+    return tuple(reason(code, verdict) for code in verdict.reasons)
+
+
+def float_warnings(result: FloatResult | WeighResult, verdict: Verdict) -> tuple[str, ...]:
+    """What a reader of a float or weighing result must be told beside the verdict."""
+    said = [reason(code, verdict) for code in verdict.reasons[1:]]
+    if verdict.reasons[0] in (acc.LIMIT_RECALLED, acc.NO_LIMIT):
+        said.insert(0, reason(verdict.reasons[0], verdict))
+    if isinstance(result, FloatResult) and result.angle_deg is None:
+        said.append("no correction for the pull of the water surface: the reading stands too high")
+    return tuple(said)
+
+
+def unplaced(out: Unplaced, barred_by: str) -> str:
+    """Why pieces of a part have no place in the plan."""
+    if out.why == "too_long":
+        return f"longer than any clear length ({units.tape(out.longest)} is the longest)"
+    if out.why == "no_sticks":
+        return "there is no stick in the rack"
+    if out.why == "barred":
+        return {
+            grading.BY_WOOD: "no stick of its wood",
+            grading.BY_SECTION: "no stick of its wood is large enough in section",
+            grading.BY_VERDICT: "every stick that would do is rejected, on hold or not read",
+            grading.BY_GRAVITY: "no accepted stick surely reaches its least gravity",
+            grading.BY_SIZE: "it has no size in the new wood: see the Section pane",
+        }.get(barred_by, "no stick may become it")
+    return "the sticks that would do are used up"
+
+
+def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
+    """A cut plan in one line: how much fits, sticks opened against the proved least, and the offcut."""
+    done = f"{made} cut, " if made else ""
+    best = "the least possible" if plan.optimal else f"at least {plan.fewest_possible} needed"
+    sticks = f"{plan.sticks_used} stick{'' if plan.sticks_used == 1 else 's'}"
+    return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
+
+
+def weaker(resized: Resized) -> str:
+    """What the match gives away, in one line."""
+    if not resized.weaker:
+        return "weaker in nothing the library knows" + _unknown(resized)
+    parts = [f"{CAPACITY[name]} {units.ratio(resized.ratios[name])}" for name in resized.weaker]
+    return "gives away: " + ", ".join(parts) + _unknown(resized)
+
+
+def _unknown(resized: Resized) -> str:
+    if not resized.unknown:
+        return ""
+    return "; not known: " + ", ".join(CAPACITY[name] for name in resized.unknown)
+
+
+def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float) -> tuple[str, ...]:
+    """What must be said beside a section: figures recalled, a stick below its species' average.
+
+    Args:
+        resized: the match.
+        plan: the drawing's wood.
+        use: the replacement.
+        average_12: the replacement species' average on volume at 12 percent [1].
+    Returns:
+        Sentences, empty where nothing is to be said.
+    """
+    said = []
+    for wood in (plan, use):
+        if any(figure.memory for figure in wood.figures):
+            said.append(f"some figures of {wood.name} are RECALLED, NOT READ")
+    if use.measured and use.gravity_12 < average_12:
+        shares = {name: within_species(use.gravity_12, average_12, name) for name in WITHIN_SPECIES}
+        said.append(
+            f"the stick is lighter than its species' {units.gravity(average_12)} (12 % volume): by anc18 table 2-1 "
+            f"about {units.ratio(shares['bending'])} of the bending strength and {units.ratio(shares['stiffness'])} "
+            "of the stiffness shown"
+        )
+    return tuple(said)

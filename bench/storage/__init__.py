@@ -1,0 +1,8 @@
+"""The job file: one sqlite3 file a job, to which accepted edits are only ever added."""
+
+from bench.storage.jobfile import JobFile
+from bench.storage.places import jobs_folder, last_job, path_for, remember_last
+from bench.storage.rows import RecordLine
+from bench.storage.saver import Saver
+
+__all__ = ["JobFile", "RecordLine", "Saver", "jobs_folder", "last_job", "path_for", "remember_last"]

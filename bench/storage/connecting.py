@@ -1,0 +1,107 @@
+"""Opening the sqlite3 connection that a place allows."""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from bench.core.errors import FileFault
+from bench.storage import faults
+
+# How long to wait for another program that is just writing [s].
+PATIENCE_S = 0.5
+
+
+def identity(path: Path) -> tuple[int, int] | None:
+    """Which file stands at this path now, or None: a file moved away while open still takes writes."""
+    try:
+        status = os.stat(path)
+    except OSError:
+        return None
+    return status.st_dev, status.st_ino
+
+
+def connect(path: Path) -> sqlite3.Connection:
+    """A connection that writes where the place allows it, and else only reads.
+
+    Never read a job file by other means while a connection to it is open: closing an ordinary file handle
+    drops the locks that sqlite3 holds on it.
+
+    Raises:
+        FileFault: there is no such file, it cannot be read, or it is no database.
+    """
+    try:
+        if not path.is_file():
+            reason = "is a folder, not a file" if path.is_dir() else "there is no such file"
+            raise FileFault(str(path), f"{reason}; a job made by tenthmark is wanted")
+        if path.stat().st_size == 0:
+            raise FileFault(str(path), faults.NEVER_BEGUN)
+    except OSError as problem:
+        raise FileFault(str(path), f"{faults.why(problem)}; a file that you may read is wanted") from problem
+    with faults.reading(path):
+        beside = path.with_name(path.name + "-wal")
+        waiting = beside.exists() and beside.stat().st_size > 0
+        if waiting or os.access(path, os.W_OK):
+            try:
+                return writer(path)
+            except sqlite3.Error as problem:
+                if faults.code(problem) not in ("SQLITE_READONLY", "SQLITE_CANTOPEN"):
+                    raise
+        if waiting:
+            # Reading the file alone would silently leave out the changes still in its side file.
+            raise FileFault(
+                str(path),
+                f"its last changes are still in {beside.name} and the folder cannot be written;"
+                " copy both files to a folder of your own and open it there",
+            )
+        # A promise that nobody else writes: without it a log beside the file would have to be made.
+        return _open(path, "mode=ro&immutable=1")
+
+
+def writer(path: Path) -> sqlite3.Connection:
+    """A connection that reads and writes a file that is there, empty or not; raises sqlite3.Error."""
+    return _open(path, "mode=rw")
+
+
+def _open(path: Path, how: str) -> sqlite3.Connection:
+    # The thread that owns the JobFile changes once, when the saver takes it over; never two at a time.
+    db = sqlite3.connect(
+        f"{path.resolve().as_uri()}?{how}",
+        uri=True,
+        timeout=PATIENCE_S,
+        isolation_level=None,
+        check_same_thread=False,
+    )
+    db.text_factory = _text
+    try:
+        # A commit has reached the disk when it returns; the second line is for the one system whose
+        # ordinary flush stops at the drive's cache.
+        db.execute("pragma synchronous = full")
+        db.execute("pragma fullfsync = on")
+        db.execute("select count(*) from sqlite_master").fetchone()
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+def _text(data: bytes) -> str | None:
+    """Text from the file, or None where it is damaged, so that the reader can say in which entry."""
+    try:
+        return data.decode()
+    except UnicodeDecodeError:
+        return None
+
+
+@contextmanager
+def transaction(db: sqlite3.Connection) -> Iterator[None]:
+    """All or nothing; takes the right to write first, so that no other program writes in between."""
+    db.execute("begin immediate")
+    try:
+        yield
+        db.execute("commit")
+    except BaseException:
+        if db.in_transaction:
+            db.execute("rollback")
+        raise

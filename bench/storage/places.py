@@ -1,0 +1,91 @@
+"""Where jobs are kept inside the data folder, and which was open last."""
+
+import contextlib
+import os
+import unicodedata
+from pathlib import Path
+
+from bench.core.errors import CannotSave
+from bench.storage import faults
+
+ENDING = ".tenthmark"
+# Room for "-2", the ending and the side files' endings within the 255 bytes of a file name.
+_LONGEST_BYTES = 120
+# Names that one family of systems keeps for its devices, whatever the ending.
+_DEVICES = {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}
+
+
+def jobs_folder(data_folder: Path) -> Path:
+    """The folder of the jobs, made if it is not there.
+
+    Raises:
+        CannotSave: it cannot be made.
+    """
+    folder = data_folder / "jobs"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise _unwritable(folder, problem) from problem
+    return folder
+
+
+def path_for(data_folder: Path, job_name: str) -> Path:
+    """A free file for a new job: its name made safe for any system, with -2, -3 ... where taken.
+
+    Raises:
+        CannotSave: the folder cannot be made or looked into.
+    """
+    folder, stem = jobs_folder(data_folder), _safe(job_name)
+    path, number = folder / f"{stem}{ENDING}", 1
+    try:
+        while path.exists() or path.is_symlink():
+            number += 1
+            path = folder / f"{stem}-{number}{ENDING}"
+    except OSError as problem:
+        raise _unwritable(folder, problem) from problem
+    return path
+
+
+def remember_last(data_folder: Path, path: Path) -> None:
+    """Note which job was open last.
+
+    Raises:
+        CannotSave: the data folder cannot be written.
+    """
+    note = data_folder / "last-job"
+    draft = note.with_name(f"{note.name}.{os.getpid()}")
+    try:
+        data_folder.mkdir(parents=True, exist_ok=True)
+        draft.write_bytes(os.fsencode(path.absolute()))
+        draft.replace(note)
+    except OSError as problem:
+        with contextlib.suppress(OSError):
+            draft.unlink()
+        raise _unwritable(data_folder, problem) from problem
+
+
+def last_job(data_folder: Path) -> Path | None:
+    """The job that was open last, or None where there was none or it is gone."""
+    try:
+        path = Path(os.fsdecode((data_folder / "last-job").read_bytes()))
+        return path if path.is_absolute() and path.is_file() else None
+    except (OSError, ValueError):
+        return None
+
+
+def _safe(name: str) -> str:
+    """Letters, marks and digits of any script, the rest as single dashes."""
+    kept = (
+        char if unicodedata.category(char)[0] in "LMN" else " " for char in unicodedata.normalize("NFC", name)
+    )
+    stem = "-".join("".join(kept).split())
+    stem = stem.encode()[:_LONGEST_BYTES].decode(errors="ignore").strip("-")
+    if not stem:
+        return "job"
+    return f"{stem}-job" if stem.casefold() in _DEVICES else stem
+
+
+def _unwritable(folder: Path, problem: OSError) -> CannotSave:
+    return CannotSave(
+        str(folder), f"cannot be written ({faults.why(problem)}); a data folder that you may write is wanted"
+    )

@@ -1,0 +1,98 @@
+"""An entry of the history as a row of the record, and back."""
+
+import json
+from collections.abc import Sequence
+from typing import NamedTuple, NoReturn
+
+from bench.core.codec import from_plain, to_plain
+from bench.core.edits import EDITS, Edit, StartJob
+from bench.core.errors import BadInput, FileFault, Refusal
+from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
+
+
+class RecordLine(NamedTuple):
+    """One row of the record, as it is on disk."""
+
+    number: int  # 1, 2, 3 ... without a gap
+    at: str  # time of acceptance, ISO
+    what: str  # history.EDIT, UNDO or REDO
+    kind: str  # a name of edits.EDITS; empty for undo and redo
+    body: str  # the edit as JSON; empty for undo and redo
+
+
+def to_line(number: int, at: str, entry: Entry) -> RecordLine:
+    """The row of an entry, read back once to be sure: what cannot be read again is never written.
+
+    Raises:
+        BadInput: the entry would not come back as it is.
+    """
+    kind, body = "", ""
+    if entry.edit is not None:
+        kind = type(entry.edit).__name__
+        try:
+            # ASCII only, so that text holding half a character is stored too; no NaN, which is not JSON.
+            body = json.dumps(to_plain(entry.edit), separators=(",", ":"), allow_nan=False)
+        except (TypeError, ValueError) as problem:
+            raise BadInput("record", kind, f"cannot be stored ({problem})", "plain values") from None
+    line = RecordLine(number, at, entry.what, kind, body)
+    if to_entry(line) != entry:
+        raise BadInput("record", kind, "would not come back as it is", "a record of this program")
+    return line
+
+
+def to_entry(line: RecordLine) -> Entry:
+    """The entry of a row.
+
+    Raises:
+        BadInput: the row is not one this version writes.
+    """
+    if line.what in (UNDO, REDO) and not line.kind and not line.body:
+        return Entry(line.what)
+    if line.what != EDIT:
+        raise BadInput("record", str(line.what), "is not an entry", f"{EDIT}, {UNDO} or {REDO}")
+    kind = EDITS.get(line.kind)
+    if kind is None:
+        raise BadInput(
+            "record",
+            str(line.kind),
+            "is a change this version does not know",
+            "a job of this version or an earlier one",
+        )
+    edit: Edit = from_plain(kind, _read_json(line.body))
+    return Entry(EDIT, edit)
+
+
+def _no_constant(text: str) -> NoReturn:
+    raise ValueError(text)
+
+
+def _read_json(body: str) -> object:
+    try:
+        return json.loads(body, parse_constant=_no_constant)
+    except (TypeError, ValueError, RecursionError):
+        raise BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it") from None
+
+
+def replay(path: str, lines: Sequence[RecordLine]) -> History:
+    """The history that the record tells.
+
+    Args:
+        path: of the file, for the refusal.
+        lines: in order of their numbers.
+    Raises:
+        FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
+    """
+    history = EMPTY
+    for number, line in enumerate(lines, start=1):
+        if line.number != number:
+            raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
+        try:
+            entry = to_entry(line)
+            if number == 1 and not isinstance(entry.edit, StartJob):
+                raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
+            history = history.follow(entry)
+        except Refusal as refusal:
+            raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
+    if not lines:
+        raise FileFault(path, "holds no entry; restore a copy of it")
+    return history

@@ -1,0 +1,1 @@
+"""The full-screen face: panes that draw a river and answer with edits."""

@@ -1,0 +1,109 @@
+"""The app: handed the loaded job, the species and a way to save; it knows no file and no database."""
+
+import asyncio
+import gc
+import signal
+import sys
+from collections.abc import Callable, Sequence
+
+from textual.app import App
+from textual.theme import Theme
+
+from bench.core.history import Entry
+from bench.core.records import Species
+from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.start_screen import Opened, Start, StartScreen
+
+Save = Callable[[Entry, str], None]
+
+# Only the eight plain colours of a console, so that it looks the same on a kernel console and a terminal.
+SHOP_THEME = Theme(
+    name="bench",
+    ansi=True,
+    dark=True,
+    primary="ansi_cyan",
+    secondary="ansi_cyan",
+    accent="ansi_yellow",
+    warning="ansi_yellow",
+    error="ansi_red",
+    success="ansi_green",
+    foreground="ansi_white",
+    background="ansi_black",
+    surface="ansi_black",
+    panel="ansi_black",
+    boost="ansi_black",
+    variables={
+        "ansi-background": "ansi_black",
+        "ansi-foreground": "ansi_white",
+        "block-cursor-foreground": "ansi_black",
+        "block-cursor-background": "ansi_cyan",
+        "block-cursor-text-style": "none",
+        "input-cursor-background": "ansi_white",
+        "input-cursor-foreground": "ansi_black",
+        "input-cursor-text-style": "none",
+        "border-blurred": "ansi_white",
+    },
+)
+
+
+class BenchApp(App[None]):
+    """Wires the one bench screen to the world outside."""
+
+    CSS_PATH = ["styles/frame.tcss", "styles/panes.tcss"]
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+    BINDINGS = ()
+
+    def __init__(
+        self,
+        opened: Opened | None,
+        woods: dict[str, Species],
+        save: Save,
+        start: Start,
+        faults: Sequence[str] = (),
+        now: Callable[[], str] = lambda: "",
+    ) -> None:
+        """Args:
+            opened: history and record of the job; None asks for the name of a first one.
+            woods: the library by species key.
+            save: queues an accepted entry with its time, and returns at once.
+            start: makes a job of this name; raises a Refusal.
+            faults: of the species files, a line each.
+            now: the time, ISO.
+        """
+        super().__init__()
+        self.opened, self.woods, self.start = opened, woods, start
+        self.save_entry, self.faults, self.now = save, faults, now
+        self.bench: BenchScreen | None = None
+
+    def on_mount(self) -> None:
+        self.register_theme(SHOP_THEME)
+        self.theme = "bench"
+        self._leave_on_signals()
+        if self.opened is None:
+            self.push_screen(StartScreen(self.start, self._begin))
+        else:
+            self._begin(self.opened)
+        self.call_after_refresh(self._settle)
+
+    def _begin(self, opened: Opened) -> None:
+        history, record = opened
+        self.bench = BenchScreen(history, self.woods, self.save_entry, record, self.faults, self.now)
+        self.push_screen(self.bench)
+
+    def saved(self, count: int, problem: str | None) -> None:
+        """Told by the saving thread: so many entries are on disk, and why not all. Any thread may call it."""
+        if self.bench is not None:
+            self.bench.post_message(Saved(count, problem))
+
+    def _settle(self) -> None:
+        # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
+        gc.collect()
+        gc.freeze()
+
+    def _leave_on_signals(self) -> None:
+        if sys.platform == "win32":
+            return
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, signal.SIGHUP):
+            loop.add_signal_handler(number, lambda n=number: self.exit(return_code=128 + n))

@@ -1,0 +1,367 @@
+"""The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal
+from textual.events import Resize
+from textual.message import Message
+from textual.reactive import var
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import ContentSwitcher, Static
+
+from bench.core.edits import Edit, TakeReading
+from bench.core.errors import Refusal
+from bench.core.history import EDIT, REDO, UNDO, Entry, History
+from bench.core.records import Job, Species
+from bench.core.river import River, flow
+from bench.ui import pages
+from bench.ui.cuts_pane import CutsPane
+from bench.ui.entry import EntryLine
+from bench.ui.fieldpane import FieldPane
+from bench.ui.float_pane import FloatPane
+from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
+from bench.ui.grid import Grid
+from bench.ui.messages import Accept, AcceptDrafts, Ask, Draft, Say, TakeInHand
+from bench.ui.parts_view import PartsView
+from bench.ui.reading_views import Reader, SpeciesView
+from bench.ui.section_pane import SectionPane
+from bench.ui.shop_view import ShopView
+from bench.ui.stock_view import StockView
+
+PANES = ("float", "section", "cuts")
+WIDE = 120
+LEAST = (60, 20)
+
+
+class Saved(Message):
+    """From the saving thread: how many entries are on disk now, and the problem if there is one."""
+
+    def __init__(self, count: int, problem: str | None) -> None:
+        super().__init__()
+        self.count, self.problem = count, problem
+
+
+class BenchScreen(Screen[None]):
+    """Float -> Section -> Cuts, and the screens round them."""
+
+    BINDINGS = [
+        Binding("f", "pane('float')", "Float", id="go.float", tooltip="Float: read a stick"),
+        Binding("s", "pane('section')", "Section", id="go.section", tooltip="Section: another wood, which size"),
+        Binding("c", "pane('cuts')", "Cuts", id="go.cuts", tooltip="Cuts: which part from which stick"),
+        Binding("t", "view('stock')", "Stock", id="go.stock", tooltip="Stock: the sticks of the rack"),
+        Binding("p", "view('parts')", "Parts", id="go.parts", tooltip="Parts: the drawing's list"),
+        Binding("l", "view('species')", "Species", id="go.species", tooltip="Species: figures and sources"),
+        Binding("o", "view('shop')", "Shop", id="go.shop", tooltip="Shop: kerf, trims, size step, units"),
+        Binding("r", "view('record')", "Record", id="go.record", tooltip="Record: everything accepted"),
+        Binding("w", "view('working')", "Working", id="go.working", tooltip="Working: formula, numbers, sources"),
+        Binding("z", "large", "Large", id="go.large", tooltip="Large figures, for two metres away"),
+        Binding("u", "undo", "Undo", id="job.undo", tooltip="Undo the last accepted change"),
+        Binding("y", "redo", "Redo", id="job.redo", tooltip="Make the undone change again"),
+        Binding("question_mark", "view('keys')", "Keys", id="go.keys", tooltip="Every key"),
+        Binding("escape", "back", "Back", id="go.back", tooltip="Drop what is tried, or go back to the bench"),
+        Binding("q", "leave", "Leave", id="job.leave", tooltip="Leave; everything accepted is saved"),
+        Binding("ctrl+q", "leave", "Leave", id="job.leave-too", tooltip="Leave", show=False, priority=True),
+    ]
+
+    river: var[River | None] = var(None, init=False)
+    drafting: var[bool] = var(False)
+
+    def __init__(
+        self,
+        history: History,
+        woods: dict[str, Species],
+        save: Callable[[Entry, str], None],
+        record: Sequence[tuple[str, Entry]] = (),
+        faults: Sequence[str] = (),
+        now: Callable[[], str] = lambda: "",
+    ) -> None:
+        super().__init__()
+        self.history, self.woods, self.save, self.now = history, woods, save, now
+        self.record = list(record)
+        self.faults = faults
+        self.drafts: dict[str, Edit] = {}
+        self.tag = ""
+        self.pane = "float"
+        self.large = False
+        self.unsaved = 0
+        self.stale = False
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def compose(self) -> ComposeResult:
+        yield Head().data_bind(BenchScreen.river)
+        yield RiverLines().data_bind(BenchScreen.river)
+        with ContentSwitcher(id="views", initial="bench"):
+            with Horizontal(id="bench"):
+                yield FloatPane(self.woods).data_bind(BenchScreen.river, BenchScreen.drafting)
+                yield SectionPane(self.woods).data_bind(BenchScreen.river, BenchScreen.drafting)
+                yield CutsPane().data_bind(BenchScreen.river, BenchScreen.drafting)
+            yield StockView(self.woods).data_bind(BenchScreen.river)
+            yield PartsView(self.woods).data_bind(BenchScreen.river)
+            yield SpeciesView(self.woods, self.faults)
+            yield ShopView().data_bind(BenchScreen.river, BenchScreen.drafting)
+            yield Reader("record", "RECORD", lambda width: pages.record_page(self.record, width))
+            yield Reader(
+                "working", "WORKING", lambda width: pages.working_page(self.river, self.pane, width)
+            ).data_bind(BenchScreen.river)
+            yield Reader("keys", "KEYS", lambda width: pages.keys_page(self.key_groups(), width))
+        yield MessageLine()
+        yield EntryLine()
+        yield KeysLine()
+        yield Static("", id="too-small", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one(Head).saved = "saved"
+        self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
+        self.river = flow(self.history.job, self.woods, self.tag)
+        self.tag = self.river.tag
+        self.action_pane("float")
+        if self.faults:
+            self.say(f"{len(self.faults)} faulty species file(s): {self.faults[0]}", wrong=True)
+
+    def on_resize(self, event: Resize) -> None:
+        width, height = event.size.width, event.size.height
+        small = width < LEAST[0] or height < LEAST[1]
+        self.set_class(width >= WIDE and not self.large, "wide")
+        self.set_class(small, "small")
+        if small:
+            text = f"This terminal is {width} x {height}. Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
+            self.query_one("#too-small", Static).update(text)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Which panes stand side by side, and which are a line each."""
+        view = self.query_one("#views", ContentSwitcher).current
+        wide = self.has_class("wide")
+        for name in PANES:
+            pane = self.query_one(f"#{name}")
+            pane.set_class(name == self.pane, "on-show")
+            pane.large = self.large and name == self.pane  # type: ignore[attr-defined]
+        if view != "bench":
+            hidden: tuple[str, ...] = PANES
+        else:
+            hidden = () if wide else tuple(name for name in PANES if name != self.pane)
+        self.query_one(RiverLines).hidden = hidden
+        self._keys()
+
+    def key_groups(self) -> list[tuple[str, list[Binding]]]:
+        """Every binding, by where it works, for the Keys screen and the README."""
+        groups: list[tuple[str, type[Widget]]] = [
+            ("Everywhere", BenchScreen),
+            ("A value on Float, Section and Shop", FieldPane),
+            ("Float", FloatPane),
+            ("Section", SectionPane),
+            ("Cuts", CutsPane),
+            ("Stock and Parts", Grid),
+            ("Species", SpeciesView),
+            ("Record, Working, Keys", Reader),
+        ]
+        return [
+            (title, [item for item in kind.__dict__["BINDINGS"] if isinstance(item, Binding)])
+            for title, kind in groups
+        ]
+
+    def _keys(self) -> None:
+        """Show the keys that work now: those of the pane first."""
+        if self.query_one(EntryLine).is_open:
+            keys: list[tuple[str, str]] = [("enter", "Take it"), ("esc", "Leave it")]
+        else:
+            active = [item for item in self.active_bindings.values() if item.binding.show and item.node is not self.app]
+            active.sort(key=lambda item: item.node is self)
+            keys = []
+            for item in active:
+                pair = (key_name(item.binding), item.binding.description)
+                if pair[1] not in [does for _, does in keys]:
+                    keys.append(pair)
+        self.query_one(KeysLine).keys = tuple(keys)
+
+    def say(self, text: str, wrong: bool = False) -> None:
+        """A line for the user."""
+        self.query_one(MessageLine).said = (text, wrong)
+
+    # --- edits ---------------------------------------------------------------------------------------
+
+    @property
+    def job(self) -> Job:
+        """The job as accepted."""
+        return self.history.job
+
+    def _shown(self) -> Job:
+        """The job with the drafts applied; a draft the job no longer allows is dropped with its reason."""
+        job = self.history.job
+        for subject, edit in list(self.drafts.items()):
+            try:
+                job = edit.apply(job)
+            except Refusal as refusal:
+                del self.drafts[subject]
+                self.say(str(refusal), wrong=True)
+        return job
+
+    def _flow(self) -> None:
+        """One recalculation after all keys in the queue, then one picture."""
+        if not self.stale:
+            self.stale = True
+            self.call_later(self._flow_now)
+
+    def _flow_now(self) -> None:
+        self.stale = False
+        self.river = flow(self._shown(), self.woods, self.tag, self.river)
+        self.tag = self.river.tag
+        self.drafting = bool(self.drafts)
+        self.query_one(MessageLine).drafts = len(self.drafts)
+
+    @on(Draft)
+    def _draft(self, message: Draft) -> None:
+        self.drafts[message.edit.subject] = message.edit
+        self.say("")
+        self._flow()
+
+    @on(Accept)
+    def _accept_one(self, message: Accept) -> None:
+        self._accept(message.edit)
+
+    @on(AcceptDrafts)
+    def _accept_drafts(self) -> None:
+        drafts, self.drafts = list(self.drafts.values()), {}
+        for edit in drafts:
+            self._accept(edit)
+        self._forget()
+
+    def _accept(self, edit: Edit) -> None:
+        at = self.now()
+        if isinstance(edit, TakeReading):
+            edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
+        try:
+            self.history = self.history.accept(edit)
+        except Refusal as refusal:
+            self.say(str(refusal), wrong=True)
+            return
+        self.drafts.pop(edit.subject, None)
+        self.say("")
+        self._keep(Entry(EDIT, edit), at)
+
+    def _keep(self, entry: Entry, at: str) -> None:
+        self.record.append((at, entry))
+        self.unsaved += 1
+        self.query_one(Head).saved = f"saving {self.unsaved}"
+        self.save(entry, at)
+        self._flow()
+
+    def _forget(self) -> None:
+        """Panes drop what they were trying."""
+        for pane in (self.query_one(FloatPane), self.query_one(SectionPane), self.query_one(ShopView)):
+            pane.forget_drafts()
+
+    @on(Saved)
+    def _saved(self, message: Saved) -> None:
+        self.unsaved = len(self.record) - message.count
+        head = self.query_one(Head)
+        if message.problem:
+            since = "" if head.saved.startswith("NOT") else self.now()[11:16]
+            head.saved = f"NOT SAVED ({self.unsaved}){' since ' + since if since else ''}"
+            self.say(f"not saved: {message.problem}. Go on: it is kept and tried again.", wrong=True)
+        else:
+            head.saved = "saved" if not self.unsaved else f"saving {self.unsaved}"
+
+    @on(Say)
+    def _say(self, message: Say) -> None:
+        self.say(message.text, message.wrong)
+
+    @on(TakeInHand)
+    def _take_in_hand(self, message: TakeInHand) -> None:
+        self.tag = message.tag
+        self._flow()
+
+    # --- the entry line ------------------------------------------------------------------------------
+
+    @on(Ask)
+    def _ask(self, message: Ask) -> None:
+        self.say("")
+        self.query_one(EntryLine).open(message.prompt, message.text, message.take)
+        self._keys()
+
+    @on(EntryLine.Taken)
+    def _taken(self, message: EntryLine.Taken) -> None:
+        try:
+            message.take(message.text)
+        except Refusal as refusal:
+            self.say(str(refusal), wrong=True)
+            return
+        self._close_entry()
+
+    def _close_entry(self) -> None:
+        self.query_one(EntryLine).close()
+        self._focus()
+
+    # --- keys ----------------------------------------------------------------------------------------
+
+    def _focus(self) -> None:
+        view = self.query_one("#views", ContentSwitcher).current or "bench"
+        self.query_one(f"#{self.pane if view == 'bench' else view}").focus()
+
+    def action_pane(self, name: str) -> None:
+        """Show a pane of the bench."""
+        self.pane = name
+        self.query_one("#views", ContentSwitcher).current = "bench"
+        self._arrange()
+        self._focus()
+
+    def action_view(self, name: str) -> None:
+        """Show another screen; the same key again goes back to the bench."""
+        views = self.query_one("#views", ContentSwitcher)
+        views.current = "bench" if views.current == name else name
+        self._arrange()
+        self._focus()
+
+    def action_large(self) -> None:
+        """Large figures on the whole screen, or back."""
+        self.large = not self.large
+        self.set_class(self.size.width >= WIDE and not self.large, "wide")
+        self.action_pane(self.pane)
+
+    def action_back(self) -> None:
+        """Leave the entry line, drop drafts, or go back to the bench."""
+        if self.query_one(EntryLine).is_open:
+            self.say("")
+            self._close_entry()
+        elif self.drafts or self.query_one(FloatPane).drafts:
+            self.drafts.clear()
+            self._forget()
+            self.say("dropped; nothing was kept")
+            self._flow()
+        elif self.large:
+            self.action_large()
+        else:
+            self.action_pane(self.pane)
+
+    def action_undo(self) -> None:
+        """Undo the last accepted change."""
+        self._turn(UNDO)
+
+    def action_redo(self) -> None:
+        """Make the undone change again."""
+        self._turn(REDO)
+
+    def _turn(self, what: str) -> None:
+        entry = Entry(what)
+        try:
+            history = self.history.follow(entry)
+        except Refusal as refusal:
+            self.say(refusal.message, wrong=True)
+            return
+        _, edit = self.history.past[-1] if what == UNDO else history.past[-1]
+        self.history = history
+        self.drafts.clear()
+        self._forget()
+        self._keep(entry, self.now())
+        self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
+
+    def action_leave(self) -> None:
+        """Leave; what is accepted is saved, what is only tried is dropped."""
+        self.app.exit()

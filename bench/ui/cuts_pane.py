@@ -1,0 +1,174 @@
+"""The Cuts pane: the parts of the job laid out on the sticks at hand; one key ticks a cut off."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
+
+from bench import units
+from bench.core.cutting import StickPlan
+from bench.core.edits import MarkCut
+from bench.core.records import CutMade, Stick
+from bench.core.river import River
+from bench.sheets import wording
+from bench.ui.drawing import DIM, HEAD, HERE, WRONG, line, stack, wrapped
+from bench.ui.messages import Accept, Say
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece still to be cut, as the pane lists it."""
+
+    part: str
+    stick: str
+    start: Fraction
+    end: Fraction
+
+
+class CutsPane(Widget, can_focus=True):
+    """Shows the plan stick by stick and walks through the pieces."""
+
+    BINDINGS = [
+        Binding("down", "move(1)", "Next cut", id="cuts.next", tooltip="The next piece of the plan"),
+        Binding("up", "move(-1)", "Back", id="cuts.back", tooltip="The piece before", show=False),
+        Binding("plus", "move(1)", "Next cut", id="cuts.next-pad", tooltip="The same, number pad", show=False),
+        Binding("minus", "move(-1)", "Back", id="cuts.back-pad", tooltip="The same, number pad", show=False),
+        Binding("pagedown", "move(10)", "Ten on", id="cuts.leap", tooltip="Ten pieces on"),
+        Binding("pageup", "move(-10)", "Ten back", id="cuts.leap-back", tooltip="Ten back", show=False),
+        Binding("enter", "made", "Cut made", id="cuts.made", tooltip="Tick the piece off: it is sawn"),
+    ]
+
+    river: var[River | None] = var(None, init=False)
+    drafting: var[bool] = var(False, init=False)
+    large: var[bool] = var(False, init=False)
+    at: var[int] = var(0, init=False)
+
+    def __init__(self) -> None:
+        super().__init__(id="cuts")
+
+    def watch_river(self) -> None:
+        self.at = min(self.at, max(0, len(self.pieces()) - 1))
+        self.refresh()
+
+    def watch_at(self) -> None:
+        self.refresh()
+
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces of the plan in the order in which they are listed."""
+        if self.river is None or self.river.plan is None:
+            return ()
+        return tuple(
+            Piece(piece.part, plan.tag, piece.start, piece.end)
+            for plan in self.river.plan.sticks
+            for piece in plan.pieces
+        )
+
+    def piece_here(self) -> Piece | None:
+        """The highlighted piece."""
+        pieces = self.pieces()
+        return pieces[min(self.at, len(pieces) - 1)] if pieces else None
+
+    def action_move(self, amount: int) -> None:
+        """Another piece."""
+        self.at = min(max(0, self.at + amount), max(0, len(self.pieces()) - 1))
+
+    def action_made(self) -> None:
+        """Tick the highlighted piece off."""
+        piece = self.piece_here()
+        if piece is None:
+            self.post_message(Say("nothing is laid out to cut"))
+        elif self.drafting:
+            self.post_message(Say("a change is being tried: Enter on its pane keeps it, Esc drops it", wrong=True))
+        else:
+            self.post_message(Accept(MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end))))
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def render(self) -> Content:
+        width, height = self.size.width, self.size.height
+        river = self.river
+        head = [line(("CUTS", HEAD))]
+        if river is None or not river.job.parts:
+            return stack([*head, *(Content(text) for text in wrapped(
+                "No parts yet. Press p for Parts, then a to add one.", width))])
+        if river.plan_refusal is not None or river.plan is None:
+            return stack([*head, *(line((text, WRONG)) for text in wrapped(str(river.plan_refusal), width))])
+        head += self._summary(river, width)
+        body, here = self._body(river, width)
+        foot = self._foot(width)
+        room = max(1, height - len(head) - len(foot))
+        top = max(0, min(here - room // 2, len(body) - room))
+        return stack([*head, *body[top : top + room], *foot])
+
+    def _summary(self, river: River, width: int) -> list[Content]:
+        assert river.plan is not None
+        pieces = sum(sized.part.quantity - sized.made for sized in river.parts)
+        text = wording.plan_line(river.plan, pieces, len(river.job.cuts))
+        offcut = units.tape(river.plan.largest_offcut, river.job.settings.units)
+        rows = [Content(part) for part in wrapped(text, width, "  ")]
+        return [*rows, line((f"longest piece left {offcut}; kerf {river.job.settings.kerf.text}"[:width], DIM))]
+
+    def _body(self, river: River, width: int) -> tuple[list[Content], int]:
+        assert river.plan is not None
+        rows: list[Content] = []
+        here, count = 0, 0
+        current = self.piece_here()
+        for out in river.plan.unplaced:
+            barred = next((sized.barred_by for sized in river.parts if sized.part.name == out.part), "")
+            text = f"no place: {out.quantity} x {out.part}: {wording.unplaced(out, barred)}"
+            style = WRONG if out.critical else "ansi_yellow"
+            rows += [line((part, style)) for part in wrapped(text, width, "  ")]
+        for plan in river.plan.sticks:
+            judged = river.judged(plan.tag)
+            assert judged is not None
+            if current is not None and current.stick == plan.tag:
+                here = len(rows)
+            held = "  ON HOLD" if judged.verdict.word == "hold" else ""
+            head = f"{plan.tag}  {units.tape(judged.stick.length.exact, river.job.settings.units)}{held}"
+            rows.append(line((head[:width], "bold")))
+            rows.append(self._bar(plan, judged.stick, width, count))
+            count += len(plan.pieces)
+        return rows, here
+
+    def _bar(self, plan: StickPlan, stick: Stick, width: int, count: int) -> Content:
+        """A stick drawn to scale: pieces with their names, x for lost wood, = for pieces already cut."""
+        assert self.river is not None
+        columns = max(10, width)
+        length = stick.length.exact
+        cells: list[tuple[str, str]] = [(".", DIM)] * columns
+
+        def fill(start: Fraction, end: Fraction, text: str, style: str) -> None:
+            first = int(start * columns / length)
+            last = max(first + 1, min(columns, int(end * columns / length)))
+            drawn = text[: last - first].ljust(last - first, text[-1] if len(text) == 1 else " ")
+            for place, char in enumerate(drawn, first):
+                if place < columns:
+                    cells[place] = (char, style)
+
+        for defect in stick.defects:
+            low, high = sorted((defect.start.exact, defect.end.exact))
+            fill(low, high, "x", "ansi_red")
+        for cut in self.river.job.cuts:
+            if cut.stick == stick.tag:
+                fill(cut.start, cut.end, "=", DIM)
+        for number, piece in enumerate(plan.pieces, count):
+            style = HERE if number == self.at else ""
+            fill(piece.start, piece.end, "|" + piece.part, style)
+        return line(*cells)
+
+    def _foot(self, width: int) -> list[Content]:
+        piece = self.piece_here()
+        if piece is None or self.river is None:
+            return []
+        system = self.river.job.settings.units
+        sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
+        rough = units.tape(piece.end - piece.start, system)
+        text = f"next: {piece.part}, {rough}, on {piece.stick} from {units.tape(piece.start, system)} "
+        text += f"to {units.tape(piece.end, system)}"
+        if sized is not None:
+            grid = self.river.job.settings.grid.exact if sized.resized else Fraction(254, 640_000_000)
+            text += f"; dress to {units.shop(sized.width, grid, system)} x {units.shop(sized.depth, grid, system)}"
+        return [line((part, "bold")) for part in wrapped(text, width, "  ")]

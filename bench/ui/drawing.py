@@ -1,0 +1,74 @@
+"""Lines of styled text for panes. Only characters that a bare console font has."""
+
+from textual.content import Content
+
+WORD_STYLE = {"ACCEPT": "bold ansi_green", "HOLD": "bold ansi_yellow", "REJECT": "bold ansi_red"}
+DIM = "ansi_cyan"
+HEAD = "bold ansi_cyan"
+HERE = "reverse"
+WRONG = "bold ansi_red"
+TRIED = "ansi_yellow"
+
+# Five rows a figure, drawn from full blocks: legible from two metres, safe on every console.
+_GLYPHS = {
+    "0": ("###", "# #", "# #", "# #", "###"),
+    "1": (" # ", "## ", " # ", " # ", "###"),
+    "2": ("###", "  #", "###", "#  ", "###"),
+    "3": ("###", "  #", "###", "  #", "###"),
+    "4": ("# #", "# #", "###", "  #", "  #"),
+    "5": ("###", "#  ", "###", "  #", "###"),
+    "6": ("###", "#  ", "###", "# #", "###"),
+    "7": ("###", "  #", "  #", "  #", "  #"),
+    "8": ("###", "# #", "###", "# #", "###"),
+    "9": ("###", "# #", "###", "  #", "###"),
+    ".": (" ", " ", " ", " ", "#"),
+    "/": ("  #", "  #", " # ", "#  ", "#  "),
+    "-": ("   ", "   ", "###", "   ", "   "),
+    " ": (" ", " ", " ", " ", " "),
+}
+
+
+def figures(text: str, scale: int = 1) -> list[str]:
+    """A number in big figures, five rows times the scale; unknown characters are left out."""
+    rows = []
+    for row in range(5):
+        line = " ".join(_GLYPHS[char][row] for char in text if char in _GLYPHS)
+        wide = "".join(char * 2 * scale for char in line).replace("#", "█")
+        rows.extend([wide] * scale)
+    return rows
+
+
+def line(*pieces: str | tuple[str, str] | Content) -> Content:
+    """One line from plain and styled pieces; text is never read as markup."""
+    out = Content("")
+    for piece in pieces:
+        if isinstance(piece, tuple):
+            out = out + Content.styled(*piece)
+        else:
+            out = out + (piece if isinstance(piece, Content) else Content(piece))
+    return out
+
+
+def fit(text: str, width: int) -> str:
+    """Text in exactly so many columns, cut or filled on the right."""
+    return text[:width].ljust(width)
+
+
+def wrapped(text: str, width: int, indent: str = "") -> list[str]:
+    """Words broken into lines of a width, later lines indented."""
+    lines: list[str] = []
+    current = ""
+    for word in text.split():
+        start = indent if lines else ""
+        trial = f"{current} {word}" if current else start + word
+        if current and len(trial) > width:
+            lines.append(current)
+            current = indent + word
+        else:
+            current = trial
+    return [*lines, current] if current else lines
+
+
+def stack(lines: list[Content]) -> Content:
+    """Lines under one another."""
+    return Content("\n").join(lines)

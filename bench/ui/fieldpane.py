@@ -1,0 +1,132 @@
+"""A pane of values: one is highlighted, stepped with the arrows, typed over with a number, kept with Enter."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from textual import events
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
+
+from bench.core.errors import Refusal
+from bench.core.river import River
+from bench.ui.drawing import DIM, HERE, line
+from bench.ui.messages import Accept, AcceptDrafts, Ask, Draft, Say
+
+TYPED = frozenset("0123456789.")
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One value of a pane."""
+
+    name: str
+    label: str
+    shown: str
+    prompt: str = ""  # what may be typed; empty: stepped only
+
+
+class FieldPane(Widget, can_focus=True):
+    """Base of panes with values. A subclass says what the values are and what an edit of one is."""
+
+    BINDINGS = [
+        Binding("up", "step(1)", "Step", id="pane.step-up", tooltip="Step the highlighted value up"),
+        Binding("down", "step(-1)", "Step", id="pane.step-down", tooltip="Step it down", show=False),
+        Binding("plus", "step(1)", "Step", id="pane.plus", tooltip="Step up, on the number pad", show=False),
+        Binding("minus", "step(-1)", "Step", id="pane.minus", tooltip="Step down, on the number pad", show=False),
+        Binding("pageup", "step(10)", "Big step", id="pane.leap-up", tooltip="Ten steps up"),
+        Binding("pagedown", "step(-10)", "Big step", id="pane.leap-down", tooltip="Ten steps down", show=False),
+        Binding("tab", "next(1)", "Next value", id="pane.next", tooltip="Highlight the next value"),
+        Binding("asterisk", "next(1)", "Next", id="pane.next-pad", tooltip="The same, number pad", show=False),
+        Binding("shift+tab", "next(-1)", "Back", id="pane.back", tooltip="Highlight the one before", show=False),
+        Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
+    ]
+
+    river: var[River | None] = var(None, init=False)
+    drafting: var[bool] = var(False, init=False)
+    large: var[bool] = var(False, init=False)
+    at: var[int] = var(0, init=False)
+
+    # --- what a subclass says -----------------------------------------------------------------------
+
+    def fields(self) -> Sequence[Field]:
+        """The values in order; may be empty."""
+        raise NotImplementedError
+
+    def stepped(self, name: str, amount: int) -> None:
+        """Try a value some steps further; post a Draft."""
+        raise NotImplementedError
+
+    def typed(self, name: str, text: str) -> None:
+        """Take a typed value; post a Draft or an Accept, or raise a Refusal."""
+        raise NotImplementedError
+
+    # --- what all share -----------------------------------------------------------------------------
+
+    def watch_river(self) -> None:
+        self.at = min(self.at, max(0, len(self.fields()) - 1))
+        self.refresh()
+
+    def watch_at(self) -> None:
+        self.refresh()
+
+    def watch_drafting(self) -> None:
+        self.refresh()
+
+    def field_here(self) -> Field | None:
+        """The highlighted value."""
+        fields = self.fields()
+        return fields[min(self.at, len(fields) - 1)] if fields else None
+
+    def field_line(self, field: Field, width: int, label: int) -> Content:
+        """A value in one line of a width, the label in so many columns."""
+        here = field == self.field_here()
+        shown = field.shown[: max(0, width - label - 3)]
+        value = (f" {shown} ", HERE) if here and self.has_focus else f" {shown} "
+        return line((field.label[:label].ljust(label), DIM), ">" if here else " ", value)
+
+    def action_next(self, amount: int) -> None:
+        """Highlight another value."""
+        count = len(self.fields())
+        self.at = (self.at + amount) % count if count else 0
+
+    def action_step(self, amount: int) -> None:
+        """Step the highlighted value."""
+        field = self.field_here()
+        if field is not None:
+            self._try(lambda: self.stepped(field.name, amount))
+
+    def action_keep(self) -> None:
+        """Keep the drafts; where there is none, type the highlighted value."""
+        if self.drafting:
+            self.post_message(AcceptDrafts())
+        else:
+            self.ask("")
+
+    def ask(self, text: str) -> None:
+        """Open the entry line for the highlighted value."""
+        field = self.field_here()
+        if field is None:
+            return
+        if not field.prompt:
+            self.post_message(Say(f"{field.label}: step it with the arrow keys"))
+            return
+        name = field.name
+        self.post_message(Ask(f"{field.label} ({field.prompt})", text, lambda typed: self.typed(name, typed)))
+
+    def on_key(self, event: events.Key) -> None:
+        """A figure typed at any time goes to the highlighted value."""
+        if event.character and event.character in TYPED:
+            event.stop()
+            event.prevent_default()
+            self.ask(event.character)
+
+    def _try(self, action: object) -> None:
+        try:
+            action()  # type: ignore[operator]
+        except Refusal as refusal:
+            self.post_message(Say(str(refusal), wrong=True))
+
+
+__all__ = ["Accept", "Draft", "Field", "FieldPane"]

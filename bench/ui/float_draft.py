@@ -1,0 +1,79 @@
+"""A float reading while it is being taken: values may still be missing, and none is made up."""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bench import units
+from bench.core.errors import Missing, OutOfRange
+from bench.core.records import FloatReading, Stick, Typed, inches
+
+WATER = Typed(Fraction(29315, 100), "20 C")
+FACES = (1, 2, 4)
+FACE_NAMES = {1: ("waterline",), 2: ("face N", "face S"), 4: ("face N", "face E", "face S", "face W")}
+SHORTEST = Fraction(1, 1000)
+
+
+@dataclass(frozen=True, slots=True)
+class FloatDraft:
+    """The values on the Float pane for one stick."""
+
+    marks: tuple[float | None, ...]
+    side: Typed
+    length: Typed
+    moisture: Typed | None
+    water: Typed
+    count: int
+    angle: str
+    seconds: float
+
+    def reading(self) -> FloatReading:
+        """The reading, once nothing is missing; raises Missing naming the value."""
+        if self.moisture is None:
+            raise Missing("moisture", "measure the stick's moisture and type it, say 9.5")
+        if any(mark is None for mark in self.marks):
+            raise Missing("waterline", "step it with the arrow keys, or type it, say 6.85")
+        return self._with(tuple(mark for mark in self.marks if mark is not None), self.moisture)
+
+    def bath(self) -> FloatReading | None:
+        """The reading with a waterline put in anywhere, for placing limits; None without a moisture."""
+        return None if self.moisture is None else self._with((self.count / 2,), self.moisture)
+
+    def _with(self, marks: tuple[float, ...], moisture: Typed) -> FloatReading:
+        return FloatReading(
+            marks=marks,
+            side=self.side,
+            length=self.length,
+            moisture=moisture,
+            water=self.water,
+            count=self.count,
+            angle=self.angle,
+            seconds=self.seconds,
+        )
+
+    def with_mark(self, face: int, mark: float) -> "FloatDraft":
+        """The draft with one face read; refuses a mark that the stick does not have."""
+        if not 0 <= mark <= self.count:
+            raise OutOfRange("waterline", mark, f"the stick has {self.count} marks, 0 at its lower end")
+        return replace(self, marks=(*self.marks[:face], mark, *self.marks[face + 1 :]))
+
+    def with_faces(self, count: int) -> "FloatDraft":
+        """The draft with another number of faces; faces already read stay, new ones are unread."""
+        kept = self.marks[:count]
+        return replace(self, marks=kept + (None,) * (count - len(kept)))
+
+
+def start(stick: Stick) -> FloatDraft:
+    """Where a reading of a stick begins: its last one, or the customary stick with nothing read."""
+    last = stick.reading
+    if last is None:
+        return FloatDraft((None,), inches("1/2"), inches("5"), stick.moisture, WATER, 10, "", 30.0)
+    return FloatDraft(
+        last.marks, last.side, last.length, last.moisture, last.water, last.count, last.angle, last.seconds
+    )
+
+
+def stepped_length(typed: Typed, amount: int, system: str) -> Typed:
+    """A length some steps longer: sixteenths of an inch, or half millimetres; never zero."""
+    step = Fraction(254, 160_000) if system == "in" else Fraction(1, 2000)
+    size = max(SHORTEST, typed.exact + amount * step)
+    return Typed(size, units.shop(size, Fraction(254, 640_000) if system == "in" else SHORTEST / 10, system))

@@ -1,0 +1,280 @@
+"""The Float pane: the stick with its waterline and its minimum line, the gravity and the verdict."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from textual.binding import Binding
+from textual.content import Content
+
+from bench import units
+from bench.core.edits import TakeReading
+from bench.core.errors import BadInput, OutOfRange, Refusal
+from bench.core.records import Species, Typed
+from bench.core.river import Judged, mark_on
+from bench.sheets import wording
+from bench.ui.drawing import DIM, HEAD, WORD_STYLE, WRONG, figures, fit, line, stack, wrapped
+from bench.ui.fieldpane import Field, FieldPane
+from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft, start, stepped_length
+from bench.ui.messages import Draft, Say, TakeInHand
+
+SMALL_MARK = 0.05  # half a tenth of a mark's tenth: the finest a careful eye steps
+DRAWN = 10  # rows of the drawn stick
+ANGLES = ("", "none", "0", "30", "45", "60", "75", "90")
+
+
+class FloatPane(FieldPane):
+    """Reads one stick."""
+
+    BINDINGS = [
+        Binding("left", "other(-1)", "Stick", id="float.before", tooltip="The stick before"),
+        Binding("right", "other(1)", "Stick", id="float.after", tooltip="The next stick", show=False),
+    ]
+
+    def __init__(self, woods: dict[str, Species]) -> None:
+        super().__init__(id="float")
+        self.woods = woods
+        self.drafts: dict[str, FloatDraft] = {}
+
+    # --- the draft -----------------------------------------------------------------------------------
+
+    @property
+    def hand(self) -> Judged | None:
+        """The stick in hand."""
+        return self.river.hand if self.river else None
+
+    def draft(self) -> FloatDraft | None:
+        """The values being tried for the stick in hand, or where its reading begins."""
+        if self.hand is None:
+            return None
+        return self.drafts.get(self.hand.stick.tag) or start(self.hand.stick)
+
+    def forget_drafts(self) -> None:
+        """Drop what was tried, or what has just been kept."""
+        self.drafts.clear()
+        self.refresh()
+
+    def _try_draft(self, draft: FloatDraft) -> None:
+        assert self.hand is not None
+        tag = self.hand.stick.tag
+        self.drafts[tag] = draft
+        self.refresh()
+        try:
+            self.post_message(Draft(TakeReading(tag, draft.reading())))
+        except Refusal as missing:
+            self.post_message(Say(str(missing)))
+
+    def fields(self) -> Sequence[Field]:
+        draft = self.draft()
+        if draft is None:
+            return ()
+        marks = f"0 to {draft.count}, say 6.85"
+        names = FACE_NAMES[len(draft.marks)]
+        return (
+            *(
+                Field(f"mark {face}", name, "--" if mark is None else f"{units.mark(mark)} of {draft.count}", marks)
+                for face, (name, mark) in enumerate(zip(names, draft.marks, strict=True))
+            ),
+            Field(
+                "moisture",
+                "moisture",
+                "-- type it" if draft.moisture is None else units.percent(draft.moisture.si),
+                "percent of oven-dry weight",
+            ),
+            Field("water", "water", units.temperature(draft.water.si), "temperature, 20 C or 68 F"),
+            Field("side", "side", draft.side.text, "of the float stick, 1/2 or 12.7 mm"),
+            Field("length", "length", draft.length.text, "of the float stick, 5 or 127 mm"),
+            Field("faces", "faces read", str(len(draft.marks)), "1, 2 or 4"),
+            Field("count", "marks", str(draft.count), "equal marks on the stick, 10"),
+            Field("angle", "wetting", self._angle(draft), "contact angle in degrees, or none"),
+            Field("seconds", "in water", f"{draft.seconds:g} s", "seconds in the water"),
+        )
+
+    def _angle(self, draft: FloatDraft) -> str:
+        if draft.angle == "":
+            return "species' angle"
+        return "no correction" if draft.angle == "none" else f"{draft.angle} deg"
+
+    def stepped(self, name: str, amount: int) -> None:
+        draft = self.draft()
+        if draft is None:
+            return
+        system = self.river.job.settings.units if self.river else "in"
+        if name.startswith("mark"):
+            self._step_mark(draft, int(name[5:]), amount)
+            return
+        big, sign = abs(amount) > 1, 1 if amount > 0 else -1
+        changed = draft
+        if name == "moisture":
+            before = draft.moisture.exact if draft.moisture else Fraction(12, 100)
+            size = max(Fraction(0), before + Fraction(sign * (20 if big else 5), 1000))
+            changed = replace(draft, moisture=Typed(size, f"{float(size * 100):g}"))
+        elif name == "water":
+            kelvin = min(Fraction(31315, 100), max(Fraction(27315, 100), draft.water.exact + sign * (5 if big else 1)))
+            changed = replace(draft, water=Typed(kelvin, f"{float(kelvin - Fraction(27315, 100)):g} C"))
+        elif name in ("side", "length"):
+            changed = replace(draft, **{name: stepped_length(getattr(draft, name), amount, system)})
+        elif name == "faces":
+            changed = draft.with_faces(_turn(FACES, len(draft.marks), sign))
+        elif name == "count":
+            changed = replace(draft, count=min(100, max(2, draft.count + amount)))
+        elif name == "angle":
+            changed = replace(draft, angle=_turn(ANGLES, draft.angle if draft.angle in ANGLES else "60", sign))
+        elif name == "seconds":
+            changed = replace(draft, seconds=max(0.0, draft.seconds + sign * (60 if big else 10)))
+        self._try_draft(changed)
+
+    def _step_mark(self, draft: FloatDraft, face: int, amount: int) -> None:
+        mark = draft.marks[face]
+        if mark is None:
+            near = next((other for other in draft.marks if other is not None), self._limit("minimum", draft))
+            mark = near if near is not None else draft.count / 2
+            amount = 0
+        # Steps land on multiples of the small step, whatever was typed before.
+        steps = round(mark / SMALL_MARK) + amount
+        self._try_draft(draft.with_mark(face, min(float(draft.count), max(0.0, steps * SMALL_MARK))))
+
+    def typed(self, name: str, text: str) -> None:
+        draft = self.draft()
+        if draft is None:
+            return
+        default = self.river.job.settings.units if self.river else "in"
+        if name.startswith("mark"):
+            changed = draft.with_mark(int(name[5:]), units.read("mark", text).si)
+        elif name == "moisture":
+            moisture = units.read("moisture", text)
+            if moisture.exact > Fraction(30, 100):
+                raise OutOfRange("moisture", moisture.si, "0 to 30 % is covered: dry the stick", text)
+            changed = replace(draft, moisture=moisture)
+        elif name == "water":
+            changed = replace(draft, water=units.read("temperature", text))
+        elif name in ("side", "length"):
+            changed = replace(draft, **{name: units.read("length", text, default)})
+        elif name == "faces":
+            changed = draft.with_faces(_one_of("faces read", text, FACES))
+        elif name == "count":
+            changed = replace(draft, count=int(units.read("count", text).si))
+        elif name == "angle":
+            angle = "none" if text.strip().lower() == "none" else f"{units.read('angle', text).si:g}"
+            changed = replace(draft, angle=angle)
+        else:
+            changed = replace(draft, seconds=units.read("seconds", text).si)
+        self._try_draft(changed)
+
+    def action_other(self, amount: int) -> None:
+        """Take the stick before or after in hand."""
+        if self.river is None or not self.river.rack:
+            return
+        tags = [judged.stick.tag for judged in self.river.rack]
+        place = tags.index(self.river.tag) if self.river.tag in tags else 0
+        self.post_message(TakeInHand(tags[(place + amount) % len(tags)]))
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def _limit(self, which: str, draft: FloatDraft) -> float | None:
+        """Where the minimum or average stands on this stick with the values shown [marks]."""
+        hand, bath = self.hand, draft.bath()
+        if hand is None or bath is None or hand.stick.species not in self.woods:
+            return None
+        figure = hand.verdict.minimum if which == "minimum" else hand.verdict.average
+        if figure is None:
+            return None
+        return mark_on(bath, figure.value, self.woods[hand.stick.species], hand.stick.variant)
+
+    def render(self) -> Content:
+        width, height = self.size.width, self.size.height
+        draft = self.draft()
+        if self.hand is None or draft is None:
+            return stack([Content(text) for text in wrapped(
+                "No stick in the rack yet. Press t for Stock, then a to add one.", width)])
+        stick = self.hand.stick
+        head = line(("FLOAT ", HEAD), (fit(f"{stick.tag}  {self._wood()}", max(0, width - 6)), "bold"))
+        picture = self._stick(draft)
+        values = [self.field_line(field, width - 16, 10) for field in self.fields()]
+        rows = [head]
+        for row in range(max(len(picture), len(values))):
+            left = picture[row] if row < len(picture) else Content(" " * 15)
+            rows.append(line(left, " ", values[row] if row < len(values) else ""))
+        said = self._said(draft, width)
+        if width >= 70:
+            self._beside(rows, draft, width)
+        return stack((rows + said)[: max(height, 1)])
+
+    def _wood(self) -> str:
+        assert self.hand is not None
+        species = self.woods.get(self.hand.stick.species)
+        return species.name if species else self.hand.stick.species
+
+    def _stick(self, draft: FloatDraft) -> list[Content]:
+        """Eleven rows: the stick from mark 10 at the top to 0, water up to the line, the minimum beside it."""
+        mark = next((value for value in draft.marks if value is not None), None)
+        minimum = self._limit("minimum", draft)
+        rows = []
+        top = DRAWN
+        for row in range(top, 0, -1):
+            low, high = (row - 1) / top * draft.count, row / top * draft.count
+            wet = "    " if mark is None or mark <= low else "~~~~" if mark < high else "####"
+            line_here = minimum is not None and low < minimum <= high
+            label = f"{high:>3.0f}" if draft.count % top == 0 else "   "
+            rows.append(line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  "))
+        return rows
+
+    def _said(self, draft: FloatDraft, width: int) -> list[Content]:
+        assert self.hand is not None
+        verdict, result = self.hand.verdict, self.hand.result
+        rows: list[Content] = []
+        minimum = self._limit("minimum", draft)
+        if verdict.minimum is not None and minimum is not None:
+            text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(minimum)}"
+            rows.append(line((fit(text, width), "bold ansi_yellow")))
+        elif verdict.minimum is not None:
+            rows.append(line((fit("give the moisture to place the minimum line", width), DIM)))
+        if result is not None:
+            band = f"{units.gravity(result.sg_oven_dry)} +/- {units.gravity_up(1.96 * result.uncertainty)} (95 %)"
+            rows.append(line(("oven-dry  ", DIM), (band, "bold")))
+            if verdict.minimum is not None and verdict.margin is not None:
+                rows.append(self._against("minimum", verdict.minimum.value, result.sg_oven_dry))
+            if verdict.average is not None:
+                rows.append(self._against("average", verdict.average.value, result.sg_oven_dry))
+        word = wording.word(verdict)
+        sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
+        rows.append(line((f"{word:<7} ", WORD_STYLE[word]), sentences[0] if sentences else ""))
+        rows.extend(
+            line(" " * 8, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else "")) for text in sentences[1:]
+        )
+        rows.append(line((f"basis: {wording.BASIS}"[:width], DIM)))
+        return rows
+
+    def _against(self, name: str, limit: float, value: float) -> Content:
+        return line((f"{name:<10}", DIM), f"{units.gravity(limit)}   {units.signed(value - limit, 3)}")
+
+    def _beside(self, rows: list[Content], draft: FloatDraft, width: int) -> None:
+        """The waterline and the gravity in big figures, on the right of a wide pane."""
+        mark = next((value for value in draft.marks if value is not None), None)
+        result = self.hand.result if self.hand else None
+        block = [("waterline", figures(units.mark(mark)) if mark is not None else ["--"])]
+        if result is not None:
+            block.append(("gravity, oven-dry", figures(units.gravity(result.sg_oven_dry))))
+        place = 1
+        for title, drawn in block:
+            for text in (title, *drawn):
+                if place < len(rows):
+                    style = DIM if text == title else "bold"
+                    rows[place] = line(_padded(rows[place], 43), (text[: width - 44], style))
+                    place += 1
+
+
+def _padded(content: Content, width: int) -> Content:
+    return content + Content(" " * max(0, width - content.cell_length))
+
+
+def _turn(choices: tuple, now: object, sign: int):  # type: ignore[no-untyped-def, type-arg]
+    return choices[(choices.index(now) + sign) % len(choices)]
+
+
+def _one_of(name: str, text: str, choices: tuple[int, ...]) -> int:
+    number = int(units.read("count", text).si)
+    if number not in choices:
+        raise BadInput(name, text, "is not one of them", ", ".join(str(choice) for choice in choices))
+    return number
+

@@ -1,0 +1,160 @@
+"""The lines round the panes: head, river, message and keys."""
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
+
+from bench import units
+from bench.core.river import River
+from bench.sheets import wording
+from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack
+
+
+class Head(Widget):
+    """Job, stick in hand, and whether everything accepted is on disk."""
+
+    river: var[River | None] = var(None, init=False)
+    saved: var[str] = var("", init=False)
+
+    def watch_river(self) -> None:
+        self.refresh()
+
+    def watch_saved(self) -> None:
+        self.refresh()
+
+    def render(self) -> Content:
+        if self.river is None:
+            return Content("")
+        width = self.size.width
+        job, hand = self.river.job, self.river.hand
+        name = job.name + (" (INVENTED)" if job.invented else "")
+        stick = f"  in hand {hand.stick.tag}" if hand else ""
+        state = self.saved[: max(0, width - 2)]
+        style = WRONG if state.startswith("NOT") else DIM
+        left = fit(name + stick, max(0, width - len(state) - 1))
+        return line((left, "bold"), " ", (state, style))
+
+
+class RiverLines(Widget):
+    """One live line for each pane that is not on show."""
+
+    river: var[River | None] = var(None, init=False)
+    hidden: var[tuple[str, ...]] = var((), init=False)
+
+    def watch_river(self) -> None:
+        self.refresh()
+
+    def watch_hidden(self) -> None:
+        self.styles.height = len(self.hidden)
+        self.refresh()
+
+    def render(self) -> Content:
+        river = self.river
+        if river is None:
+            return Content("")
+        lines = {"float": float_line, "section": section_line, "cuts": cuts_line}
+        return stack([_cut(lines[name](river), self.size.width) for name in self.hidden])
+
+
+def _cut(content: Content, width: int) -> Content:
+    return content[:width] if content.cell_length > width else content
+
+
+def float_line(river: River) -> Content:
+    """The Float pane in one line."""
+    if river.hand is None:
+        return line(("FLOAT    ", DIM), "no stick yet")
+    verdict, word = river.hand.verdict, wording.word(river.hand.verdict)
+    value = f"{units.gravity(verdict.value)} dry " if verdict.value is not None else ""
+    return line(
+        ("FLOAT    ", DIM),
+        f"{river.hand.stick.tag} {value}",
+        (word, WORD_STYLE[word]),
+        f"  {wording.reasons(verdict)[0]}",
+    )
+
+
+def section_line(river: River) -> Content:
+    """The Section pane in one line."""
+    view = river.section
+    if view.refusal is not None or view.resized is None or view.use is None:
+        return line(("SECTION  ", DIM), (str(view.refusal), WRONG))
+    system, grid = river.job.settings.units, river.job.settings.grid.exact
+    shop = " x ".join(units.shop(side, grid, system) for side in view.resized.shop)
+    plan = f"{view.choice.width.text} x {view.choice.depth.text}"
+    weak = wording.weaker(view.resized)
+    return line(
+        ("SECTION  ", DIM),
+        f"{plan} -> ",
+        (shop, "bold"),
+        f" {view.use.name} by {wording.CAPACITY[view.resized.match]}; {weak}",
+    )
+
+
+def cuts_line(river: River) -> Content:
+    """The Cuts pane in one line."""
+    if river.plan is None:
+        return line(("CUTS     ", DIM), (str(river.plan_refusal), WRONG))
+    pieces = sum(sized.part.quantity - sized.made for sized in river.parts)
+    if not river.parts:
+        return line(("CUTS     ", DIM), "no parts yet")
+    return line(("CUTS     ", DIM), wording.plan_line(river.plan, pieces, len(river.job.cuts)))
+
+
+class MessageLine(Widget):
+    """What went wrong or what was done, in one line or two."""
+
+    said: var[tuple[str, bool]] = var(("", False), init=False)
+    drafts: var[int] = var(0, init=False)
+
+    def watch_said(self) -> None:
+        self.refresh()
+
+    def watch_drafts(self) -> None:
+        self.refresh()
+
+    def render(self) -> Content:
+        text, wrong = self.said
+        if text:
+            return line((text[: self.size.width * self.size.height], WRONG if wrong else ""))
+        if self.drafts:
+            return line(("TRIED, not kept: Enter keeps it, Esc drops it", TRIED))
+        return Content("")
+
+
+class KeysLine(Widget):
+    """The keys that work now, as many lines as they need up to three."""
+
+    keys: var[tuple[tuple[str, str], ...]] = var((), init=False)
+
+    def watch_keys(self) -> None:
+        self.refresh()
+
+    def render(self) -> Content:
+        rows, row = [], Content("")
+        for key, does in self.keys:
+            piece = line((key, "bold ansi_yellow"), " ", does)
+            if row.cell_length and row.cell_length + 2 + piece.cell_length > self.size.width:
+                rows.append(row)
+                row = piece
+            else:
+                row = line(row, "  ", piece) if row.cell_length else piece
+        return stack([*rows, row][: max(1, self.size.height)])
+
+
+_SHORT = {
+    "up": "up/dn",
+    "down": "up/dn",
+    "pageup": "pgup/dn",
+    "pagedown": "pgup/dn",
+    "left": "lt/rt",
+    "right": "lt/rt",
+    "question_mark": "?",
+    "escape": "esc",
+}
+
+
+def key_name(binding: Binding) -> str:
+    """A key as it is printed on the keyboard, or short for a pair that does the same both ways."""
+    return binding.key_display or _SHORT.get(binding.key, binding.key)

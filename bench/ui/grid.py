@@ -1,0 +1,230 @@
+"""A list with cells: rows up and down, cells left and right, a cell is typed over in place."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from textual import events
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
+
+from bench.core.edits import Edit
+from bench.core.errors import Refusal
+from bench.core.river import River
+from bench.ui.drawing import DIM, HEAD, HERE, line, stack, wrapped
+from bench.ui.messages import Accept, Ask, Say
+
+TYPED = frozenset("0123456789.")
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a list."""
+
+    name: str
+    title: str
+    width: int
+    prompt: str = ""  # what may be typed; empty: shown only
+    choices: tuple[str, ...] = ()  # turned with Enter instead of typed
+
+
+class Grid(Widget, can_focus=True):
+    """Base of the lists. A subclass says what the columns, rows and edits are."""
+
+    BINDINGS = [
+        Binding("down", "row(1)", "Row", id="list.down", tooltip="The next row"),
+        Binding("up", "row(-1)", "Row", id="list.up", tooltip="The row before", show=False),
+        Binding("pagedown", "row(10)", "Ten rows", id="list.page-down", tooltip="Ten rows on"),
+        Binding("pageup", "row(-10)", "Ten rows", id="list.page-up", tooltip="Ten rows back", show=False),
+        Binding("right,tab", "cell(1)", "Cell", id="list.right", tooltip="The next cell"),
+        Binding("left,shift+tab", "cell(-1)", "Cell", id="list.left", tooltip="The cell before", show=False),
+        Binding("enter", "change", "Change", id="list.change", tooltip="Type the cell over, or turn its choice"),
+        Binding("a", "add", "Add", id="list.add", tooltip="A new row, copied from this one"),
+        Binding("d", "remove", "Remove", id="list.remove", tooltip="Take the row out; u brings it back"),
+    ]
+
+    TITLE = ""
+    EMPTY = ""
+
+    river: var[River | None] = var(None, init=False)
+    row: var[int] = var(0, init=False)
+    cell: var[int] = var(0, init=False)
+
+    # --- what a subclass says -----------------------------------------------------------------------
+
+    def columns(self) -> Sequence[Column]:
+        """The columns, in order of importance from the left."""
+        raise NotImplementedError
+
+    def names(self) -> tuple[str, ...]:
+        """The names of the rows."""
+        raise NotImplementedError
+
+    def texts(self, row: int) -> dict[str, tuple[str, str]]:
+        """Cell name -> text and style of one row."""
+        raise NotImplementedError
+
+    def cell_text(self, row: int, column: Column) -> str:
+        """What the entry line begins with when a cell is typed over."""
+        return self.texts(row)[column.name][0]
+
+    def changed(self, row: int, column: Column, text: str) -> Edit:
+        """The edit of a cell; raises a Refusal."""
+        raise NotImplementedError
+
+    def added(self, text: str) -> Edit:
+        """The edit of a new row with this name; raises a Refusal."""
+        raise NotImplementedError
+
+    def removed(self, row: int) -> Edit:
+        """The edit that takes a row out."""
+        raise NotImplementedError
+
+    def next_name(self) -> str:
+        """A name to offer for a new row."""
+        return ""
+
+    def chosen(self) -> None:
+        """Called when another row is highlighted."""
+
+    # --- what all share -----------------------------------------------------------------------------
+
+    def watch_river(self) -> None:
+        self.row = min(self.row, max(0, len(self.names()) - 1))
+        self.refresh()
+
+    def watch_row(self) -> None:
+        self.refresh()
+
+    def watch_cell(self) -> None:
+        self.refresh()
+
+    def column_here(self) -> Column:
+        """The highlighted column."""
+        columns = self.columns()
+        return columns[min(self.cell, len(columns) - 1)]
+
+    def action_row(self, amount: int) -> None:
+        """Another row."""
+        self.row = min(max(0, self.row + amount), max(0, len(self.names()) - 1))
+        self.chosen()
+
+    def action_cell(self, amount: int) -> None:
+        """Another cell."""
+        self.cell = (self.cell + amount) % len(self.columns())
+
+    def action_change(self) -> None:
+        """Type the cell over, or turn its choice."""
+        if not self.names():
+            self.action_add()
+            return
+        column = self.column_here()
+        if column.choices:
+            now = self.texts(self.row)[column.name][0].strip()
+            place = column.choices.index(now) if now in column.choices else -1
+            self._take(lambda: self.changed(self.row, column, column.choices[(place + 1) % len(column.choices)]))
+        else:
+            self._ask(self.cell_text(self.row, column).strip())
+
+    def action_add(self) -> None:
+        """Ask for the name of a new row."""
+
+        def take(text: str) -> None:
+            self.post_message(Accept(self.added(text.strip())))
+            self.call_after_refresh(self._to_end)
+
+        self.post_message(Ask(f"new {self.columns()[0].title}", self.next_name(), take))
+
+    def action_remove(self) -> None:
+        """Take the highlighted row out."""
+        if self.names():
+            name = self.names()[self.row]
+            self._take(lambda: self.removed(self.row))
+            self.post_message(Say(f"{name} taken out; u brings it back"))
+
+    def _to_end(self) -> None:
+        self.row = max(0, len(self.names()) - 1)
+        self.chosen()
+
+    def _ask(self, text: str) -> None:
+        column, row = self.column_here(), self.row
+        if not self.names():
+            return
+        if not column.prompt:
+            self.post_message(Say(f"{column.title}: it is worked out, not typed"))
+            return
+        name = self.names()[row]
+        self.post_message(
+            Ask(
+                f"{name}, {column.title} ({column.prompt})",
+                text,
+                lambda typed: self._send(self.changed(row, column, typed)),
+            )
+        )
+
+    def _send(self, edit: Edit) -> None:
+        self.post_message(Accept(edit))
+
+    def _take(self, make: Callable[[], Edit]) -> None:
+        try:
+            self.post_message(Accept(make()))
+        except Refusal as refusal:
+            self.post_message(Say(str(refusal), wrong=True))
+
+    def on_key(self, event: events.Key) -> None:
+        """A figure typed at any time goes to the highlighted cell."""
+        if event.character and event.character in TYPED and not self.column_here().choices:
+            event.stop()
+            event.prevent_default()
+            self._ask(event.character)
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def shown(self, width: int) -> list[Column]:
+        """The columns that fit, always with the highlighted one: columns before it give way first."""
+        columns = list(self.columns())
+        first = 0
+        while True:
+            room, out = width, []
+            for place, column in enumerate(columns):
+                if place not in (0,) and place <= first:
+                    continue
+                if room < column.width:
+                    break
+                out.append(column)
+                room -= column.width + 1
+            if self.column_here() in out or first >= len(columns):
+                return out
+            first += 1
+
+    def render(self) -> Content:
+        width, height = self.size.width, max(1, self.size.height)
+        names = self.names()
+        rows = [line((self.TITLE, HEAD), f"  {len(names)}")]
+        if not names:
+            return stack([*rows, *(Content(text) for text in wrapped(self.EMPTY, width))])
+        columns = self.shown(width)
+        rows.append(line((" ".join(column.title[: column.width].ljust(column.width) for column in columns), DIM)))
+        foot = self.foot(width)
+        room = max(1, height - len(rows) - len(foot))
+        top = max(0, min(self.row - room // 2, len(names) - room))
+        for row in range(top, min(len(names), top + room)):
+            rows.append(self._row(row, columns))
+        while len(rows) < height - len(foot):
+            rows.append(Content(""))
+        return stack([*rows, *foot][:height])
+
+    def foot(self, width: int) -> list[Content]:
+        """Lines below the list about the highlighted row."""
+        return []
+
+    def _row(self, row: int, columns: Sequence[Column]) -> Content:
+        texts = self.texts(row)
+        pieces: list[tuple[str, str]] = []
+        for column in columns:
+            text, style = texts.get(column.name, ("", ""))
+            here = row == self.row and column == self.column_here()
+            base = f"bold {style}".strip() if row == self.row else style
+            pieces += [(text[: column.width].ljust(column.width), HERE if here else base), (" ", "")]
+        return line(*pieces)

@@ -1,0 +1,133 @@
+"""Screens that are read: species with their sources, the record, the working, the keys."""
+
+from collections.abc import Callable, Sequence
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
+
+from bench.core.records import Species
+from bench.core.river import River
+from bench.ui.drawing import DIM, HEAD, HERE, line, stack, wrapped
+
+Lines = Sequence[Content]
+
+
+class Reader(Widget, can_focus=True):
+    """Text that scrolls; `write` makes it for a width."""
+
+    BINDINGS = [
+        Binding("down", "scroll(1)", "Down", id="read.down", tooltip="One line down"),
+        Binding("up", "scroll(-1)", "Up", id="read.up", tooltip="One line up", show=False),
+        Binding("pagedown", "scroll(15)", "Page", id="read.page", tooltip="A page down"),
+        Binding("pageup", "scroll(-15)", "Page", id="read.page-up", tooltip="A page up", show=False),
+    ]
+
+    river: var[River | None] = var(None, init=False)
+    top: var[int] = var(0, init=False)
+
+    def __init__(self, name: str, title: str, write: Callable[[int], Lines]) -> None:
+        super().__init__(id=name)
+        self.title = title
+        self.write = write
+
+    def watch_river(self) -> None:
+        self.refresh()
+
+    def watch_top(self) -> None:
+        self.refresh()
+
+    def action_scroll(self, amount: int) -> None:
+        """Move the text."""
+        lines = len(self.write(self.size.width))
+        self.top = min(max(0, self.top + amount), max(0, lines - self.size.height + 1))
+
+    def render(self) -> Content:
+        lines = self.write(self.size.width)
+        room = max(1, self.size.height - 1)
+        more = f"  lines {self.top + 1} to {min(len(lines), self.top + room)} of {len(lines)}"
+        head = line((self.title, HEAD), (more if len(lines) > room else "", DIM))
+        return stack([head, *lines[self.top : self.top + room]])
+
+
+class SpeciesView(Widget, can_focus=True):
+    """Every figure of a species with its basis and source."""
+
+    BINDINGS = [
+        Binding("down", "other(1)", "Species", id="species.next", tooltip="The next species"),
+        Binding("up", "other(-1)", "Species", id="species.before", tooltip="The species before", show=False),
+        Binding("pagedown", "scroll(12)", "Page", id="species.page", tooltip="More figures"),
+        Binding("pageup", "scroll(-12)", "Page", id="species.page-up", tooltip="Back", show=False),
+    ]
+
+    river: var[River | None] = var(None, init=False)
+    at: var[int] = var(0, init=False)
+    top: var[int] = var(0, init=False)
+
+    def __init__(self, woods: dict[str, Species], faults: Sequence[str]) -> None:
+        super().__init__(id="species")
+        self.woods = list(woods.values())
+        self.faults = list(faults)
+
+    def watch_at(self) -> None:
+        self.top = 0
+        self.refresh()
+
+    def watch_top(self) -> None:
+        self.refresh()
+
+    def action_other(self, amount: int) -> None:
+        """Another species."""
+        self.at = min(max(0, self.at + amount), len(self.woods) - 1)
+
+    def action_scroll(self, amount: int) -> None:
+        """Move the figures."""
+        lines = len(self._figures(self.woods[self.at], self.size.width - 24))
+        self.top = min(max(0, self.top + amount), max(0, lines - self.size.height + 1))
+
+    def render(self) -> Content:
+        width, height = self.size.width, max(2, self.size.height)
+        if not self.woods:
+            return stack([Content(text) for fault in self.faults for text in wrapped(fault, width)])
+        species = self.woods[self.at]
+        side = 22
+        first = max(0, min(self.at - height // 2, len(self.woods) - height))
+        names = [
+            line((wood.name[:side].ljust(side), HERE if wood is species else ""))
+            for wood in self.woods[first : first + height]
+        ]
+        head = line((species.name, HEAD), (f"  {species.key}, {species.kind}", DIM))
+        figures = self._figures(species, width - side - 2)
+        right = [head, *figures[self.top : self.top + height - 1]]
+        blank = Content(" " * side)
+        return stack(
+            [
+                line(names[row] if row < len(names) else blank, "  ", right[row] if row < len(right) else "")
+                for row in range(height)
+            ]
+        )
+
+    def _figures(self, species: Species, width: int) -> list[Content]:
+        rows = [line((text, "ansi_yellow")) for fault in self.faults for text in wrapped(fault, width)]
+        for figure in species.figures:
+            basis = ", ".join(
+                part
+                for part in (
+                    f"at {figure.at}" if figure.at else "",
+                    f"volume {figure.volume}" if figure.volume else "",
+                    figure.variant,
+                )
+                if part
+            )
+            unit = "" if figure.unit == "-" else f" {figure.unit}"
+            name = figure.quantity.replace("_", " ")
+            rows.append(line(f"{name} ", (f"{figure.printed}{unit}", "bold"), f"  {basis}"))
+            standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[figure.standing]
+            unused = "" if figure.used else "NOT USED  "
+            rows.append(line("  ", (standing + unused, "ansi_yellow"), (f"{figure.source} {figure.where}", DIM)))
+            rows += [line((text, DIM)) for text in wrapped("  " + figure.note, width - 2, "  ")] if figure.note else []
+        for statement in species.statements:
+            text = f"{statement.text} ({statement.source} {statement.where})"
+            rows += [line(part) for part in wrapped(text, width)]
+        return rows

@@ -1,0 +1,179 @@
+"""The Section pane: the drawing's section in another wood, and the price of the match."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from textual.binding import Binding
+from textual.content import Content
+
+from bench import units
+from bench.core.edits import ChooseSection
+from bench.core.records import SectionChoice, Species, Typed
+from bench.core.resizing import HOLDS, MATCHES, Resized, round_up
+from bench.core.strength import gravity_12
+from bench.sheets import wording
+from bench.ui.drawing import DIM, HEAD, WRONG, figures, line, stack, wrapped
+from bench.ui.fieldpane import Field, FieldPane
+from bench.ui.messages import Accept, Draft, Say
+from bench.ui.species_names import species_key
+
+GRAVITIES = ("handbook", "stick")
+STEP_IN, STEP_MM = Fraction(254, 640_000), Fraction(1, 10_000)
+
+
+class SectionPane(FieldPane):
+    """Resizes one section, and with it every part drawn in the same wood."""
+
+    BINDINGS = [
+        Binding("left", "other(-1)", "Section", id="section.before", tooltip="The plan section before"),
+        Binding("right", "other(1)", "Section", id="section.after", tooltip="The next plan section", show=False),
+    ]
+
+    def __init__(self, woods: dict[str, Species]) -> None:
+        super().__init__(id="section")
+        self.woods = woods
+        self.choice: SectionChoice | None = None  # the latest tried, ahead of the river while keys queue up
+
+    def forget_drafts(self) -> None:
+        """Drop what was tried, or what has just been kept."""
+        self.choice = None
+
+    @property
+    def now(self) -> SectionChoice:
+        """The choice shown."""
+        if self.choice is not None:
+            return self.choice
+        return self.river.job.section if self.river else SectionChoice()
+
+    def fields(self) -> Sequence[Field]:
+        choice = self.now
+        length = choice.free_length
+        return (
+            Field("plan", "drawing", self._name(choice.plan), "species by its key, as in Species"),
+            Field("use", "new wood", self._name(choice.use), "species by its key, as in Species"),
+            Field("width", "width", choice.width.text, "of the plan section, 3/4 or 19 mm"),
+            Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
+            Field("match", "match", wording.CAPACITY[choice.match]),
+            Field("hold", "hold", choice.hold or "neither side"),
+            Field("gravity", "gravity", "handbook average" if choice.gravity == "handbook" else "stick in hand"),
+            Field("free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"),
+        )
+
+    def _name(self, key: str) -> str:
+        return self.woods[key].name if key in self.woods else key
+
+    def stepped(self, name: str, amount: int) -> None:
+        choice, sign = self.now, 1 if amount > 0 else -1
+        changed = choice
+        if name in ("plan", "use"):
+            keys = list(self.woods)
+            now = getattr(choice, name)
+            place = keys.index(now) if now in keys else 0
+            changed = replace(choice, **{name: keys[(place + sign) % len(keys)]})
+        elif name in ("width", "depth"):
+            changed = replace(choice, **{name: self._stepped_side(getattr(choice, name), amount)})
+        elif name == "match":
+            changed = replace(choice, match=_turn(MATCHES, choice.match, sign))
+        elif name == "hold":
+            changed = replace(choice, hold=_turn(HOLDS, choice.hold, sign))
+        elif name == "gravity":
+            changed = replace(choice, gravity=_turn(GRAVITIES, choice.gravity, sign))
+        elif name == "free":
+            changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
+        self.choice = changed
+        self.post_message(Draft(ChooseSection(changed)))
+
+    def _system(self) -> str:
+        return self.river.job.settings.units if self.river else "in"
+
+    def _stepped_side(self, typed: Typed, amount: int) -> Typed:
+        step = STEP_IN if self._system() == "in" else STEP_MM
+        size = max(step, typed.exact + amount * step)
+        return Typed(size, units.shop(size, step, self._system()))
+
+    def _stepped_column(self, typed: Typed | None, amount: int) -> Typed | None:
+        step = Fraction(254, 10_000) if self._system() == "in" else Fraction(1, 100)
+        size = max(Fraction(0), (typed.exact if typed else Fraction(0)) + amount * step)
+        return Typed(size, units.tape(size, self._system())) if size else None
+
+    def typed(self, name: str, text: str) -> None:
+        choice, system = self.now, self._system()
+        if name in ("plan", "use"):
+            changed = replace(choice, **{name: species_key(text, self.woods)})
+        elif name == "free" and text.strip() in ("", "0"):
+            changed = replace(choice, free_length=None)
+        else:
+            typed = units.read("length", text, system)
+            changed = replace(choice, **{"free_length" if name == "free" else name: typed})
+        self.choice = None
+        self.post_message(Accept(ChooseSection(changed)))
+
+    def action_other(self, amount: int) -> None:
+        """Take another section off the drawing's list."""
+        if self.river is None:
+            return
+        sections = list(dict.fromkeys((part.width, part.depth) for part in self.river.job.parts))
+        if not sections:
+            self.post_message(Say("no parts yet: press p for Parts, then a to add one"))
+            return
+        here = (self.now.width.exact, self.now.depth.exact)
+        place = next((i for i, (w, d) in enumerate(sections) if (w.exact, d.exact) == here), -1)
+        width, depth = sections[(place + amount) % len(sections)]
+        self.choice = replace(self.now, width=width, depth=depth)
+        self.post_message(Draft(ChooseSection(self.choice)))
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def render(self) -> Content:
+        width = self.size.width
+        rows = [line(("SECTION", HEAD))]
+        rows += [self.field_line(field, width, 10) for field in self.fields()]
+        view = self.river.section if self.river else None
+        if view is None:
+            return stack(rows)
+        if view.refusal is not None:
+            rows += [Content(""), *(line((text, WRONG)) for text in wrapped(str(view.refusal), width))]
+        elif view.resized is not None and view.plan is not None and view.use is not None:
+            average = gravity_12(self.woods[view.choice.use])[0]
+            warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
+            if width >= 70:
+                self._beside(rows, view.resized, width)
+            rows += self._answer(view.resized, view.measured, width)
+            rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]
+            rows += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
+            rows += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
+        return stack(rows[: max(1, self.size.height)])
+
+    def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
+        system = self._system()
+        grid = self.river.job.settings.grid.exact if self.river else STEP_IN
+        exact = units.length_up(resized.exact.width, system, 4), units.length_up(resized.exact.depth, system, 4)
+        shop = tuple(units.shop(side, grid, system) for side in resized.shop)
+        rows = [
+            line(("exact     ", DIM), f"{exact[0]} x {exact[1]}"),
+            line(("shop size ", DIM), (f"{shop[0]} x {shop[1]}", "bold")),
+            line(("gravity   ", DIM), f"{measured} as measured" if measured else "handbook averages, volume at 12 %"),
+        ]
+        names = tuple(resized.ratios)
+        rows.append(line(("new over drawing        exact    shop", DIM)))
+        for name in names:
+            weak = name in resized.weaker
+            text = f"{wording.CAPACITY[name]:<18}{units.ratio(resized.ratios[name]):>10}"
+            text += f"{units.ratio(resized.shop_ratios[name]):>9}"
+            rows.append(line((text[:width], "bold ansi_yellow" if weak else "")))
+        rows += [line((text, "bold ansi_yellow" if resized.weaker else "")) for text in
+                 wrapped(wording.weaker(resized), width, "  ")]
+        return rows
+
+    def _beside(self, rows: list[Content], resized: Resized, width: int) -> None:
+        grid = self.river.job.settings.grid.exact if self.river else STEP_IN
+        text = units.length(float(round_up(resized.exact.depth, grid)), self._system(), 3).split()[0]
+        for place, drawn in enumerate(("depth, shop size", *figures(text)), 1):
+            if place < len(rows):
+                pad = Content(" " * max(0, 44 - rows[place].cell_length))
+                rows[place] = line(rows[place], pad, (drawn[: width - 45], "bold"))
+
+
+def _turn(choices: tuple[str, ...], now: str, sign: int) -> str:
+    return choices[(choices.index(now) + sign) % len(choices)]

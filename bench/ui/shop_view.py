@@ -1,0 +1,82 @@
+"""The Shop screen: the habits of the shop that every cut list and size rests on."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from textual.content import Content
+
+from bench import units
+from bench.core.edits import ChangeSettings
+from bench.core.records import Settings, Typed
+from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.fieldpane import Field, FieldPane
+from bench.ui.messages import Accept, Draft
+
+LABELS = {
+    "kerf": ("kerf", "width of the saw cut"),
+    "end_trim": ("end trim", "lost at each end of a stick, the trimming cut included"),
+    "margin": ("margin", "kept clear on each side of a defect"),
+    "squaring": ("squaring", "added to each part, both ends together"),
+    "least_offcut": ("offcut", "shorter leftovers are waste"),
+    "grid": ("size step", "resized sections go up to a multiple of this"),
+}
+STEP_IN, STEP_MM = Fraction(254, 640_000), Fraction(1, 10_000)
+
+
+class ShopView(FieldPane):
+    """Changes the settings."""
+
+    def __init__(self) -> None:
+        super().__init__(id="shop")
+        self.tried: Settings | None = None
+
+    def forget_drafts(self) -> None:
+        """Drop what was tried, or what has just been kept."""
+        self.tried = None
+
+    @property
+    def now(self) -> Settings:
+        """The settings shown."""
+        if self.tried is not None:
+            return self.tried
+        return self.river.job.settings if self.river else Settings()
+
+    def fields(self) -> Sequence[Field]:
+        now = self.now
+        lengths = (
+            Field(name, label, getattr(now, name).text, "1/8, .094 or 2.4 mm") for name, (label, _) in LABELS.items()
+        )
+        held = "use them, marked" if now.use_held else "leave them out"
+        units_shown = "inches" if now.units == "in" else "millimetres"
+        return (*lengths, Field("use_held", "on hold", held), Field("units", "units", units_shown))
+
+    def stepped(self, name: str, amount: int) -> None:
+        now = self.now
+        if name == "use_held":
+            changed = replace(now, use_held=not now.use_held)
+        elif name == "units":
+            changed = replace(now, units="mm" if now.units == "in" else "in")
+        else:
+            step = STEP_IN if now.units == "in" else STEP_MM
+            least = step if name == "grid" else Fraction(0)
+            size = max(least, getattr(now, name).exact + amount * step)
+            changed = replace(now, **{name: Typed(size, units.shop(size, step, now.units))})
+        self.tried = changed
+        self.post_message(Draft(ChangeSettings(changed)))
+
+    def typed(self, name: str, text: str) -> None:
+        now = self.now
+        typed = units.read("length", text, now.units)
+        self.tried = None
+        self.post_message(Accept(ChangeSettings(replace(now, **{name: typed}))))
+
+    def render(self) -> Content:
+        width = self.size.width
+        rows = [line(("SHOP", HEAD))]
+        for field in self.fields():
+            says = LABELS.get(field.name, ("", ""))[1]
+            rows.append(line(self.field_line(field, 34, 10), "  ", (says[: max(0, width - 36)], DIM)))
+        rows.append(Content(""))
+        text = "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never does."
+        return stack([*rows, *(line((part, DIM)) for part in wrapped(text, width))][: max(1, self.size.height)])

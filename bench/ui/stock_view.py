@@ -1,0 +1,141 @@
+"""The Stock screen: the sticks of the rack."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from textual.content import Content
+
+from bench import units
+from bench.core.edits import Edit, PutStick, RemoveStick
+from bench.core.records import Defect, Species, Stick, inches
+from bench.core.river import Judged
+from bench.sheets import wording
+from bench.ui.drawing import WORD_STYLE, line, wrapped
+from bench.ui.grid import Column, Grid
+from bench.ui.messages import TakeInHand
+from bench.ui.species_names import species_key
+
+
+class StockView(Grid):
+    """Enter, change and remove sticks; the highlighted one is in hand on the Float pane."""
+
+    TITLE = "STOCK"
+    EMPTY = "The rack is empty. Press a to add a stick: its tag first, then each cell with Enter or a number."
+
+    def __init__(self, woods: dict[str, Species]) -> None:
+        super().__init__(id="stock")
+        self.woods = woods
+
+    def columns(self) -> Sequence[Column]:
+        return (
+            Column("tag", "tag", 7, "a name of your own"),
+            Column("species", "wood", 15, "species by its key, as in Species"),
+            Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm"),
+            Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm"),
+            Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm"),
+            Column("moisture", "water", 6, "percent of oven-dry weight"),
+            Column("verdict", "verdict", 7),
+            Column("gravity", "G dry", 5),
+            Column("defects", "defects", 16, "from its marked end: 30-32, 41 5/8 - 42; empty for none"),
+            Column("lot", "lot", 10, "where it came from, in your words"),
+            Column("note", "note", 24, "anything"),
+        )
+
+    @property
+    def _rack(self) -> tuple[Judged, ...]:
+        return self.river.rack if self.river else ()
+
+    def names(self) -> tuple[str, ...]:
+        return tuple(judged.stick.tag for judged in self._rack)
+
+    def _system(self) -> str:
+        return self.river.job.settings.units if self.river else "in"
+
+    def texts(self, row: int) -> dict[str, tuple[str, str]]:
+        judged = self._rack[row]
+        stick = judged.stick
+        word = wording.word(judged.verdict)
+        species = self.woods.get(stick.species)
+        gravity = judged.verdict.value
+        return {
+            "tag": (stick.tag, ""),
+            "species": (species.name if species else stick.species, ""),
+            "length": (stick.length.text, ""),
+            "width": (stick.width.text, ""),
+            "depth": (stick.depth.text, ""),
+            "moisture": (units.percent(stick.moisture.si) if stick.moisture else "--", ""),
+            "verdict": (word, WORD_STYLE[word]),
+            "gravity": (units.gravity(gravity) if gravity is not None else "--", ""),
+            "defects": (_defects(stick) or "none", ""),
+            "lot": (stick.lot or "--", ""),
+            "note": (stick.note or "--", ""),
+        }
+
+    def cell_text(self, row: int, column: Column) -> str:
+        stick = self._rack[row].stick
+        plain = {
+            "defects": _defects(stick),
+            "lot": stick.lot,
+            "note": stick.note,
+            "species": stick.species,
+            "moisture": stick.moisture.text if stick.moisture else "",
+        }
+        return plain[column.name] if column.name in plain else super().cell_text(row, column)
+
+    def changed(self, row: int, column: Column, text: str) -> Edit:
+        stick, system = self._rack[row].stick, self._system()
+        name = column.name
+        if name in ("length", "width", "depth"):
+            new = replace(stick, **{name: units.read("length", text, system)})
+        elif name == "species":
+            new = replace(stick, species=species_key(text, self.woods))
+        elif name == "moisture":
+            new = replace(stick, moisture=units.read("moisture", text) if text.strip() else None)
+        elif name == "defects":
+            spans = units.spans(text, system) if text.strip() else ()
+            new = replace(stick, defects=tuple(Defect(start, end) for start, end in spans))
+        else:
+            new = replace(stick, **{name: text.strip()})
+        return PutStick(new, was=stick.tag)
+
+    def added(self, text: str) -> Edit:
+        if self._rack:
+            like = self._rack[self.row].stick
+            return PutStick(replace(like, tag=text, defects=(), readings=(), note=""))
+        first = "sitka_spruce" if "sitka_spruce" in self.woods else next(iter(self.woods))
+        return PutStick(Stick(text, first, inches("60"), inches("1"), inches("1")))
+
+    def removed(self, row: int) -> Edit:
+        return RemoveStick(self._rack[row].stick.tag)
+
+    def next_name(self) -> str:
+        """The highlighted tag counted up to the first number that is free."""
+        if not self._rack:
+            return "A-01"
+        found = re.search(r"^(.*?)(\d+)$", self._rack[self.row].stick.tag)
+        if not found:
+            return ""
+        stem, digits = found.groups()
+        taken, number = set(self.names()), int(digits) + 1
+        while f"{stem}{number:0{len(digits)}d}" in taken:
+            number += 1
+        return f"{stem}{number:0{len(digits)}d}"
+
+    def chosen(self) -> None:
+        if self._rack:
+            self.post_message(TakeInHand(self._rack[self.row].stick.tag))
+
+    def foot(self, width: int) -> list[Content]:
+        judged = self._rack[self.row]
+        word = wording.word(judged.verdict)
+        text = f"{judged.stick.tag}: {'; '.join(wording.reasons(judged.verdict))}"
+        first, *rest = wrapped(text, width - 8)[:2]
+        return [line((f"{word:<7} ", WORD_STYLE[word]), first), *(line(" " * 8, more) for more in rest)]
+
+
+def _defects(stick: Stick) -> str:
+    return ", ".join(
+        defect.start.text if defect.start.exact == defect.end.exact else f"{defect.start.text} to {defect.end.text}"
+        for defect in stick.defects
+    )

@@ -1,0 +1,44 @@
+"""The doors between people and SI numbers: `read`, `size` and `spans` in, one writer per kind out.
+
+Everything inside is an exact `Fraction` or a plain float in SI. Importing this package does not import pint:
+the registry is built when a unit is met that the fast table does not know.
+"""
+
+from bench.units.lists import size, spans
+from bench.units.reading import read
+from bench.units.writing import (
+    gravity,
+    gravity_up,
+    length,
+    length_up,
+    mark,
+    mark_up,
+    number,
+    percent,
+    ratio,
+    shop,
+    signed,
+    stress,
+    tape,
+    temperature,
+)
+
+__all__ = [
+    "gravity",
+    "gravity_up",
+    "length",
+    "length_up",
+    "mark",
+    "mark_up",
+    "number",
+    "percent",
+    "ratio",
+    "read",
+    "shop",
+    "signed",
+    "size",
+    "spans",
+    "stress",
+    "tape",
+    "temperature",
+]

@@ -1,0 +1,53 @@
+"""One number of the Working view, written in the unit its quantity is read in."""
+
+from math import isfinite
+
+from bench.core.quantities import INCH, POUND
+from bench.units import writing
+
+_PSI_PER_PA = 1 / 6894.757293168361
+_STRESSES = frozenset(
+    {
+        "modulus_of_rupture",
+        "compression_parallel",
+        "compression_parallel_limit",
+        "shear_parallel",
+        "tension_parallel",
+        "tension_perpendicular",
+        "compression_perpendicular",
+        "bending_limit",
+    }
+)
+
+
+def show(quantity: str, value: float, system: str = "in") -> str:
+    """A number with its unit, by the name of its quantity.
+
+    Args:
+        quantity: a name of the quantities table.
+        value: in the SI unit of that table.
+        system: "in" or "mm".
+    Returns:
+        Text; digits enough to follow the arithmetic with a pencil.
+    """
+    if not isfinite(value):
+        return "--"
+    if quantity in _STRESSES or quantity == "modulus_of_elasticity":
+        return writing.stress(value, system)
+    simple = {
+        "length": lambda: writing.length(value, system, 4),
+        "specific_gravity": lambda: f"{value:.4f}",
+        "fraction": lambda: f"{value:.4f}",
+        "moisture": lambda: writing.percent(value, 2),
+        "mark": lambda: f"{value:.3f} marks",
+        "density": lambda: f"{value:.1f} kg/m3",
+        "surface_tension": lambda: f"{value * 1000:.2f} mN/m",
+        "angle": lambda: f"{value:g} deg",
+        "mass": lambda: f"{value * 1000:.2f} g" if system == "mm" else f"{value / float(POUND):.4f} lb",
+        "work_to_maximum_load": lambda: (
+            f"{value / 1000:.1f} kJ/m3" if system == "mm" else f"{value * _PSI_PER_PA:.1f} in-lbf/in3"
+        ),
+        "rings_minimum": lambda: f"{value * float(INCH):.0f} rings/in",
+    }
+    writer = simple.get(quantity)
+    return writer() if writer else f"{value:g}"
