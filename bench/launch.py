@@ -1,8 +1,10 @@
 """Wires the app to the job file, the library and the clock."""
 
+import contextlib
 import os
 import sys
 import tempfile
+import traceback
 from datetime import datetime
 from pathlib import Path
 
@@ -49,10 +51,9 @@ class Desk:
         self.path = file.path
         self.saver = storage.Saver(file, self._done)
         self.saver.start()
-        try:
+        # The job itself is open; only the next start would have to be told its path.
+        with contextlib.suppress(CannotSave):
             storage.remember_last(self.data_folder, file.path)
-        except CannotSave:
-            pass  # the job itself is open; only the next start will have to be told its path
 
     def _done(self, entries: int, problem: str | None) -> None:
         if self.app is not None:
@@ -63,6 +64,20 @@ class Desk:
         assert self.saver is not None
         self.saver.save(entry, at)
 
+    def fault(self, error: BaseException) -> str:
+        """Put a fault of the program on file, and say so in a line."""
+        log = self.data_folder / "faults.log"
+        where = ""
+        try:
+            log.parent.mkdir(parents=True, exist_ok=True)
+            with log.open("a", encoding="utf-8") as out:
+                out.write(f"{_now()} {''.join(traceback.format_exception(error))}\n")
+            where = f"; details in {log}"
+        except OSError:
+            pass  # the line itself still says what happened
+        kept = f"what was accepted is in {self.path}" if self.path else "nothing had been accepted"
+        return f"tenthmark: a fault of the program: {type(error).__name__}: {error}; {kept}{where}"
+
     def close(self) -> bool:
         """Write what is queued; True if everything is on disk."""
         return self.saver is None or self.saver.finish()
@@ -72,7 +87,9 @@ def _terminal_fault() -> str:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return "the screen needs a terminal; the verbs answer without one: tenthmark --help"
     if os.environ.get("TERM") == "dumb":
-        return "TERM is 'dumb': this terminal cannot draw a screen; use another, or the verbs: tenthmark --help"
+        return (
+            "TERM is 'dumb': this terminal cannot draw a screen; use another, or the verbs: tenthmark --help"
+        )
     return ""
 
 
@@ -88,7 +105,9 @@ def run(path: Path | None) -> int:
     """
     data = library.user_data_folder()
     wanted = path or storage.last_job(data)
-    return _run(Desk(data, path), wanted if wanted is not None and (wanted.exists() or path is None) else None)
+    return _run(
+        Desk(data, path), wanted if wanted is not None and (wanted.exists() or path is None) else None
+    )
 
 
 def run_demo() -> int:
@@ -103,7 +122,7 @@ def run_demo() -> int:
 
     with tempfile.TemporaryDirectory(prefix="tenthmark-demo-") as folder:
         scratch = Path(folder)
-        first, *rest = (Entry(EDIT, edit) for edit in entries())
+        first, *rest = (Entry(EDIT, edit) for edit in entries(library.load().species))
         path = scratch / "demo.tenthmark"
         file = storage.JobFile.create(path, first, _now())
         file.append([(entry, _now()) for entry in rest])
@@ -124,6 +143,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         desk.start,
         faults=[str(fault) for fault in shelf.faults],
         now=_now,
+        fault=desk.fault,
     )
     desk.app = app
     try:

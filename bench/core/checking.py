@@ -8,22 +8,31 @@ LONGEST_M = 100.0
 MOST_PIECES = 10_000
 
 
-def size(name: str, typed: Typed) -> None:
+def size(field: str, typed: Typed) -> None:
     """Refuse a length that is not above zero or is beyond any stick.
 
     Args:
-        name: of the field.
+        field: its name.
         typed: length [m].
     Raises:
         OutOfRange: zero, negative, or above 100 m.
     """
-    if not 0 < typed.exact:
-        raise OutOfRange(name, typed.si, "a size above zero is wanted", typed.text or "0")
+    if not typed.exact > 0:
+        raise OutOfRange(field, typed.si, "a size above zero is wanted", typed.text or "0")
     if typed.exact > LONGEST_M:
-        raise OutOfRange(name, typed.si, "100 m is the most: look at the unit", typed.text)
+        raise OutOfRange(field, typed.si, "100 m is the most: look at the unit", typed.text)
 
 
-def _name(field: str, text: str) -> None:
+def name(field: str, text: str) -> None:
+    """Refuse an empty name, or one that no column can show.
+
+    Args:
+        field: what is named.
+        text: the name.
+    Raises:
+        Missing: nothing but blanks.
+        OutOfRange: more than 40 characters.
+    """
     if not text.strip():
         raise Missing(field, "give a name of one character or more")
     if len(text) > 40:
@@ -50,7 +59,7 @@ def stick(record: Stick) -> None:
         Missing: no tag.
         OutOfRange: a size, moisture or defect outside what is possible.
     """
-    _name("tag", record.tag)
+    name("tag", record.tag)
     size("length", record.length)
     size("width", record.width)
     size("depth", record.depth)
@@ -69,7 +78,7 @@ def part(record: Part) -> None:
         Missing: no name.
         OutOfRange: a size, quantity or minimum outside what is possible.
     """
-    _name("part", record.name)
+    name("part", record.name)
     size("length", record.length)
     size("width", record.width)
     size("depth", record.depth)
@@ -107,24 +116,24 @@ def settings(record: Settings) -> None:
     Raises:
         OutOfRange: a negative allowance, a grid of zero, unknown units.
     """
-    for name in ("kerf", "end_trim", "margin", "squaring", "least_offcut"):
-        typed: Typed = getattr(record, name)
+    for field in ("kerf", "end_trim", "margin", "squaring", "least_offcut"):
+        typed: Typed = getattr(record, field)
         if not 0 <= typed.exact <= LONGEST_M:
-            raise OutOfRange(name.replace("_", " "), typed.si, "zero or more is wanted", typed.text)
+            raise OutOfRange(field.replace("_", " "), typed.si, "zero or more is wanted", typed.text)
     size("grid", record.grid)
     if record.units not in ("in", "mm"):
         raise OutOfRange("units", record.units, "in or mm is wanted")
 
 
-def unused(kind: str, name: str, taken: tuple[str, ...]) -> None:
+def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:
     """Refuse a name that is taken, letter case aside.
 
     Args:
         kind: what is named.
-        name: the new name.
+        wanted: the new name.
         taken: names in use.
     Raises:
         Clash: the name is taken.
     """
-    if name.casefold() in {other.casefold() for other in taken}:
-        raise Clash(kind, name, "this name is taken; choose another")
+    if wanted.casefold() in {other.casefold() for other in taken}:
+        raise Clash(kind, wanted, "this name is taken; choose another")

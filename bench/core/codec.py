@@ -26,11 +26,7 @@ def to_plain(value: object) -> Any:
         TypeError: a value no record holds.
     """
     if is_dataclass(value) and not isinstance(value, type):
-        return {
-            field.name: to_plain(getattr(value, field.name))
-            for field in fields(value)
-            if field.init
-        }
+        return {field.name: to_plain(getattr(value, field.name)) for field in fields(value) if field.init}
     if isinstance(value, Fraction):
         return str(value)
     if isinstance(value, tuple):

@@ -14,9 +14,10 @@ another are arranged by themselves, so that tiers 4 to 6 hold for each such grou
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeVar
 
 from bench.core.errors import Clash, OutOfRange
 from bench.core.nesting import Bar, Kind, Layout, Task, arrange
@@ -24,6 +25,7 @@ from bench.core.nesting import Bar, Kind, Layout, Task, arrange
 RANK_STEPS = 1_000_000  # ranks are compared to this fraction of one
 
 Span = tuple[Fraction, Fraction]
+Number = TypeVar("Number", int, Fraction)  # exact metres, or whole units
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,28 +133,34 @@ def clear_lengths(stick: CutStick, rules: CutRules) -> tuple[Span, ...]:
     Returns:
         (start, end) of each, longer than nothing [m].
     """
-    whole, zero = stick.length, Fraction(0)
-    zones = [(min(span) - rules.margin, max(span) + rules.margin) for span in stick.lost]
-    if rules.end_trim > 0:
-        zones += [(zero, rules.end_trim), (whole - rules.end_trim, whole)]
-    clipped = [(max(start, zero), min(end, whole)) for start, end in zones if end >= 0 and start <= whole]
-    wide = [
-        (start, end if start <= 0 or end >= whole else max(end, start + rules.kerf))
-        for start, end in _merged(clipped)
-    ]
+    return _clear(stick.length, stick.lost, rules.end_trim, rules.margin, rules.kerf)
+
+
+def _clear(
+    whole: Number, lost: Sequence[tuple[Number, Number]], trim: Number, margin: Number, kerf: Number
+) -> tuple[tuple[Number, Number], ...]:
+    """The same with plain numbers."""
+    zero = whole - whole
+    zones = [(min(span) - margin, max(span) + margin) for span in lost]
+    if trim > 0:
+        zones += [(zero, trim), (whole - trim, whole)]
+    zones = _merged(
+        (max(start, zero), min(end, whole)) for start, end in zones if end >= 0 and start <= whole
+    )
+    wide = [(start, end if start <= 0 or end >= whole else max(end, start + kerf)) for start, end in zones]
     clear, here = [], zero
     for start, end in _merged((start, min(end, whole)) for start, end in wide):
         if start > here:
             clear.append((here, start))
-        here = max(here, end)
+        here = end
     if here < whole:
         clear.append((here, whole))
     return tuple(clear)
 
 
-def _merged(zones: Iterable[Span]) -> list[Span]:
+def _merged(zones: Iterable[tuple[Number, Number]]) -> list[tuple[Number, Number]]:
     """Zones in order, those that overlap or touch made one."""
-    merged: list[Span] = []
+    merged: list[tuple[Number, Number]] = []
     for start, end in sorted(zones):
         if merged and start <= merged[-1][1]:
             merged[-1] = (merged[-1][0], max(merged[-1][1], end))
@@ -178,12 +186,10 @@ def plan(problem: CutProblem, moves: int = 400, seed: int = 1) -> CutPlan:
         Clash: two sticks with one tag, or two parts with one name.
     """
     _check(problem, moves)
-    ordered = sorted(problem.sticks, key=lambda stick: (stick.length, stick.rank, stick.tag))
-    clear = [clear_lengths(stick, problem.rules) for stick in ordered]
-    task, lines = _task(problem, ordered, clear)
-    layout = arrange(task, moves, seed)
-    plans, missing = _positions(problem, ordered, clear, layout, lines)
-    return _account(problem, dict(zip([s.tag for s in ordered], clear, strict=True)), plans, missing, layout)
+    whole = _Whole(problem)
+    layout = arrange(whole.task(), moves, seed)
+    plans, missing = whole.positions(layout)
+    return _account(problem, whole, plans, missing, layout)
 
 
 def _check(problem: CutProblem, moves: int) -> None:
@@ -201,7 +207,9 @@ def _check(problem: CutProblem, moves: int) -> None:
             raise Clash("part", part.name, "the name is used twice; each part needs its own")
         seen.add(part.name)
         if part.length <= 0:
-            raise OutOfRange(f"length of part {part.name}", part.length, "it must be above zero", str(part.length))
+            raise OutOfRange(
+                f"length of part {part.name}", part.length, "it must be above zero", str(part.length)
+            )
         if part.quantity < 0:
             raise OutOfRange(f"quantity of part {part.name}", part.quantity, "it must be 0 or more")
     seen.clear()
@@ -217,93 +225,113 @@ def _check(problem: CutProblem, moves: int) -> None:
             raise OutOfRange(f"rank of stick {stick.tag}", stick.rank, "it must be a plain number")
 
 
-def _task(
-    problem: CutProblem, ordered: list[CutStick], clear: list[tuple[Span, ...]]
-) -> tuple[Task, list[list[CutPart]]]:
-    """The problem in whole numbers, and the lines that were merged into each kind.
+class _Whole:
+    """The problem in whole numbers, sticks and parts in an order that does not depend on how they were given.
 
     The unit is the longest in which every length is whole, so that neither the user's unit nor the scale of the
     whole problem changes anything in the search.
     """
-    rules = problem.rules
-    rough = {part.name: part.length + rules.squaring for part in problem.parts}
-    lengths = [rules.kerf, rules.least_offcut, *rough.values(), *(stick.length for stick in ordered)]
-    lengths += [end - start for spans in clear for start, end in spans]
-    parts_per_metre = math.lcm(*(length.denominator for length in lengths))
-    common = math.gcd(*(int(length * parts_per_metre) for length in lengths)) or 1
-    unit = Fraction(common, parts_per_metre)
 
-    merged: dict[tuple[int, bool, int], list[CutPart]] = {}
-    for part in problem.parts:
-        if part.quantity:
-            allowed = sum(1 << i for i, s in enumerate(ordered) if part.sticks is None or s.tag in part.sticks)
-            width = int((rough[part.name] + rules.kerf) / unit)
-            merged.setdefault((width, part.critical, allowed), []).append(part)
-    keys = sorted(merged)
-    kinds = tuple(
-        Kind(width, sum(part.quantity for part in merged[key]), critical, allowed)
-        for key in keys
-        for width, critical, allowed in [key]
-    )
-    bars = tuple(
-        Bar(
-            tuple(int((end - start + rules.kerf) / unit) for start, end in spans),
-            int(stick.length / unit),
-            round(stick.rank * RANK_STEPS),
-        )
-        for stick, spans in zip(ordered, clear, strict=True)
-    )
-    task = Task(kinds, bars, int(rules.kerf / unit), int(rules.least_offcut / unit))
-    return task, [merged[key] for key in keys]
+    def __init__(self, problem: CutProblem) -> None:
+        rules = problem.rules
+        self.problem = problem
+        self.sticks = sorted(problem.sticks, key=lambda stick: (stick.length, stick.rank, stick.tag))
+        lengths = [rules.kerf, rules.end_trim, rules.margin, rules.squaring, rules.least_offcut]
+        lengths += [part.length for part in problem.parts] + [stick.length for stick in self.sticks]
+        lengths += [place for stick in self.sticks for span in stick.lost for place in span]
+        self.parts_per_metre = math.lcm(*(length.denominator for length in lengths))
+        self.common = math.gcd(*map(self._units, lengths)) or 1
+        self.kerf, self.least = self.units(rules.kerf), self.units(rules.least_offcut)
+        trim, margin = self.units(rules.end_trim), self.units(rules.margin)
+        self.clear = [
+            _clear(
+                self.units(stick.length),
+                [(self.units(start), self.units(end)) for start, end in stick.lost],
+                trim,
+                margin,
+                self.kerf,
+            )
+            for stick in self.sticks
+        ]
+        self.rough = {part.name: self.units(part.length + rules.squaring) for part in problem.parts}
+        self.lines: list[list[CutPart]] = []  # of each kind
 
+    def _units(self, length: Fraction) -> int:
+        return length.numerator * (self.parts_per_metre // length.denominator)
 
-def _positions(
-    problem: CutProblem,
-    ordered: list[CutStick],
-    clear: list[tuple[Span, ...]],
-    layout: Layout,
-    lines: list[list[CutPart]],
-) -> tuple[dict[str, StickPlan], dict[str, int]]:
-    """Every piece at its place, long ones first in each clear length; and how many of each line are missing."""
-    rules = problem.rules
-    missing = {part.name: part.quantity for part in problem.parts}
-    plans: dict[str, StickPlan] = {}
-    for stick, spans, bays in zip(ordered, clear, layout.fills, strict=True):
-        pieces: list[Piece] = []
-        offcuts: list[Span] = []
-        for (start, end), kinds in zip(spans, bays, strict=True):
-            here = start
-            for kind in kinds:
-                part = next(line for line in lines[kind] if missing[line.name])
-                missing[part.name] -= 1
-                length = part.length + rules.squaring
-                pieces.append(Piece(part.name, here, here + length))
-                here += length + rules.kerf
-            if here < end:
-                offcuts.append((here, end))
-        if pieces:
-            plans[stick.tag] = StickPlan(stick.tag, tuple(pieces), tuple(offcuts))
-    return plans, missing
+    def units(self, length: Fraction) -> int:
+        """A length [m] in units."""
+        return self._units(length) // self.common
+
+    def metres(self, units: int) -> Fraction:
+        """Units as a length [m]."""
+        return Fraction(units * self.common, self.parts_per_metre)
+
+    def task(self) -> Task:
+        """What the search is given; lines that are alike are merged into one kind."""
+        merged: dict[tuple[int, bool, int], list[CutPart]] = {}
+        for part in self.problem.parts:
+            if part.quantity:
+                allowed = sum(
+                    1 << i for i, s in enumerate(self.sticks) if part.sticks is None or s.tag in part.sticks
+                )
+                key = (self.rough[part.name] + self.kerf, part.critical, allowed)
+                merged.setdefault(key, []).append(part)
+        kinds = [
+            Kind(width, sum(part.quantity for part in lines), critical, allowed)
+            for (width, critical, allowed), lines in sorted(merged.items(), key=lambda item: item[0])
+        ]
+        self.lines = [merged[key] for key in sorted(merged)]
+        bars = [
+            Bar(
+                tuple(end - start + self.kerf for start, end in spans),
+                self.units(stick.length),
+                round(stick.rank * RANK_STEPS),
+            )
+            for stick, spans in zip(self.sticks, self.clear, strict=True)
+        ]
+        return Task(tuple(kinds), tuple(bars), self.kerf, self.least)
+
+    def positions(self, layout: Layout) -> tuple[dict[str, StickPlan], dict[str, int]]:
+        """Every piece at its place, long ones first in a clear length; and how many of each line are missing."""
+        missing = {part.name: part.quantity for part in self.problem.parts}
+        plans: dict[str, StickPlan] = {}
+        for stick, spans, bays in zip(self.sticks, self.clear, layout.fills, strict=True):
+            pieces: list[Piece] = []
+            offcuts: list[Span] = []
+            for (here, end), kinds in zip(spans, bays, strict=True):
+                for kind in kinds:
+                    name = next(line.name for line in self.lines[kind] if missing[line.name])
+                    missing[name] -= 1
+                    after = here + self.rough[name]
+                    pieces.append(Piece(name, self.metres(here), self.metres(after)))
+                    here = after + self.kerf
+                if here < end:
+                    offcuts.append((self.metres(here), self.metres(end)))
+            if pieces:
+                plans[stick.tag] = StickPlan(stick.tag, tuple(pieces), tuple(offcuts))
+        return plans, missing
 
 
 def _account(
-    problem: CutProblem,
-    clear: dict[str, tuple[Span, ...]],
-    plans: dict[str, StickPlan],
-    missing: dict[str, int],
-    layout: Layout,
+    problem: CutProblem, whole: _Whole, plans: dict[str, StickPlan], missing: dict[str, int], layout: Layout
 ) -> CutPlan:
     """The plan with its figures."""
-    rules = problem.rules
+    zero = Fraction(0)
+    longest = {
+        stick.tag: whole.metres(max((end - start for start, end in spans), default=0))
+        for stick, spans in zip(whole.sticks, whole.clear, strict=True)
+    }
     unplaced = tuple(
-        _reason(problem, part, clear, missing[part.name]) for part in problem.parts if missing[part.name]
+        _reason(problem, part, longest, missing[part.name]) for part in problem.parts if missing[part.name]
     )
     opened = [stick for stick in problem.sticks if stick.tag in plans]
-    cut_offs = [end - start for stick in opened for start, end in plans[stick.tag].offcuts]
-    whole = [end - start for tag, spans in clear.items() if tag not in plans for start, end in spans]
-    least, zero = rules.least_offcut, Fraction(0)
+    leftovers = [end - start for stick in opened for start, end in plans[stick.tag].offcuts]
+    reusable = [length for length in leftovers if length >= problem.rules.least_offcut]
+    untouched = [length for tag, length in longest.items() if tag not in plans]
+    largest = max(leftovers + untouched, default=zero)
     opened_length = sum((stick.length for stick in opened), zero)
-    used = sum((piece.end - piece.start for row in plans.values() for piece in row.pieces), zero)
+    used = sum(whole.rough[piece.part] for row in plans.values() for piece in row.pieces)
     return CutPlan(
         sticks=tuple(plans[stick.tag] for stick in opened),
         unplaced=unplaced,
@@ -313,19 +341,16 @@ def _account(
         sticks_used=len(opened),
         fewest_possible=layout.fewest,
         optimal=layout.proved,
-        largest_offcut=max((length for length in cut_offs + whole if length >= least), default=zero),
-        waste=opened_length - used - sum((length for length in cut_offs if length >= least), zero),
+        largest_offcut=largest if largest >= problem.rules.least_offcut else zero,
+        waste=opened_length - whole.metres(used) - sum(reusable, zero),
         opened_length=opened_length,
     )
 
 
-def _reason(
-    problem: CutProblem, part: CutPart, clear: dict[str, tuple[Span, ...]], quantity: int
-) -> Unplaced:
-    """Why parts of this line are left out."""
-    zero = Fraction(0)
-    longest = {tag: max((end - start for start, end in spans), default=zero) for tag, spans in clear.items()}
-    own = max((length for tag, length in longest.items() if part.sticks is None or tag in part.sticks), default=zero)
+def _reason(problem: CutProblem, part: CutPart, longest: dict[str, Fraction], quantity: int) -> Unplaced:
+    """Why parts of this line are left out; `longest` is the longest clear length of each stick [m]."""
+    allowed = [length for tag, length in longest.items() if part.sticks is None or tag in part.sticks]
+    own = max(allowed, default=Fraction(0))
     rough = part.length + problem.rules.squaring
     if not problem.sticks:
         why = "no_sticks"

@@ -36,7 +36,7 @@ class StartJob(Edit):
     settings: Settings = Settings()
 
     def apply(self, job: Job) -> Job:
-        checking.unused("job", self.name, ("",))
+        checking.name("job", self.name)
         checking.settings(self.settings)
         return replace(
             job, name=self.name.strip(), started=self.started, invented=self.invented, settings=self.settings

@@ -128,14 +128,18 @@ def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
 
 def _checked(reading: FloatReading) -> None:
     if not 0 < reading.side.si < reading.length.si:
-        raise OutOfRange("side", reading.side.si, "it must be above zero and less than the length", reading.side.text)
+        raise OutOfRange(
+            "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
+        )
     if not 2 <= reading.count <= 100:
         raise OutOfRange("number of marks", reading.count, "2 to 100 is covered")
     if len(reading.marks) not in (1, 2, 4):
         raise OutOfRange("faces", len(reading.marks), "read one face, two opposite ones, or four")
     for mark in reading.marks:
         if not 0 < mark <= reading.count:
-            raise OutOfRange("waterline", mark, f"the stick has {reading.count} marks, counted from its lower end")
+            raise OutOfRange(
+                "waterline", mark, f"the stick has {reading.count} marks, counted from its lower end"
+            )
     if not 0 <= reading.seconds <= 86_400:
         raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
     check_moisture(reading.moisture.si)
@@ -176,7 +180,12 @@ def _oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
 
 
 def _shares(
-    reading: FloatReading, as_floated: float, shrinkage: float, band: tuple[float, float], corrected: bool, rho: float
+    reading: FloatReading,
+    as_floated: float,
+    shrinkage: float,
+    band: tuple[float, float],
+    corrected: bool,
+    rho: float,
 ) -> tuple[tuple[str, float], ...]:
     """Standard deviation of the oven-dry gravity by cause, largest first [1]."""
     moisture, side, length, bath = reading.moisture.si, reading.side.si, reading.length.si, reading.water.si
@@ -193,7 +202,9 @@ def _shares(
         "meniscus": pull_range / 2 / _EVEN * over,
         "tilt": lean / _EVEN * over if faces == 1 else 0.0,
         "soaking": SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side / _EVEN * to_dry,
-        "moisture": abs(_oven_dry(as_floated, up, shrinkage) - _oven_dry(as_floated, down, shrinkage)) / 2 / _EVEN,
+        "moisture": abs(_oven_dry(as_floated, up, shrinkage) - _oven_dry(as_floated, down, shrinkage))
+        / 2
+        / _EVEN,
         "water": abs(water.density(warm) - water.density(cool)) / rho * as_floated / 2 / _EVEN * to_dry,
     }
     return tuple(sorted(shares.items(), key=lambda item: -item[1]))
@@ -224,7 +235,9 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
     angle, least, greatest = _angle(reading, species)
     bias = 0.0 if angle is None else pull_down(side, length, bath, angle)
     if fraction <= bias:
-        raise OutOfRange("waterline", fraction * reading.count, "the pull of the water surface alone holds it deeper")
+        raise OutOfRange(
+            "waterline", fraction * reading.count, "the pull of the water surface alone holds it deeper"
+        )
     as_floated = (fraction - bias) * rho / water.DENSITY_4C
     shrinkage, origin = shrinkage_of(species, variant)
     at_moisture = as_floated / (1 + moisture)

@@ -26,7 +26,10 @@ def check_moisture(moisture: float, highest: float = SATURATION) -> float:
     """
     if not 0.0 <= moisture <= highest:
         raise OutOfRange(
-            "moisture", moisture, f"0 to {highest * 100:.0f} % is covered: dry the stick", f"{moisture * 100:g} %"
+            "moisture",
+            moisture,
+            f"0 to {highest * 100:.0f} % is covered: dry the stick",
+            f"{moisture * 100:g} %",
         )
     return moisture
 

@@ -5,15 +5,19 @@ reusable piece left anywhere (greatest), critical parts in better sticks and oth
 Groups of sticks and parts that have nothing to do with one another are arranged one by one.
 """
 
+from collections import Counter
+
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_search import Goal, best_fit, first_packing, repair
 from bench.core.nesting_task import Bar, Kind, Layout, Task
-from bench.core.nesting_yard import DEMANDING, Yard
+from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
 __all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
 
+import os
+CS=int(os.environ.get("CS","8"))
 SLICES = 8
 
 
@@ -48,7 +52,9 @@ def _groups(task: Task) -> list[tuple[list[int], list[int]]]:
     found: list[tuple[int, list[int]]] = []
     for t, row in enumerate(task.kinds):
         area = sum(
-            1 << i for i, room in enumerate(longest) if row.sticks >> i & 1 and room >= row.width and row.count
+            1 << i
+            for i, room in enumerate(longest)
+            if row.sticks >> i & 1 and room >= row.width and row.count
         )
         if area:
             joined = [group for group in found if group[0] & area]
@@ -101,11 +107,14 @@ class _Search:
         missing, yard.rest = yard.rest, [0] * len(yard.rest)
         leftover = Leftover(yard, self.bounds)
         self.moves -= leftover.lengthen(self.moves // 2)
-        leftover.exchange()
+        if self.total:
+            leftover.exchange()
         if not proved or self.moves < self.total:
             leftover.stir(self.moves // 4)
         proved = len(yard.used()) == fewest and self._proved(critical, out)
-        fills = tuple(tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in bays) for bays in yard.bays)
+        fills = tuple(
+            tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in bays) for bays in yard.bays
+        )
         return Layout(fills, tuple(missing), fewest, proved)
 
     def _proved(self, critical: int, out: int) -> bool:
@@ -140,7 +149,9 @@ class _Search:
         chosen = max(able, key=lambda t: (not kinds[t].critical, yard.width[t], t))
         given[chosen] += 1
         if not yard.rest[chosen]:
-            bay = min((b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.slack(b), b))
+            bay = min(
+                (b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.slack(b), b)
+            )
             yard.fill[bay] = list(yard.fill[bay])
             yard.fill[bay].remove(chosen)
             yard.top_up(bay, DEMANDING)
@@ -165,42 +176,71 @@ class _Search:
             best = yard.snapshot()
             yard.open = set(range(len(self.task.bars)))
             free = max(0, out - 1 - critical) if critical <= self.least_critical else out - critical
-            _, made = repair(yard, self.bounds, Goal(yard.cost, free), max(1, min(self.moves, self.total // SLICES)))
+            _, made = repair(
+                yard, self.bounds, Goal(yard.cost, free), max(1, min(self.moves, self.total // SLICES))
+            )
             self.moves -= made
             if yard.left() >= (critical, out):
                 yard.restore(best)
                 return
 
     def _close(self, fewest: int) -> None:
-        """Tier 3: the same number of parts from fewer sticks."""
-        yard, kinds = self.yard, self.task.kinds
-        critical, out = yard.left()
-        # Critical parts that are out stay out; which of the others do is open.
-        pool = [n - (yard.rest[t] if kinds[t].critical else 0) for t, n in enumerate(self.counts)]
-        shelved = [n - p for n, p in zip(self.counts, pool, strict=True)]
-        self.free = out - critical
-        yard.rest = [n - s for n, s in zip(yard.rest, shelved, strict=True)]
+        """Tier 3: as many parts from fewer sticks."""
+        yard, bounds = self.yard, self.bounds
+        pools = self._pools()
         best, sticks = yard.snapshot(), len(yard.used())
+        missing = yard.rest
         for count in range(fewest, sticks):
-            if first_packing(yard, self.bounds.pick(count), pool, self.free) == 0:
-                best, sticks = yard.snapshot(), len(yard.used())
+            if any(first_packing(yard, bounds.pick(count), pool) == 0 for pool in pools):
+                best, sticks, missing = self._kept()
                 break
         stop, tries = self.moves // 4, 0
         while sticks > fewest and self.moves > stop:
-            yard.restore(best)
-            tries += 1
-            if tries % 3 == 1:
+            pool = pools[tries // 3 % len(pools)]
+            if tries % 3 == 0:
+                yard.restore(best)
+                yard.rest = [0] * len(missing)
                 self._shut_lightest()
             else:
-                count = fewest if tries % 3 == 2 else sticks - 1
-                first_packing(yard, self.bounds.pick(count, random=yard.random), pool, self.free)
-            budget = min(self.moves - stop, max(10, self.total // SLICES))
-            penalty, made = repair(yard, self.bounds, Goal(yard.cost, self.free), budget, exchange=True)
+                count = fewest if tries % 3 == 1 else sticks - 1
+                first_packing(yard, bounds.pick(count, random=yard.random), pool, ways=2)
+            budget = min(self.moves - stop, max(10, self.total // CS))
+            penalty, made = repair(yard, bounds, Goal(yard.cost), budget, exchange=True)
             self.moves -= max(1, made)
+            tries += 1
             if penalty == 0:
-                best, sticks, tries = yard.snapshot(), len(yard.used()), 0
+                best, sticks, missing = self._kept()
+                tries = 0
         yard.restore(best)
-        yard.rest = [n + s for n, s in zip(yard.rest, shelved, strict=True)]
+        yard.rest = missing
+
+    def _kept(self) -> tuple[Snapshot, int, list[int]]:
+        """The state reached, its sticks, and what it leaves out."""
+        yard = self.yard
+        lying = Counter(kind for kinds in yard.fill for kind in kinds)
+        return yard.snapshot(), len(yard.used()), [n - lying[t] for t, n in enumerate(self.counts)]
+
+    def _pools(self) -> list[list[int]]:
+        """What is to be placed: all but what is out, or all but as many of the longest of another sort.
+
+        Sorts differ in the sticks that may become them; within a sort it never helps to leave out a shorter part.
+        """
+        yard, kinds = self.yard, self.task.kinds
+        pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]
+        critical, out = yard.left()
+        free = out - critical
+        for area in sorted({row.sticks for row in kinds if not row.critical}) if free else ():
+            pool = [n - (yard.rest[t] if kinds[t].critical else 0) for t, n in enumerate(self.counts)]
+            wanted = free
+            order = sorted(range(len(kinds)), key=lambda t: (kinds[t].sticks != area, -kinds[t].width))
+            for t in order:
+                if not kinds[t].critical:
+                    drop = min(wanted, pool[t])
+                    pool[t] -= drop
+                    wanted -= drop
+            if pool not in pools:
+                pools.append(pool)
+        return pools
 
     def _shut_lightest(self) -> None:
         """Close the stick from which least is cut."""

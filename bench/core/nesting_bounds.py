@@ -13,7 +13,7 @@ from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
 
 FAMILY = 12  # at most so many confining sets are looked at
-ROWS = 40  # so many of the tightest needs guide the choice of sticks
+ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
 
 def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
@@ -38,7 +38,8 @@ def _values(form: str, size: int, top: int, xs: Sequence[int]) -> list[int]:
         return [0 if x < size else x if x <= top - size else top for x in xs]
     whole = top // size
     return [
-        2 * (x // size) if 2 * x < top else whole if 2 * x == top else 2 * (whole - (top - x) // size) for x in xs
+        2 * (x // size) if 2 * x < top else whole if 2 * x == top else 2 * (whole - (top - x) // size)
+        for x in xs
     ]
 
 
@@ -47,6 +48,7 @@ class Bounds:
 
     def __init__(self, task: Task, filler: Filler) -> None:
         self.task = task
+        self.counts = [row.count for row in task.kinds]
         self.everywhere = (1 << len(task.bars)) - 1
         self.family = self._laminar()
         self.inside = [
@@ -56,6 +58,9 @@ class Bounds:
         self.reach = self._reaches(filler)
         self.reach_of = [sum(row) for row in self.reach]
         self.tables = self._tables()
+        self.asked = (-1, -1)
+        self.least: list[int] = []
+        self.rows: list[tuple[int, list[int]]] = []
 
     def _laminar(self) -> list[int]:
         """Sets of sticks that parts are confined to, small ones first; any two are nested or apart."""
@@ -102,6 +107,8 @@ class Bounds:
 
     def _need(self, needs: list[int], inside: list[int], critical_out: int, others_out: int) -> int:
         """The least f of the parts inside, when so many of each sort stay out: those with most f do."""
+        if not critical_out and not others_out:
+            return sum([self.counts[kind] * needs[kind] for kind in inside])
         total, spare = 0, [others_out, critical_out]
         for kind in reversed(inside):  # kinds rise in width, so f does too
             row = self.task.kinds[kind]
@@ -132,6 +139,9 @@ class Bounds:
 
     def fewest(self, critical_out: int, others_out: int) -> int:
         """The fewest sticks of any plan that leaves out so many parts of each sort."""
+        if self.asked == (critical_out, others_out):
+            return self.least[-1]
+        self.asked = (critical_out, others_out)
         least: list[int] = []
         rows: list[tuple[float, int, list[int]]] = []
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):

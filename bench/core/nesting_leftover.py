@@ -56,7 +56,9 @@ class Leftover:
             spill = max(0, need - own - sum(others[: max(0, sticks - 1)]))
             if sticks and spill < whole:
                 hosts.append((whole - spill, bay, False))
-        return sorted((host for host in hosts if host[0] >= yard.task.least), key=lambda h: (-h[0], not h[2], h[1]))
+        return sorted(
+            (host for host in hosts if host[0] >= yard.task.least), key=lambda h: (-h[0], not h[2], h[1])
+        )
 
     def _keep_stick(self, bay: int, moves: int) -> int:
         """Place everything in as many other sticks; returns the moves made."""
@@ -130,17 +132,10 @@ class Leftover:
                     best, found = yard.score(), yard.snapshot()
             yard.restore(found)
 
-    def _worth(self, kind: int) -> int:
-        """What a part adds to the quality per rank of its stick."""
-        length = self.yard.width[kind] - self.yard.task.kerf
-        return length if self.yard.task.kinds[kind].critical else -length
-
     def _swap(self, one: int, two: int, left: list[int], right: list[int]) -> bool:
-        """New contents for two bays, if they fit and the longest piece stays as long."""
+        """New contents for two bays, if they may lie there and the longest piece stays as long."""
         yard = self.yard
         for bay, kinds in ((one, left), (two, right)):
-            if sum([yard.width[kind] for kind in kinds]) > yard.room[bay]:
-                return False
             if not all(yard.may[bay] >> kind & 1 for kind in kinds):
                 return False
         before, piece = (yard.fill[one], yard.fill[two]), yard.piece()
@@ -152,8 +147,7 @@ class Leftover:
 
     def _swap_for_rank(self) -> None:
         """Between sticks of different rank swap all that lies in two bays, or one part for another."""
-        yard = self.yard
-        worth = [self._worth(kind) for kind in range(len(yard.width))]
+        yard, worth = self.yard, self.yard.worth
         bays = yard.bays_in(yard.used())
         ranks = {bay: yard.task.bars[yard.home[bay]].rank for bay in bays}
         for one, two in combinations(bays, 2):
@@ -161,15 +155,33 @@ class Leftover:
             left, right = yard.fill[one], yard.fill[two]
             if not apart or not (left or right):
                 continue
-            if apart * (sum([worth[t] for t in left]) - sum([worth[t] for t in right])) < 0:
-                if self._swap(one, two, right, left):
-                    continue
-            pairs = {(a, b) for a in set(left) for b in set(right) if apart * (worth[a] - worth[b]) < 0}
-            for a, b in sorted(pairs, key=lambda pair: apart * (worth[pair[0]] - worth[pair[1]])):
-                new_left, new_right = list(left), list(right)
-                new_left[left.index(a)], new_right[right.index(b)] = b, a
-                if self._swap(one, two, new_left, new_right):
-                    break
+            gain = apart * (sum([worth[t] for t in right]) - sum([worth[t] for t in left]))
+            if gain > 0 and self._fit_crosswise(one, two) and self._swap(one, two, right, left):
+                continue
+            self._swap_parts(one, two, apart)
+
+    def _fit_crosswise(self, one: int, two: int) -> bool:
+        """Would what lies in each bay have room in the other?"""
+        yard = self.yard
+        apart = yard.room[one] - yard.room[two]
+        return yard.slack(one) >= apart and yard.slack(two) >= -apart
+
+    def _swap_parts(self, one: int, two: int, apart: int) -> None:
+        """The pair whose exchange gains most for the rank, `apart` being how far the first is above the second."""
+        yard, width, worth = self.yard, self.yard.width, self.yard.worth
+        left, right = yard.fill[one], yard.fill[two]
+        most, least = yard.slack(one), -yard.slack(two)
+        gains = [
+            (apart * (worth[b] - worth[a]), a, b)
+            for a in set(left)
+            for b in set(right)
+            if least <= width[b] - width[a] <= most and apart * (worth[b] - worth[a]) > 0
+        ]
+        for _, a, b in sorted(gains, reverse=True):
+            new_left, new_right = list(left), list(right)
+            new_left[left.index(a)], new_right[right.index(b)] = b, a
+            if self._swap(one, two, new_left, new_right):
+                return
 
     def stir(self, moves: int) -> None:
         """Fill two or three opened bays again, keeping what scores no worse."""

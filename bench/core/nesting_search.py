@@ -1,23 +1,19 @@
 """Placing parts in a set of sticks: quick first packings, then tearing some bays down and filling them better.
 
-After the idea of ruin and recreate, with best fillings as the way to recreate: two or three bays are emptied
+After the idea of ruin and recreate, with best fillings as the way to recreate: three or four bays are emptied
 and filled again; what is no worse is kept. Moves are counted, so that equal input gives an equal plan.
 """
-import os
+
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 
-FORCE = float(os.environ.get("FORCE","0.7"))  # share of moves that begin with a part that is left
-EXCHANGE = float(os.environ.get("EXCH","0.15"))  # share of moves that exchange an opened stick for another
-import os
-WORSE = float(os.environ.get("WORSE","0.02"))  # share of moves that may be a little worse
-WORSE_BY = float(os.environ.get("WBY","1.1"))
-TOUR = float(os.environ.get("TOUR","0"))
-TK = os.environ.get("TK","slack")
-KEYS = {"slack": lambda y: y.slack, "room": lambda y: y.room.__getitem__}
+FORCE = 0.7  # share of moves that begin with a part that is left
+EXCHANGE = 0.15  # share of moves that exchange an opened stick for another
+WORSE = 0.02  # share of moves that may be a little worse
+WORSE_BY = 1.1
 TRIES = 4  # to find an exchange that the bounds do not speak against
 
 
@@ -62,28 +58,28 @@ def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
         yard.top_up(bay, DEMANDING)
 
 
-def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], free: int = 0) -> int:
+def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int = 8) -> int:
     """The best of several quick packings of the pool into the sticks; returns its penalty."""
     bays = yard.bays_in(sticks)
     falling = sorted(bays, key=lambda bay: (-yard.room[bay], bay))
     # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
     choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
-    ways: list[Callable[[], None]] = [
+    known: list[Callable[[], None]] = [
         lambda: best_fit(yard, bays, reversed(yard.ranked[1])),
+        lambda: _best_fillings(yard, choosy, DEMANDING),
         lambda: best_fit(yard, choosy, reversed(yard.ranked[0])),
         lambda: _best_fillings(yard, falling, DEMANDING),
         lambda: _longest_first(yard, falling),
-        lambda: _best_fillings(yard, choosy, DEMANDING),
         lambda: _best_fillings(yard, reversed(falling), DEMANDING),
         lambda: _best_fillings(yard, choosy, CRITICAL),
         lambda: _best_fillings(yard, falling, FIXED),
     ]
     best = None
     least = 0
-    for way in ways:
+    for way in known[:ways]:
         yard.clear(pool)
         way()
-        penalty = yard.penalty(yard.cost, free)
+        penalty = yard.penalty(yard.cost)
         if best is None or penalty < least:
             best, least = yard.snapshot(), penalty
         if least <= 0:
@@ -154,7 +150,7 @@ class Repair:
         yard.rest, yard.open, self.bays = rest, opened, bays
 
     def _group(self) -> tuple[int, list[int]]:
-        """Two or three bays to fill again; with a part that is left, the first is to take it."""
+        """Three or four bays to fill again; with a part that is left, the first is to take it."""
         yard, random = self.yard, self.random
         forced, group = -1, list[int]()
         if random.random() < FORCE:
@@ -165,7 +161,7 @@ class Repair:
                 group.append(hosts[int(random.random() * len(hosts))])
             else:
                 forced = -1
-        wanted = min(len(self.bays), 2 + (random.random() < 0.5))
+        wanted = min(len(self.bays), 3 + (random.random() < 0.5))
         while len(group) < wanted:
             bay = self._any_bay()
             if bay not in group:
@@ -176,9 +172,7 @@ class Repair:
         """A bay by chance; of two, that with more room to spare."""
         random, bays = self.random, self.bays
         one, two = bays[int(random.random() * len(bays))], bays[int(random.random() * len(bays))]
-        if random.random() > TOUR:
-            return one
-        return max(one, two, key=KEYS[TK](self.yard))
+        return max(one, two, key=self.yard.slack)
 
     def _exchange(self) -> tuple[list[int], list[int]]:
         """Close one stick and open another; returns the bays to empty, and those of them to fill again."""
@@ -186,7 +180,9 @@ class Repair:
         home = yard.home[goal.barred] if goal.barred >= 0 else -1
         leaving = [i for i in sorted(yard.open) if i != home]
         coming = [
-            i for i in range(len(yard.bays)) if i not in yard.open and not goal.shut >> i & 1 and yard.bays_in([i])
+            i
+            for i in range(len(yard.bays))
+            if i not in yard.open and not goal.shut >> i & 1 and yard.bays_in([i])
         ]
         if not leaving or not coming:
             return [], []

@@ -1,7 +1,6 @@
 """The working state of the search: what lies in each bay, what is left over, and how good that is."""
 
 from collections.abc import Iterable, Sequence
-from itertools import chain
 from random import Random
 
 from bench.core.nesting_filling import Filler
@@ -27,25 +26,16 @@ class Yard:
         self.bays: list[list[int]] = [[] for _ in task.bars]
         for bay, stick in enumerate(self.home):
             self.bays[stick].append(bay)
-        # A part left out costs its width squared, as long parts are the hard ones to place later; a critical
-        # part costs more than all others together.
         self.fill: list[list[int]] = [[] for _ in self.room]
         self.rest = [row.count for row in task.kinds]
         self.open: set[int] = set()
         self._order()
-        import os
-        mode = os.environ.get("COST", "sq")
-        total = sum(self.room)
-        square = []
-        for t, width in enumerate(self.width):
-            elig = sum(room for room, may in zip(self.room, self.may) if may >> t & 1)
-            if mode == "sq": c = width * width
-            elif mode == "lin": c = width * total // elig
-            elif mode == "sqe": c = width * width * total // elig
-            elif mode == "elig":
-                elig = sum(room//width for room, may in zip(self.room, self.may) if may >> t & 1)
-                c = total * 1000 // elig
-            square.append(max(1,c))
+        # What a part adds to the quality of the plan, for each step of its stick's rank.
+        lengths = [width - task.kerf for width in self.width]
+        self.worth = [n if row.critical else -n for n, row in zip(lengths, task.kinds, strict=True)]
+        # A part left out costs its width squared, as long parts are the hard ones to place later; a critical
+        # part costs more than all others together.
+        square = [width * width for width in self.width]
         dear = sum(cost * row.count for cost, row in zip(square, task.kinds, strict=True)) + 1
         self.cost = [cost + dear * row.critical for cost, row in zip(square, task.kinds, strict=True)]
 
@@ -104,8 +94,8 @@ class Yard:
             self.put(kind, bay)
 
     def any_order(self) -> int:
-        """Mostly a random order, sometimes the one that prefers demanding parts."""
-        return DEMANDING if self.random.random() < 0.3 else FIXED + int(self.random.random() * SHUFFLED)
+        """One of the random orders."""
+        return FIXED + int(self.random.random() * SHUFFLED)
 
     def bays_in(self, sticks: Iterable[int]) -> list[int]:
         """The bays of these sticks that can take anything."""
@@ -155,28 +145,27 @@ class Yard:
         best = max(self.slack(bay) for bay in range(len(self.room))) - self.task.kerf if self.room else 0
         return best if best >= max(1, self.task.least) else 0
 
-    def quality(self) -> int:
-        """Length of critical parts times the rank of their sticks, less the same of the other parts."""
-        total = 0
-        for stick, bar in enumerate(self.task.bars):
-            if bar.rank:
-                for kind in self.content(stick):
-                    row = self.task.kinds[kind]
-                    length = row.width - self.task.kerf
-                    total += bar.rank * (length if row.critical else -length)
-        return total
-
-    def waste(self) -> int:
-        """Of the opened sticks, what is neither part nor reusable leftover [units]."""
-        total, least = 0, max(1, self.task.least)
-        for stick in self.used():
-            total += self.task.bars[stick].length
-            for bay in self.bays[stick]:
-                left = self.slack(bay) - self.task.kerf
-                total -= left if left >= least else 0
-        return total - sum(self.width[t] - self.task.kerf for t in chain.from_iterable(self.fill))
-
     def score(self) -> Score:
-        """The tiers in their order; less is better in every one."""
+        """The tiers in their order; less is better in every one.
+
+        Critical parts out, parts out, sticks opened, longest reusable piece, length of critical parts times the
+        rank of their sticks less the same of the other parts, waste of the opened sticks.
+        """
+        kerf, least, width = self.task.kerf, max(1, self.task.least), self.width
+        sticks = piece = quality = waste = 0
+        for bar, bays in zip(self.task.bars, self.bays, strict=True):
+            spare = taken = 0
+            for bay in bays:
+                left = self.room[bay] - kerf
+                for kind in self.fill[bay]:
+                    left -= width[kind]
+                    taken += width[kind] - kerf
+                    quality += bar.rank * self.worth[kind]
+                if left >= least:
+                    spare += left
+                    piece = max(piece, left)
+            if taken:
+                sticks += 1
+                waste += bar.length - taken - spare
         critical, out = self.left()
-        return critical, out, len(self.used()), -self.piece(), -self.quality(), self.waste()
+        return critical, out, sticks, -piece, -quality, waste

@@ -4,8 +4,9 @@ What a user typed is a `Typed`: the exact SI number and the text as typed, so th
 and the record shows what the builder wrote.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import Any, TypeVar, cast
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +20,15 @@ class Typed:
     def si(self) -> float:
         """The number in SI as a float."""
         return float(self.exact)
+
+
+Record = TypeVar("Record")
+
+
+def with_field(record: Record, name: str, value: object) -> Record:
+    """A record with one field, named by a text, changed."""
+    changes: dict[str, Any] = {name: value}
+    return cast(Record, replace(cast(Any, record), **changes))
 
 
 def inches(text: str) -> Typed:

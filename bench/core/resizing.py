@@ -107,7 +107,9 @@ def _wood_ratio(name: str, plan: Wood, use: Wood) -> float:
     return use.get(name) / plan.get(name)
 
 
-def ratio(name: str, plan: Section, use: Section, plan_wood: Wood, use_wood: Wood, length_m: float | None) -> float:
+def ratio(
+    name: str, plan: Section, use: Section, plan_wood: Wood, use_wood: Wood, length_m: float | None
+) -> float:
     """One capacity, replacement over plan.
 
     Args:
@@ -150,7 +152,9 @@ def _solve(rises: Callable[[float], float]) -> float:
     return high
 
 
-def factor(name: str, plan: Section, plan_wood: Wood, use_wood: Wood, hold: str, length_m: float | None) -> float:
+def factor(
+    name: str, plan: Section, plan_wood: Wood, use_wood: Wood, hold: str, length_m: float | None
+) -> float:
     """The scale of the free side or sides at which one capacity equals the plan's.
 
     Args:
@@ -202,7 +206,12 @@ def round_up(size_m: float | Fraction, grid: Fraction) -> Fraction:
 
 
 def _all_ratios(
-    plan: Section, use: Section, plan_wood: Wood, use_wood: Wood, length_m: float | None, known: tuple[str, ...]
+    plan: Section,
+    use: Section,
+    plan_wood: Wood,
+    use_wood: Wood,
+    length_m: float | None,
+    known: tuple[str, ...],
 ) -> dict[str, float]:
     return {name: ratio(name, plan, use, plan_wood, use_wood, length_m) for name in ("weight", *known)}
 
@@ -241,7 +250,9 @@ def resize(
         areas, moduli and moments of a rectangle: derived; columns wh282 eq. 9-25, 9-27.
     """
     if not (plan.width > 0 and plan.depth > 0):
-        raise OutOfRange("size", (plan.width, plan.depth), "width and depth above zero are wanted", "zero size")
+        raise OutOfRange(
+            "size", (plan.width, plan.depth), "width and depth above zero are wanted", "zero size"
+        )
     if match not in MATCHES:
         raise OutOfRange("match", match, f"one of {', '.join(MATCHES)} is wanted")
     if hold not in HOLDS:

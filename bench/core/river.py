@@ -19,6 +19,8 @@ from bench.core.strength import Wood
 
 Woods = Mapping[str, Species]
 
+AS_DRAWN = Fraction(254, 640_000_000)  # a step so fine that a drawn size is written as it stands [m]
+
 
 @dataclass(frozen=True, slots=True)
 class Judged:
@@ -129,7 +131,7 @@ def _mark(hand: Judged | None, woods: Woods, which: str) -> float | None:
 
 
 def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
-    """Where a gravity on the oven-dry basis stands on a float stick, None where the reading does not allow it.
+    """Where a gravity on the oven-dry basis stands on a float stick; None where it cannot be placed.
 
     Args:
         reading: stick, moisture and bath.
@@ -208,7 +210,9 @@ def _parts(
     return tuple(sized)
 
 
-def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part, tuple[Fraction, Fraction, bool]]:
+def _sizes(
+    job: Job, section: SectionView, previous: River | None
+) -> dict[Part, tuple[Fraction, Fraction, bool]]:
     """Finished section of each part: resized where it is drawn in the wood that is replaced."""
     before: dict[Part, tuple[Fraction, Fraction, bool]] = {}
     if previous is not None and previous.section is section:

@@ -48,4 +48,4 @@ def surface_tension(temperature_k: float) -> float:
     if not 0.0 <= t <= 40.0:
         raise OutOfRange("water temperature", temperature_k, "0 to 40 C is covered", f"{t:.1f} C")
     tau = 1 - temperature_k / 647.096
-    return 0.2358 * tau**1.256 * (1 - 0.625 * tau)
+    return float(0.2358 * tau**1.256 * (1 - 0.625 * tau))

@@ -62,7 +62,9 @@ def of_float(reading: FloatReading, result: FloatResult, verdict: Verdict) -> tu
         ),
         Step(
             "pull of the water surface",
-            "p = 4 sigma cos(theta) / (rho_w g w L)" if angle is not None else "no correction asked for: p = 0",
+            "p = 4 sigma cos(theta) / (rho_w g w L)"
+            if angle is not None
+            else "no correction asked for: p = 0",
             (
                 Number("sigma", result.surface_tension, "surface_tension", "iapws1994"),
                 Number("theta", angle, "angle"),

@@ -33,7 +33,7 @@ class Answer:
 
 
 def one_line(text: str) -> str:
-    """Text without line breaks and control characters, so that a name out of a file cannot steer a terminal."""
+    """Text without line breaks and control characters: no name out of a file steers a terminal."""
     return "".join(letter if letter.isprintable() else " " for letter in text)
 
 

@@ -1,4 +1,4 @@
-"""What a verb is asked for: its options, read as people write quantities, and refusals that name the option."""
+"""A verb's options, read as people write quantities, and refusals that name the option."""
 
 import argparse
 from collections.abc import Iterator, Mapping, Sequence
@@ -168,14 +168,14 @@ def parse(verb: str, summary: str, options: Sequence[Option], words: Sequence[st
         texts[option.name] = value if isinstance(value, list) else [str(value)] if value else []
         if len(texts[option.name]) > 1 and not option.many:
             said = ", ".join(texts[option.name])
-            raise Refusal(f"{option.name}: given more than once ({said}); one value would be read", option.name)
+            raise Refusal(
+                f"{option.name}: given more than once ({said}); one value would be read", option.name
+            )
     return Given(options, texts)
 
 
 def _parser(verb: str, summary: str, options: Sequence[Option]) -> Parser:
-    parser = Parser(
-        prog=f"tenthmark {verb}", description=summary, allow_abbrev=False, exit_on_error=False
-    )
+    parser = Parser(prog=f"tenthmark {verb}", description=summary, allow_abbrev=False, exit_on_error=False)
     for option in options:
         said = option.help.replace("%", "%%")
         if not option.name.startswith("-"):
@@ -195,7 +195,7 @@ def _place(name: str) -> str:
 
 
 def _joined(words: Sequence[str], options: Sequence[Option]) -> list[str]:
-    """A value that starts with one hyphen (`--mark -1`) bound to its option, so that it reaches our checks."""
+    """A value that starts with a hyphen (`--mark -1`) bound to its option, so that it reaches our checks."""
     take = {option.name for option in options if option.name.startswith("-") and option.kind != "flag"}
     joined: list[str] = []
     for word in words:

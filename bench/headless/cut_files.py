@@ -17,7 +17,7 @@ from bench.units.kinds import KINDS
 
 Row = TypeVar("Row")
 
-MOST_STICKS = 2_000
+MOST_STICKS = 1_000
 _RULES = ("kerf", "end_trim", "margin", "squaring", "least_offcut")
 _DEFAULTS = {"kerf": INCH / 8}
 _TOP = (*_RULES, "parts", "sticks")
@@ -94,7 +94,9 @@ def _parsed(path: Path) -> object:
         raise FileFault(name, "not a cut list: brackets within brackets without end") from None
     except (OSError, ValueError) as fault:
         said = getattr(fault, "strerror", None) or str(fault)
-        raise FileFault(name, f"cannot be opened: {said}; the JSON file of a cut list would be read") from None
+        raise FileFault(
+            name, f"cannot be opened: {said}; the JSON file of a cut list would be read"
+        ) from None
 
 
 def _object(name: str, pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -131,7 +133,9 @@ class _Reader:
         table = self._table(value, at, _PART, ("name", "length"))
         critical = table.get("critical", False)
         if not isinstance(critical, bool):
-            self._fault(f"{at}.critical", f"{_shown(critical)} is not true or false; one of them would be read")
+            self._fault(
+                f"{at}.critical", f"{_shown(critical)} is not true or false; one of them would be read"
+            )
         return ListedPart(
             name=self._name(table, "name", at),
             length=self._long(table, at),
@@ -147,7 +151,7 @@ class _Reader:
         length = self._long(table, at)
         defects = table.get("defects", [])
         if not isinstance(defects, list):
-            self._fault(f"{at}.defects", f"{_shown(defects)} is not a list like [[\"30 in\", \"32 in\"]]")
+            self._fault(f"{at}.defects", f'{_shown(defects)} is not a list like [["30 in", "32 in"]]')
         stick = ListedStick(
             tag=self._name(table, "tag", at),
             length=length,
@@ -172,9 +176,14 @@ class _Reader:
             )
         return start.exact, end.exact
 
-    def _table(self, value: object, at: str, known: tuple[str, ...], needed: tuple[str, ...]) -> dict[str, Any]:
+    def _table(
+        self, value: object, at: str, known: tuple[str, ...], needed: tuple[str, ...]
+    ) -> dict[str, Any]:
         if not isinstance(value, dict):
-            self._fault(at, f"{_shown(value)} is not an object; {{...}} with the keys {', '.join(known)} would be read")
+            self._fault(
+                at,
+                f"{_shown(value)} is not an object; {{...}} with the keys {', '.join(known)} would be read",
+            )
         for key in value:
             if key not in known:
                 self._fault(_join(at, key), f"this key is not known; the keys are {', '.join(known)}")
@@ -209,7 +218,9 @@ class _Reader:
             return None
         typed = self._typed("length", table[key], _join(at, key))
         if typed.exact > checking.LONGEST_M:
-            self._fault(_join(at, key), f"{typed.text} is not possible here; 100 m is the most: look at the unit")
+            self._fault(
+                _join(at, key), f"{typed.text} is not possible here; 100 m is the most: look at the unit"
+            )
         return typed.exact
 
     def _count(self, table: dict[str, Any], at: str) -> int | None:
@@ -225,7 +236,9 @@ class _Reader:
             return None
         value = table["section"]
         if not isinstance(value, str):
-            self._fault(f"{at}.section", f"{_shown(value)} is not a size; a size like \"3/4 x 1-1/2\" would be read")
+            self._fault(
+                f"{at}.section", f'{_shown(value)} is not a size; a size like "3/4 x 1-1/2" would be read'
+            )
         try:
             sides = units.size(value)
         except Refusal as refusal:

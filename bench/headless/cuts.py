@@ -43,7 +43,9 @@ def _problem(listed: CutList) -> CutProblem:
 
 def _part(part: ListedPart, sticks: tuple[ListedStick, ...]) -> CutPart:
     """A part with the sticks it may come from, and what bars it from all where none is left."""
-    alike = [stick for stick in sticks if not (part.section and stick.section) or part.section == stick.section]
+    alike = [
+        stick for stick in sticks if not (part.section and stick.section) or part.section == stick.section
+    ]
     dense = [
         stick
         for stick in alike
@@ -103,7 +105,11 @@ def _tables(problem: CutProblem, plan: CutPlan, whys: list[str], system: str) ->
             ("", "value", "basis"),
             (
                 ("parts", wording.plan_line(plan, pieces), "kerf, end trim, margins and squaring taken off"),
-                ("largest offcut", units.tape(plan.largest_offcut, system), "anywhere in the stock, whole sticks too"),
+                (
+                    "largest offcut",
+                    units.tape(plan.largest_offcut, system),
+                    "anywhere in the stock, whole sticks too",
+                ),
                 ("waste", share, "of the length of the opened sticks"),
             ),
         ),

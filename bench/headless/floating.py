@@ -6,7 +6,7 @@ from typing import Any
 from bench import units
 from bench.core import acceptance, floating, weighing, working
 from bench.core.acceptance import Verdict
-from bench.core.errors import Refusal
+from bench.core.errors import OutOfRange, Refusal
 from bench.core.floating import FloatResult
 from bench.core.records import Figure, FloatReading, Species, Typed
 from bench.core.weighing import WeighResult
@@ -17,15 +17,19 @@ from bench.sheets import wording
 
 SIDES_LONG = 10  # the float stick is ten times as long as wide: common practice, no source
 
-_MOISTURE = Option("--moisture", "moisture", "of the stick, over oven-dry weight; a bare number is percent", needed=True)
-_VARIANT = Option("--variant", "name", "growth region or class of the species, where its file tells them apart")
+_MOISTURE = Option(
+    "--moisture", "moisture", "of the stick, over oven-dry weight; a bare number is percent", needed=True
+)
+_VARIANT = Option(
+    "--variant", "name", "growth region or class of the species, where its file tells them apart"
+)
 OPTIONS = {
     "float": (
         species_option("--species", "the wood"),
         Option("--side", "length", "of the square stick; a bare number is inches", needed=True),
         Option("--length", "length", "of the stick; ten sides if not given"),
         Option("--marks", "count", "equal marks over the length; 10 if not given"),
-        Option("--mark", "mark", "waterline, from the lower end; again for more faces", needed=True, many=True),
+        Option("--mark", "mark", "waterline from below; again for more faces", needed=True, many=True),
         _MOISTURE,
         Option("--water", "temperature", "of the bath; 20 C if not given"),
         Option(
@@ -68,7 +72,8 @@ def _float(given: Given) -> Answer:
     with given.naming(_FLOAT_NAMES):
         result = floating.read(reading, species, variant)
         verdict = acceptance.judge(result, species, variant)
-        line = verdict.minimum and floating.mark_of(verdict.minimum.value, reading, species, variant)
+        minimum = verdict.minimum
+        line = None if minimum is None else floating.mark_of(minimum.value, reading, species, variant)
     data = {
         "fraction": result.fraction,
         "meniscus_bias": result.meniscus_bias,
@@ -106,6 +111,9 @@ def _float(given: Given) -> Answer:
 def _reading(given: Given) -> FloatReading:
     side = given.value("--side")
     length = given.value("--length") if given.has("--length") else _ten_sides(side)
+    if length.exact <= side.exact:
+        with given.naming({"length": "--length"}):
+            raise OutOfRange("length", length.si, f"it must be more than the side, {side.text}")
     angle = given.text("--angle")
     if angle not in ("", "none"):
         angle = repr(given.value("--angle").si)
@@ -135,7 +143,11 @@ def _weigh(given: Given) -> Answer:
         result = weighing.weigh(mass, (width, depth, length), given.value("--moisture").si, species, variant)
         verdict = acceptance.judge(result, species, variant)
     rows = (
-        ("density", f"{result.density:.1f} kg/m3", f"with its water, at {units.percent(result.moisture)} moisture"),
+        (
+            "density",
+            f"{result.density:.1f} kg/m3",
+            f"with its water, at {units.percent(result.moisture)} moisture",
+        ),
         *_rows(result, verdict),
         *_verdict_rows(verdict),
     )
@@ -171,7 +183,11 @@ def _gravities(result: FloatResult | WeighResult) -> dict[str, Any]:
 
 def _limits(verdict: Verdict) -> dict[str, Any]:
     found: dict[str, Any] = {}
-    for name, figure in (("minimum", verdict.minimum), ("average", verdict.average), ("maximum", verdict.maximum)):
+    for name, figure in (
+        ("minimum", verdict.minimum),
+        ("average", verdict.average),
+        ("maximum", verdict.maximum),
+    ):
         found[name] = figure.value if figure else None
         found[f"{name}_standing"] = figure.standing if figure else None
         found[f"{name}_source"] = working.place(figure) if figure else None
@@ -192,7 +208,11 @@ def _rows(result: FloatResult | WeighResult, verdict: Verdict) -> tuple[tuple[st
     band = f"{units.gravity(result.low)} to {units.gravity(result.high)}"
     shrinkage = f"S_0 {units.percent(result.shrinkage)}, {result.shrinkage_from}"
     return (
-        ("density over water at 4 C", units.gravity(result.as_floated), "weight with its water, volume as it is"),
+        (
+            "density over water at 4 C",
+            units.gravity(result.as_floated),
+            "weight with its water, volume as it is",
+        ),
         (
             "specific gravity",
             units.gravity(result.sg_at_moisture),

@@ -10,7 +10,7 @@ from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.headless.shelf import faults, pick, shelf, species_option
 
-# More water than the lightest wood of the library can hold, cavities full (wh282 eq. 4-3): a slip of the unit.
+# More water than the lightest wood can hold with its cavities full (wh282 eq. 4-3): a slip of the unit.
 MOST_BY_OVEN = 12.0
 MOVEMENT_RANGE = (0.06, 0.14)  # wh190 p. 13-15: where the coefficients hold
 FITTED_K = (2 + 273.15, 82 + 273.15)  # wh282 p. 4-4: where the equation is within half a percent
@@ -25,7 +25,7 @@ OPTIONS = {
     "moisture": (
         Option("--wet", "mass", "as found, for moisture by drying; a bare number is pounds", needed=True),
         Option("--dry", "mass", "when oven-dry", needed=True),
-        Option("--temperature", "temperature", "of the air, for the moisture wood settles at; bare is C", needed=True),
+        Option("--temperature", "temperature", "of the air, for the moisture in it; bare is C", needed=True),
         Option(
             "--humidity", "moisture", "of the air, relative; a bare number is percent", needed=True,
             wanted="a humidity like 65 or 65 %",
@@ -33,7 +33,7 @@ OPTIONS = {
         species_option("--species", "the wood, for movement of a size"),
         Option("--size", "length", "across the grain at the first moisture; bare is inches", needed=True),
         Option("--ring", "choice", "direction of the size", needed=True, choices=("tangential", "radial")),
-        Option("--from", "moisture", "first moisture; a bare number is percent", needed=True, wanted=_PERCENT),
+        Option("--from", "moisture", "first moisture; bare is percent", needed=True, wanted=_PERCENT),
         Option("--to", "moisture", "second moisture", needed=True, wanted=_PERCENT),
     )
 }  # fmt: skip
@@ -56,7 +56,9 @@ def _by_drying(given: Given) -> Answer:
     with given.naming({"wet mass": "--wet", "dry mass": "--dry"}):
         result = moisture.by_oven(wet, dry)
         if result > MOST_BY_OVEN:
-            raise OutOfRange("wet mass", wet, "no wood holds more than 12 times its dry mass of water: look at the units")
+            raise OutOfRange(
+                "wet mass", wet, "no wood holds more than 12 times its dry mass of water: look at the units"
+            )
     step = Step(
         "moisture by drying",
         "M = (m - m_0) / m_0",
@@ -75,7 +77,9 @@ def _in_air(given: Given) -> Answer:
         result = moisture.equilibrium(temperature, humidity)
     warnings = []
     if not (_within(temperature, FITTED_K) and _within(humidity, FITTED_HUMIDITY)):
-        warnings.append("outside 2 to 82 C and 20 to 80 % humidity the equation may be off by more than 0.5 %")
+        warnings.append(
+            "outside 2 to 82 C and 20 to 80 % humidity the equation may be off by more than 0.5 %"
+        )
     step = Step(
         "moisture in constant air",
         "M = (18/W) [K h/(1 - K h) + (K1 K h + 2 K1 K2 K^2 h^2) / (1 + K1 K h + K1 K2 K^2 h^2)]",
@@ -98,8 +102,8 @@ def _movement(given: Given) -> Answer:
     figure = species.find(f"movement_{ring}")
     if figure is None:
         raise Refusal(
-            f"--species: {species.key!r} has no movement_{ring} in the library; put it with its source into your "
-            "own species file",
+            f"--species: {species.key!r} has no movement_{ring} in the library; "
+            "put it with its source into your own species file",
             "species",
         )
     with given.naming({"size": "--size"}):
@@ -140,7 +144,9 @@ def _change(given: Given, size: float, coefficient: float, start: float, end: fl
 
 
 def _said(figure: Figure, start: float, end: float) -> str:
-    return f"{units.percent(start)} to {units.percent(end)} moisture; {figure.printed} per 1 %, {place(figure)}"
+    return (
+        f"{units.percent(start)} to {units.percent(end)} moisture; {figure.printed} per 1 %, {place(figure)}"
+    )
 
 
 def _within(value: float, limits: tuple[float, float]) -> bool:

@@ -21,13 +21,19 @@ OPTIONS = {
     "section": (
         species_option("--plan", "the drawing's wood"),
         species_option("--use", "the replacement"),
-        Option("--size", "size", "width x depth of the plan, one value for a square; bare is inches", needed=True),
+        Option(
+            "--size", "size", "width x depth of the plan, one value for a square; bare is inches", needed=True
+        ),
         Option("--match", "choice", "what stays equal; all: weaker in nothing", needed=True, choices=MATCHES),
         Option("--hold", "choice", "side that keeps the plan's size", choices=("width", "depth")),
         Option("--length", "length", "free length of a column; the Euler load if not given"),
         Option("--shape", "name", "rectangle, the only one computed by this version"),
-        Option("--plan-sg", "gravity", "of the plan's wood, on the volume at 12 %; the handbook's if not given"),
-        Option("--use-sg", "gravity", "of the replacement, on the volume at 12 %; the handbook's if not given"),
+        Option(
+            "--plan-sg", "gravity", "of the plan's wood, on the volume at 12 %; the handbook's if not given"
+        ),
+        Option(
+            "--use-sg", "gravity", "of the replacement, on the volume at 12 %; the handbook's if not given"
+        ),
         Option("--moisture", "moisture", "of both woods; 12 % if not given"),
         Option("--grid", "length", "finest step of the shop's sizes; 1/64 in if not given"),
     )
@@ -50,7 +56,7 @@ def _section(given: Given) -> Answer:
         section = Section(width.si, depth.si)
         resized = resizing.resize(section, plan, use, match, hold, free, grid.exact)
     system = given.text("--units", "in")
-    shop = f"{units.shop(resized.shop[0], grid.exact, system)} x {units.shop(resized.shop[1], grid.exact, system)}"
+    shop = " x ".join(units.shop(side, grid.exact, system) for side in resized.shop)
     basis = _basis(plan, use)
     average = strength.gravity_12(use_species)[0]
     said = (*_warnings(resized), *wording.section_warnings(resized, plan, use, average), *faults(library))
@@ -90,7 +96,8 @@ def _refuse_unknown(match: str, plan: Wood, use: Wood) -> None:
 
 def _basis(plan: Wood, use: Wood) -> str:
     moisture = f"both woods at {units.percent(plan.moisture)} moisture"
-    return f"{moisture}; {_strengths(plan)}; gravity of the plan {_gravity(plan)}, of the replacement {_gravity(use)}"
+    gravity = f"gravity of the plan {_gravity(plan)}, of the replacement {_gravity(use)}"
+    return f"{moisture}; {_strengths(plan)}; {gravity}"
 
 
 def _strengths(wood: Wood) -> str:
@@ -134,9 +141,7 @@ def _data(resized: Resized, shop: str, basis: str) -> dict[str, Any]:
     }
 
 
-def _tables(
-    resized: Resized, plan: Wood, use: Wood, shop: str, basis: str, system: str
-) -> tuple[Table, ...]:
+def _tables(resized: Resized, plan: Wood, use: Wood, shop: str, basis: str, system: str) -> tuple[Table, ...]:
     def sides(section: Section) -> str:
         return f"{units.length(section.width, system, 4)} x {units.length(section.depth, system, 4)}"
 

@@ -9,7 +9,9 @@ from bench.core.history import REDO, UNDO, Entry
 def _stick(edit: edits.PutStick) -> str:
     stick = edit.stick
     where = f"{stick.species}, {stick.width.text} x {stick.depth.text} x {stick.length.text}"
-    return f"stick {edit.was} changed: {stick.tag}, {where}" if edit.was else f"stick {stick.tag} added: {where}"
+    return (
+        f"stick {edit.was} changed: {stick.tag}, {where}" if edit.was else f"stick {stick.tag} added: {where}"
+    )
 
 
 def _reading(edit: edits.TakeReading) -> str:
@@ -26,8 +28,8 @@ def _part(edit: edits.PutPart) -> str:
 def _section(edit: edits.ChooseSection) -> str:
     choice = edit.choice
     held = f", {choice.hold} held" if choice.hold else ""
-    size = f"{choice.width.text} x {choice.depth.text}"
-    return f"section {size} {choice.plan} in {choice.use} by {choice.match}{held}, gravity of the {choice.gravity}"
+    what = f"{choice.width.text} x {choice.depth.text} {choice.plan} in {choice.use}"
+    return f"section {what} by {choice.match}{held}, gravity of the {choice.gravity}"
 
 
 def _settings(edit: edits.ChangeSettings) -> str:

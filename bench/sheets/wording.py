@@ -31,7 +31,9 @@ CAPACITY = {
     "toughness": "energy to break",
     "all": "weaker in nothing",
 }
-BASIS_OF_STRENGTH = "clear straight-grained wood, handbook averages at 12 % moisture; tension taken as modulus of rupture"
+BASIS_OF_STRENGTH = (
+    "clear straight-grained wood, handbook averages at 12 % moisture; tension taken as modulus of rupture"
+)
 
 
 def word(verdict: Verdict) -> str:
@@ -56,11 +58,12 @@ def reason(code: str, verdict: Verdict) -> str:
         acc.ABOVE_MINIMUM: f"lowest it can be {low}, minimum {minimum}",
         acc.BELOW_MINIMUM: f"highest it can be {high}, below the minimum {minimum}",
         acc.ABOVE_MAXIMUM: f"lowest it can be {low}, above the maximum {maximum}",
-        acc.LIMIT_IN_BAND: f"the limit {minimum} lies within {low} to {high}: read more faces, a thicker stick, "
-        "or dry it and repeat",
-        acc.NO_LIMIT: "no published minimum on this basis: put one with its source into your own species file",
-        acc.LIMIT_RECALLED: f"the minimum {minimum} is RECALLED, NOT READ: find it in print and put it with its "
-        "source into your own species file",
+        acc.LIMIT_IN_BAND: f"the limit {minimum} lies within {low} to {high}: "
+        "read more faces, a thicker stick, or dry it and repeat",
+        acc.NO_LIMIT: "no published minimum on this basis: "
+        "put one with its source into your own species file",
+        acc.LIMIT_RECALLED: f"the minimum {minimum} is RECALLED, NOT READ: "
+        "find it in print and put it with its source into your own species file",
         acc.LIMIT_OF_TRADE: f"the minimum {minimum} is common practice WITHOUT A PUBLISHED SOURCE",
         acc.SHRINKAGE_RECALLED: "the shrinkage used is RECALLED, NOT READ",
         acc.SHRINKAGE_ESTIMATED: "the shrinkage used is estimated from green gravity (wh282 eq. 4-12)",
@@ -144,8 +147,8 @@ def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float)
     if use.measured and use.gravity_12 < average_12:
         shares = {name: within_species(use.gravity_12, average_12, name) for name in WITHIN_SPECIES}
         said.append(
-            f"the stick is lighter than its species' {units.gravity(average_12)} (12 % volume): by anc18 table 2-1 "
-            f"about {units.ratio(shares['bending'])} of the bending strength and {units.ratio(shares['stiffness'])} "
-            "of the stiffness shown"
+            f"the stick is lighter than its species' {units.gravity(average_12)} (12 % volume): "
+            f"by anc18 table 2-1 about {units.ratio(shares['bending'])} of the bending strength "
+            f"and {units.ratio(shares['stiffness'])} of the stiffness shown"
         )
     return tuple(said)

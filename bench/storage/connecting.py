@@ -1,9 +1,9 @@
 """Opening the sqlite3 connection that a place allows."""
 
+import contextlib
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from bench.core.errors import FileFault
@@ -11,6 +11,8 @@ from bench.storage import faults
 
 # How long to wait for another program that is just writing [s].
 PATIENCE_S = 0.5
+# What sqlite3 says where a file can be read but not written; the last two come from a full disk.
+_ONLY_READ = ("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_FULL", "SQLITE_IOERR")
 
 
 def identity(path: Path) -> tuple[int, int] | None:
@@ -40,23 +42,32 @@ def connect(path: Path) -> sqlite3.Connection:
     except OSError as problem:
         raise FileFault(str(path), f"{faults.why(problem)}; a file that you may read is wanted") from problem
     with faults.reading(path):
-        beside = path.with_name(path.name + "-wal")
-        waiting = beside.exists() and beside.stat().st_size > 0
+        waiting = _waiting(path)
         if waiting or os.access(path, os.W_OK):
             try:
                 return writer(path)
             except sqlite3.Error as problem:
-                if faults.code(problem) not in ("SQLITE_READONLY", "SQLITE_CANTOPEN"):
+                if faults.code(problem) not in _ONLY_READ:
                     raise
         if waiting:
             # Reading the file alone would silently leave out the changes still in its side file.
             raise FileFault(
                 str(path),
-                f"its last changes are still in {beside.name} and the folder cannot be written;"
+                f"its last changes are still in {waiting}, and nothing can be written here;"
                 " copy both files to a folder of your own and open it there",
             )
         # A promise that nobody else writes: without it a log beside the file would have to be made.
         return _open(path, "mode=ro&immutable=1")
+
+
+def _waiting(path: Path) -> str:
+    """The name of the side file that holds changes not yet in the file itself; empty if there is none."""
+    for ending in ("-wal", "-journal"):
+        beside = path.with_name(path.name + ending)
+        with contextlib.suppress(OSError):
+            if beside.stat().st_size:
+                return beside.name
+    return ""
 
 
 def writer(path: Path) -> sqlite3.Connection:
@@ -94,7 +105,7 @@ def _text(data: bytes) -> str | None:
         return None
 
 
-@contextmanager
+@contextlib.contextmanager
 def transaction(db: sqlite3.Connection) -> Iterator[None]:
     """All or nothing; takes the right to write first, so that no other program writes in between."""
     db.execute("begin immediate")

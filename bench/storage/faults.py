@@ -25,7 +25,8 @@ _REASONS = {
     ),
     "SQLITE_READONLY": (
         "cannot be read without writing to it, and that is not allowed; copy it to a folder of your own",
-        "the file or its folder cannot be written; copy it to a folder of your own and open the copy",
+        "it can only be read here: the file or its folder cannot be written, or the disk was full;"
+        " mend that and open it again, or open a copy in a folder of your own",
     ),
     "SQLITE_CANTOPEN": (
         "cannot be opened; a file that you may read is wanted",

@@ -79,7 +79,7 @@ def _safe(name: str) -> str:
         char if unicodedata.category(char)[0] in "LMN" else " " for char in unicodedata.normalize("NFC", name)
     )
     stem = "-".join("".join(kept).split())
-    stem = stem.encode()[:_LONGEST_BYTES].decode(errors="ignore").strip("-")
+    stem = stem.encode()[:_LONGEST_BYTES].decode(errors="ignore")
     if not stem:
         return "job"
     return f"{stem}-job" if stem.casefold() in _DEVICES else stem

@@ -58,7 +58,10 @@ def to_entry(line: RecordLine) -> Entry:
             "is a change this version does not know",
             "a job of this version or an earlier one",
         )
-    edit: Edit = from_plain(kind, _read_json(line.body))
+    try:
+        edit: Edit = from_plain(kind, _read_json(line.body))
+    except ArithmeticError:
+        raise _damaged(line.body) from None
     return Entry(EDIT, edit)
 
 
@@ -70,7 +73,11 @@ def _read_json(body: str) -> object:
     try:
         return json.loads(body, parse_constant=_no_constant)
     except (TypeError, ValueError, RecursionError):
-        raise BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it") from None
+        raise _damaged(body) from None
+
+
+def _damaged(body: str) -> BadInput:
+    return BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it")
 
 
 def replay(path: str, lines: Sequence[RecordLine]) -> History:

@@ -5,7 +5,9 @@ import gc
 import signal
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 
+from rich.text import Text
 from textual.app import App
 from textual.theme import Theme
 
@@ -52,7 +54,6 @@ class BenchApp(App[None]):
     CSS_PATH = ["styles/frame.tcss", "styles/panes.tcss"]
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
-    BINDINGS = ()
 
     def __init__(
         self,
@@ -62,18 +63,21 @@ class BenchApp(App[None]):
         start: Start,
         faults: Sequence[str] = (),
         now: Callable[[], str] = lambda: "",
+        fault: Callable[[BaseException], str] = repr,
     ) -> None:
         """Args:
-            opened: history and record of the job; None asks for the name of a first one.
-            woods: the library by species key.
-            save: queues an accepted entry with its time, and returns at once.
-            start: makes a job of this name; raises a Refusal.
-            faults: of the species files, a line each.
-            now: the time, ISO.
+        opened: history and record of the job; None asks for the name of a first one.
+        woods: the library by species key.
+        save: queues an accepted entry with its time, and returns at once.
+        start: makes a job of this name; raises a Refusal.
+        faults: of the species files, a line each.
+        now: the time, ISO.
+        fault: told of a fault of the program; gives the line that the user reads.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
+        self.fault = fault
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
@@ -96,6 +100,12 @@ class BenchApp(App[None]):
         if self.bench is not None:
             self.bench.post_message(Saved(count, problem))
 
+    def _fatal_error(self) -> None:
+        # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.
+        error = self._exception or RuntimeError("unknown")
+        self._exit_renderables.append(Text(self.fault(error)))
+        self._close_messages_no_wait()
+
     def _settle(self) -> None:
         # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
         gc.collect()
@@ -106,4 +116,4 @@ class BenchApp(App[None]):
             return
         loop = asyncio.get_running_loop()
         for number in (signal.SIGTERM, signal.SIGHUP):
-            loop.add_signal_handler(number, lambda n=number: self.exit(return_code=128 + n))
+            loop.add_signal_handler(number, partial(self.exit, return_code=128 + number))

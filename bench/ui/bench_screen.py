@@ -52,19 +52,25 @@ class BenchScreen(Screen[None]):
 
     BINDINGS = [
         Binding("f", "pane('float')", "Float", id="go.float", tooltip="Float: read a stick"),
-        Binding("s", "pane('section')", "Section", id="go.section", tooltip="Section: another wood, which size"),
+        Binding(
+            "s", "pane('section')", "Section", id="go.section", tooltip="Section: another wood, which size"
+        ),
         Binding("c", "pane('cuts')", "Cuts", id="go.cuts", tooltip="Cuts: which part from which stick"),
         Binding("t", "view('stock')", "Stock", id="go.stock", tooltip="Stock: the sticks of the rack"),
         Binding("p", "view('parts')", "Parts", id="go.parts", tooltip="Parts: the drawing's list"),
         Binding("l", "view('species')", "Species", id="go.species", tooltip="Species: figures and sources"),
         Binding("o", "view('shop')", "Shop", id="go.shop", tooltip="Shop: kerf, trims, size step, units"),
         Binding("r", "view('record')", "Record", id="go.record", tooltip="Record: everything accepted"),
-        Binding("w", "view('working')", "Working", id="go.working", tooltip="Working: formula, numbers, sources"),
+        Binding(
+            "w", "view('working')", "Working", id="go.working", tooltip="Working: formula, numbers, sources"
+        ),
         Binding("z", "large", "Large", id="go.large", tooltip="Large figures, for two metres away"),
         Binding("u", "undo", "Undo", id="job.undo", tooltip="Undo the last accepted change"),
         Binding("y", "redo", "Redo", id="job.redo", tooltip="Make the undone change again"),
         Binding("question_mark", "view('keys')", "Keys", id="go.keys", tooltip="Every key"),
-        Binding("escape", "back", "Back", id="go.back", tooltip="Drop what is tried, or go back to the bench"),
+        Binding(
+            "escape", "back", "Back", id="go.back", tooltip="Drop what is tried, or go back to the bench"
+        ),
         Binding("q", "leave", "Leave", id="job.leave", tooltip="Leave; everything accepted is saved"),
         Binding("ctrl+q", "leave", "Leave", id="job.leave-too", tooltip="Leave", show=False, priority=True),
     ]
@@ -131,7 +137,8 @@ class BenchScreen(Screen[None]):
         self.set_class(width >= WIDE and not self.large, "wide")
         self.set_class(small, "small")
         if small:
-            text = f"This terminal is {width} x {height}. Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
+            needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
+            text = f"This terminal is {width} x {height}. {needs}"
             self.query_one("#too-small", Static).update(text)
         self._arrange()
 
@@ -172,7 +179,11 @@ class BenchScreen(Screen[None]):
         if self.query_one(EntryLine).is_open:
             keys: list[tuple[str, str]] = [("enter", "Take it"), ("esc", "Leave it")]
         else:
-            active = [item for item in self.active_bindings.values() if item.binding.show and item.node is not self.app]
+            active = [
+                item
+                for item in self.active_bindings.values()
+                if item.binding.show and item.node is not self.app
+            ]
             active.sort(key=lambda item: item.node is self)
             keys = []
             for item in active:
@@ -215,6 +226,7 @@ class BenchScreen(Screen[None]):
         self.tag = self.river.tag
         self.drafting = bool(self.drafts)
         self.query_one(MessageLine).drafts = len(self.drafts)
+        self._keys()
 
     @on(Draft)
     def _draft(self, message: Draft) -> None:
@@ -283,7 +295,7 @@ class BenchScreen(Screen[None]):
     @on(Ask)
     def _ask(self, message: Ask) -> None:
         self.say("")
-        self.query_one(EntryLine).open(message.prompt, message.text, message.take)
+        self.query_one(EntryLine).open(message.prompt, message.text, message.take, message.typed)
         self._keys()
 
     @on(EntryLine.Taken)
@@ -293,6 +305,7 @@ class BenchScreen(Screen[None]):
         except Refusal as refusal:
             self.say(str(refusal), wrong=True)
             return
+        self.say("")
         self._close_entry()
 
     def _close_entry(self) -> None:
@@ -361,6 +374,20 @@ class BenchScreen(Screen[None]):
         self._forget()
         self._keep(entry, self.now())
         self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keys that would do nothing now are not offered."""
+        if action == "undo":
+            return len(self.history.past) > 1
+        if action == "redo":
+            return bool(self.history.future)
+        if action == "pane" and self.is_mounted:
+            at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
+            return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))
+        if action == "back" and self.is_mounted:
+            at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
+            return not at_bench or self.large or bool(self.drafts) or self.query_one(EntryLine).is_open
+        return True
 
     def action_leave(self) -> None:
         """Leave; what is accepted is saved, what is only tried is dropped."""

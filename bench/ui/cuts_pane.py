@@ -12,9 +12,9 @@ from bench import units
 from bench.core.cutting import StickPlan
 from bench.core.edits import MarkCut
 from bench.core.records import CutMade, Stick
-from bench.core.river import River
+from bench.core.river import AS_DRAWN, River
 from bench.sheets import wording
-from bench.ui.drawing import DIM, HEAD, HERE, WRONG, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, HERE, WRONG, large, line, stack, wrapped
 from bench.ui.messages import Accept, Say
 
 
@@ -34,7 +34,9 @@ class CutsPane(Widget, can_focus=True):
     BINDINGS = [
         Binding("down", "move(1)", "Next cut", id="cuts.next", tooltip="The next piece of the plan"),
         Binding("up", "move(-1)", "Back", id="cuts.back", tooltip="The piece before", show=False),
-        Binding("plus", "move(1)", "Next cut", id="cuts.next-pad", tooltip="The same, number pad", show=False),
+        Binding(
+            "plus", "move(1)", "Next cut", id="cuts.next-pad", tooltip="The same, number pad", show=False
+        ),
         Binding("minus", "move(-1)", "Back", id="cuts.back-pad", tooltip="The same, number pad", show=False),
         Binding("pagedown", "move(10)", "Ten on", id="cuts.leap", tooltip="Ten pieces on"),
         Binding("pageup", "move(-10)", "Ten back", id="cuts.leap-back", tooltip="Ten back", show=False),
@@ -81,7 +83,9 @@ class CutsPane(Widget, can_focus=True):
         if piece is None:
             self.post_message(Say("nothing is laid out to cut"))
         elif self.drafting:
-            self.post_message(Say("a change is being tried: Enter on its pane keeps it, Esc drops it", wrong=True))
+            self.post_message(
+                Say("a change is being tried: Enter on its pane keeps it, Esc drops it", wrong=True)
+            )
         else:
             self.post_message(Accept(MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end))))
 
@@ -92,10 +96,19 @@ class CutsPane(Widget, can_focus=True):
         river = self.river
         head = [line(("CUTS", HEAD))]
         if river is None or not river.job.parts:
-            return stack([*head, *(Content(text) for text in wrapped(
-                "No parts yet. Press p for Parts, then a to add one.", width))])
+            return stack(
+                [
+                    *head,
+                    *(
+                        Content(text)
+                        for text in wrapped("No parts yet. Press p for Parts, then a to add one.", width)
+                    ),
+                ]
+            )
         if river.plan_refusal is not None or river.plan is None:
             return stack([*head, *(line((text, WRONG)) for text in wrapped(str(river.plan_refusal), width))])
+        if self.large and self.piece_here() is not None:
+            return self._large()
         head += self._summary(river, width)
         body, here = self._body(river, width)
         foot = self._foot(width)
@@ -109,7 +122,10 @@ class CutsPane(Widget, can_focus=True):
         text = wording.plan_line(river.plan, pieces, len(river.job.cuts))
         offcut = units.tape(river.plan.largest_offcut, river.job.settings.units)
         rows = [Content(part) for part in wrapped(text, width, "  ")]
-        return [*rows, line((f"longest piece left {offcut}; kerf {river.job.settings.kerf.text}"[:width], DIM))]
+        return [
+            *rows,
+            line((f"longest piece left {offcut}; kerf {river.job.settings.kerf.text}"[:width], DIM)),
+        ]
 
     def _body(self, river: River, width: int) -> tuple[list[Content], int]:
         assert river.plan is not None
@@ -159,16 +175,37 @@ class CutsPane(Widget, can_focus=True):
             fill(piece.start, piece.end, "|" + piece.part, style)
         return line(*cells)
 
+    def _next(self) -> tuple[str, str]:
+        """Where the highlighted piece is cut, and what it is dressed to."""
+        piece = self.piece_here()
+        assert piece is not None and self.river is not None
+        system = self.river.job.settings.units
+        where = f"on {piece.stick} from {units.tape(piece.start, system)} to {units.tape(piece.end, system)}"
+        sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
+        if sized is None:
+            return where, ""
+        grid = self.river.job.settings.grid.exact if sized.resized else AS_DRAWN
+        return where, f"dress to {units.sides(sized.width, sized.depth, grid, system)}"
+
     def _foot(self, width: int) -> list[Content]:
         piece = self.piece_here()
         if piece is None or self.river is None:
             return []
-        system = self.river.job.settings.units
-        sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
-        rough = units.tape(piece.end - piece.start, system)
-        text = f"next: {piece.part}, {rough}, on {piece.stick} from {units.tape(piece.start, system)} "
-        text += f"to {units.tape(piece.end, system)}"
-        if sized is not None:
-            grid = self.river.job.settings.grid.exact if sized.resized else Fraction(254, 640_000_000)
-            text += f"; dress to {units.shop(sized.width, grid, system)} x {units.shop(sized.depth, grid, system)}"
+        where, dress = self._next()
+        rough = units.tape(piece.end - piece.start, self.river.job.settings.units)
+        text = f"next: {piece.part}, {rough}, {where}; {dress}"
         return [line((part, "bold")) for part in wrapped(text, width, "  ")]
+
+    def _large(self) -> Content:
+        """The next cut alone."""
+        piece = self.piece_here()
+        assert piece is not None and self.river is not None
+        system = self.river.job.settings.units
+        number, *unit = units.tape(piece.end - piece.start, system).split()
+        below = [
+            Content(""),
+            *(line((text, "bold")) for text in (" ".join([number, *unit]), *self._next())),
+            line((f"{len(self.river.job.cuts)} cut, {len(self.pieces())} to go", DIM)),
+        ]
+        shown = units.tape(piece.end - piece.start, system).rsplit(" ", 1)[0]
+        return large(f"CUT {self.at + 1}  {piece.part}", shown, below, *self.size)

@@ -38,6 +38,26 @@ def figures(text: str, scale: int = 1) -> list[str]:
     return rows
 
 
+def large(title: str, number: str, below: list[Content], width: int, height: int) -> Content:
+    """A number as large as the room allows, its title above it and lines below: for two metres away."""
+    room = max(1, height - 2 - len(below))
+    scale = 1
+    while len(figures(number, scale + 1)[0]) <= width and 5 * (scale + 1) <= room:
+        scale += 1
+    drawn = figures(number, scale)
+    rows = [line((title, HEAD)), Content(""), *(line((row[:width], "bold")) for row in drawn[:room])]
+    return stack([*rows, *below][: max(1, height)])
+
+
+def beside(rows: list[Content], column: int, right: list[Content], width: int) -> None:
+    """Put lines on the right of rows that are there already, from the second on."""
+    for place, content in enumerate(right, 1):
+        while place >= len(rows):
+            rows.append(Content(""))
+        pad = Content(" " * max(0, column - rows[place].cell_length))
+        rows[place] = line(rows[place], pad, content[: max(0, width - column)])
+
+
 def line(*pieces: str | tuple[str, str] | Content) -> Content:
     """One line from plain and styled pieces; text is never read as markup."""
     out = Content("")

@@ -7,6 +7,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
 from textual.widgets import Input, Static
+from textual.widgets.input import Selection
 
 
 class EntryLine(Horizontal):
@@ -34,13 +35,13 @@ class EntryLine(Horizontal):
         """Whether something is being asked."""
         return self._take is not None
 
-    def open(self, prompt: str, text: str, take: Callable[[str], None]) -> None:
-        """Ask; the text is what the line begins with."""
+    def open(self, prompt: str, text: str, take: Callable[[str], None], typed: bool) -> None:
+        """Ask; the text is what the line begins with, selected unless it is being typed."""
         self._take = take
         self.query_one("#entry-prompt", Static).update(prompt + ":")
         entry = self.query_one(Input)
         entry.value = text
-        entry.cursor_position = len(text)
+        entry.selection = Selection.cursor(len(text)) if typed else Selection(0, len(text))
         self.add_class("open")
         entry.focus()
 

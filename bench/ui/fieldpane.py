@@ -1,4 +1,4 @@
-"""A pane of values: one is highlighted, stepped with the arrows, typed over with a number, kept with Enter."""
+"""A pane of values: one is highlighted, stepped with the arrows or typed over, kept with Enter."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -34,12 +34,20 @@ class FieldPane(Widget, can_focus=True):
         Binding("up", "step(1)", "Step", id="pane.step-up", tooltip="Step the highlighted value up"),
         Binding("down", "step(-1)", "Step", id="pane.step-down", tooltip="Step it down", show=False),
         Binding("plus", "step(1)", "Step", id="pane.plus", tooltip="Step up, on the number pad", show=False),
-        Binding("minus", "step(-1)", "Step", id="pane.minus", tooltip="Step down, on the number pad", show=False),
+        Binding(
+            "minus", "step(-1)", "Step", id="pane.minus", tooltip="Step down, on the number pad", show=False
+        ),
         Binding("pageup", "step(10)", "Big step", id="pane.leap-up", tooltip="Ten steps up"),
-        Binding("pagedown", "step(-10)", "Big step", id="pane.leap-down", tooltip="Ten steps down", show=False),
+        Binding(
+            "pagedown", "step(-10)", "Big step", id="pane.leap-down", tooltip="Ten steps down", show=False
+        ),
         Binding("tab", "next(1)", "Next value", id="pane.next", tooltip="Highlight the next value"),
-        Binding("asterisk", "next(1)", "Next", id="pane.next-pad", tooltip="The same, number pad", show=False),
-        Binding("shift+tab", "next(-1)", "Back", id="pane.back", tooltip="Highlight the one before", show=False),
+        Binding(
+            "asterisk", "next(1)", "Next", id="pane.next-pad", tooltip="The same, number pad", show=False
+        ),
+        Binding(
+            "shift+tab", "next(-1)", "Back", id="pane.back", tooltip="Highlight the one before", show=False
+        ),
         Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
     ]
 
@@ -113,7 +121,8 @@ class FieldPane(Widget, can_focus=True):
             self.post_message(Say(f"{field.label}: step it with the arrow keys"))
             return
         name = field.name
-        self.post_message(Ask(f"{field.label} ({field.prompt})", text, lambda typed: self.typed(name, typed)))
+        prompt = f"{field.label} ({field.prompt})"
+        self.post_message(Ask(prompt, text, lambda typed: self.typed(name, typed), typed=bool(text)))
 
     def on_key(self, event: events.Key) -> None:
         """A figure typed at any time goes to the highlighted value."""

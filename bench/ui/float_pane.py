@@ -10,10 +10,11 @@ from textual.content import Content
 from bench import units
 from bench.core.edits import TakeReading
 from bench.core.errors import BadInput, OutOfRange, Refusal
-from bench.core.records import Species, Typed
+from bench.core.floating import angle_of
+from bench.core.records import Species, Typed, with_field
 from bench.core.river import Judged, mark_on
 from bench.sheets import wording
-from bench.ui.drawing import DIM, HEAD, WORD_STYLE, WRONG, figures, fit, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, WORD_STYLE, WRONG, beside, figures, fit, large, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft, start, stepped_length
 from bench.ui.messages import Draft, Say, TakeInHand
@@ -72,7 +73,12 @@ class FloatPane(FieldPane):
         names = FACE_NAMES[len(draft.marks)]
         return (
             *(
-                Field(f"mark {face}", name, "--" if mark is None else f"{units.mark(mark)} of {draft.count}", marks)
+                Field(
+                    f"mark {face}",
+                    name,
+                    "--" if mark is None else f"{units.mark(mark)} of {draft.count}",
+                    marks,
+                )
                 for face, (name, mark) in enumerate(zip(names, draft.marks, strict=True))
             ),
             Field(
@@ -91,8 +97,9 @@ class FloatPane(FieldPane):
         )
 
     def _angle(self, draft: FloatDraft) -> str:
-        if draft.angle == "":
-            return "species' angle"
+        if draft.angle == "" and self.hand is not None and self.hand.stick.species in self.woods:
+            angle, least, most = angle_of(self.woods[self.hand.stick.species])
+            return f"{angle:g} deg, {least:g} to {most:g}"
         return "no correction" if draft.angle == "none" else f"{draft.angle} deg"
 
     def stepped(self, name: str, amount: int) -> None:
@@ -110,16 +117,20 @@ class FloatPane(FieldPane):
             size = max(Fraction(0), before + Fraction(sign * (20 if big else 5), 1000))
             changed = replace(draft, moisture=Typed(size, f"{float(size * 100):g}"))
         elif name == "water":
-            kelvin = min(Fraction(31315, 100), max(Fraction(27315, 100), draft.water.exact + sign * (5 if big else 1)))
+            kelvin = min(
+                Fraction(31315, 100), max(Fraction(27315, 100), draft.water.exact + sign * (5 if big else 1))
+            )
             changed = replace(draft, water=Typed(kelvin, f"{float(kelvin - Fraction(27315, 100)):g} C"))
         elif name in ("side", "length"):
-            changed = replace(draft, **{name: stepped_length(getattr(draft, name), amount, system)})
+            changed = with_field(draft, name, stepped_length(getattr(draft, name), amount, system))
         elif name == "faces":
             changed = draft.with_faces(_turn(FACES, len(draft.marks), sign))
         elif name == "count":
             changed = replace(draft, count=min(100, max(2, draft.count + amount)))
         elif name == "angle":
-            changed = replace(draft, angle=_turn(ANGLES, draft.angle if draft.angle in ANGLES else "60", sign))
+            changed = replace(
+                draft, angle=_turn(ANGLES, draft.angle if draft.angle in ANGLES else "60", sign)
+            )
         elif name == "seconds":
             changed = replace(draft, seconds=max(0.0, draft.seconds + sign * (60 if big else 10)))
         self._try_draft(changed)
@@ -149,7 +160,7 @@ class FloatPane(FieldPane):
         elif name == "water":
             changed = replace(draft, water=units.read("temperature", text))
         elif name in ("side", "length"):
-            changed = replace(draft, **{name: units.read("length", text, default)})
+            changed = with_field(draft, name, units.read("length", text, default))
         elif name == "faces":
             changed = draft.with_faces(_one_of("faces read", text, FACES))
         elif name == "count":
@@ -185,20 +196,29 @@ class FloatPane(FieldPane):
         width, height = self.size.width, self.size.height
         draft = self.draft()
         if self.hand is None or draft is None:
-            return stack([Content(text) for text in wrapped(
-                "No stick in the rack yet. Press t for Stock, then a to add one.", width)])
+            return stack(
+                [
+                    Content(text)
+                    for text in wrapped(
+                        "No stick in the rack yet. Press t for Stock, then a to add one.", width
+                    )
+                ]
+            )
+        if self.large:
+            return self._large(draft)
         stick = self.hand.stick
         head = line(("FLOAT ", HEAD), (fit(f"{stick.tag}  {self._wood()}", max(0, width - 6)), "bold"))
         picture = self._stick(draft)
-        values = [self.field_line(field, width - 16, 10) for field in self.fields()]
+        values = [self.field_line(field, min(width, 43) - 16, 10) for field in self.fields()]
         rows = [head]
         for row in range(max(len(picture), len(values))):
             left = picture[row] if row < len(picture) else Content(" " * 15)
             rows.append(line(left, " ", values[row] if row < len(values) else ""))
         said = self._said(draft, width)
+        rows += said
         if width >= 70:
-            self._beside(rows, draft, width)
-        return stack((rows + said)[: max(height, 1)])
+            beside(rows, 44, self._figures(draft), width)
+        return stack(rows[: max(height, 1)])
 
     def _wood(self) -> str:
         assert self.hand is not None
@@ -206,7 +226,7 @@ class FloatPane(FieldPane):
         return species.name if species else self.hand.stick.species
 
     def _stick(self, draft: FloatDraft) -> list[Content]:
-        """Eleven rows: the stick from mark 10 at the top to 0, water up to the line, the minimum beside it."""
+        """Ten rows, top mark first: water up to the line, the minimum beside it."""
         mark = next((value for value in draft.marks if value is not None), None)
         minimum = self._limit("minimum", draft)
         rows = []
@@ -216,7 +236,9 @@ class FloatPane(FieldPane):
             wet = "    " if mark is None or mark <= low else "~~~~" if mark < high else "####"
             line_here = minimum is not None and low < minimum <= high
             label = f"{high:>3.0f}" if draft.count % top == 0 else "   "
-            rows.append(line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  "))
+            rows.append(
+                line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  ")
+            )
         return rows
 
     def _said(self, draft: FloatDraft, width: int) -> list[Content]:
@@ -226,46 +248,60 @@ class FloatPane(FieldPane):
         minimum = self._limit("minimum", draft)
         if verdict.minimum is not None and minimum is not None:
             text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(minimum)}"
-            rows.append(line((fit(text, width), "bold ansi_yellow")))
+            rows.append(line((text[:width], "bold ansi_yellow")))
         elif verdict.minimum is not None:
-            rows.append(line((fit("give the moisture to place the minimum line", width), DIM)))
+            rows.append(line(("type the moisture to place the minimum line"[:width], DIM)))
         if result is not None:
-            band = f"{units.gravity(result.sg_oven_dry)} +/- {units.gravity_up(1.96 * result.uncertainty)} (95 %)"
+            half = units.gravity_up(result.high - result.sg_oven_dry)
+            band = f"{units.gravity(result.sg_oven_dry)} +/- {half} (95 %)"
             rows.append(line(("oven-dry  ", DIM), (band, "bold")))
-            if verdict.minimum is not None and verdict.margin is not None:
-                rows.append(self._against("minimum", verdict.minimum.value, result.sg_oven_dry))
-            if verdict.average is not None:
-                rows.append(self._against("average", verdict.average.value, result.sg_oven_dry))
+            rows += self._limits(result.sg_oven_dry, width)
         word = wording.word(verdict)
         sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
         rows.append(line((f"{word:<7} ", WORD_STYLE[word]), sentences[0] if sentences else ""))
         rows.extend(
-            line(" " * 8, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else "")) for text in sentences[1:]
+            line(" " * 8, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else ""))
+            for text in sentences[1:]
         )
         rows.append(line((f"basis: {wording.BASIS}"[:width], DIM)))
         return rows
 
-    def _against(self, name: str, limit: float, value: float) -> Content:
-        return line((f"{name:<10}", DIM), f"{units.gravity(limit)}   {units.signed(value - limit, 3)}")
+    def _limits(self, value: float, width: int) -> list[Content]:
+        """Minimum and average with how far the stick stands from them, in one line where there is room."""
+        assert self.hand is not None
+        verdict = self.hand.verdict
+        said = [
+            line(
+                (f"{name:<10}", DIM),
+                f"{units.gravity(figure.value)}   {units.signed(value - figure.value, 3)}",
+            )
+            for name, figure in (("minimum", verdict.minimum), ("average", verdict.average))
+            if figure is not None
+        ]
+        return [line(*said[:1], *(line("   ", more) for more in said[1:]))] if width >= 60 else said
 
-    def _beside(self, rows: list[Content], draft: FloatDraft, width: int) -> None:
-        """The waterline and the gravity in big figures, on the right of a wide pane."""
+    def _figures(self, draft: FloatDraft) -> list[Content]:
+        """The waterline and the gravity in big figures, for the right of a wide pane."""
         mark = next((value for value in draft.marks if value is not None), None)
         result = self.hand.result if self.hand else None
-        block = [("waterline", figures(units.mark(mark)) if mark is not None else ["--"])]
+        rows = [line(("waterline", DIM))]
+        rows += [line((row, "bold")) for row in (figures(units.mark(mark)) if mark is not None else ["--"])]
         if result is not None:
-            block.append(("gravity, oven-dry", figures(units.gravity(result.sg_oven_dry))))
-        place = 1
-        for title, drawn in block:
-            for text in (title, *drawn):
-                if place < len(rows):
-                    style = DIM if text == title else "bold"
-                    rows[place] = line(_padded(rows[place], 43), (text[: width - 44], style))
-                    place += 1
+            rows.append(line(("gravity, oven-dry", DIM)))
+            rows += [line((row, "bold")) for row in figures(units.gravity(result.sg_oven_dry))]
+        return rows
 
-
-def _padded(content: Content, width: int) -> Content:
-    return content + Content(" " * max(0, width - content.cell_length))
+    def _large(self, draft: FloatDraft) -> Content:
+        """Waterline and verdict alone."""
+        assert self.hand is not None
+        mark = next((value for value in draft.marks if value is not None), None)
+        word = wording.word(self.hand.verdict)
+        value = self.hand.verdict.value
+        gravity = f"{units.gravity(value)} oven-dry  " if value is not None else ""
+        below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
+        below += [Content(text) for text in wrapped(wording.reasons(self.hand.verdict)[0], self.size.width)]
+        title = f"FLOAT {self.hand.stick.tag}  waterline"
+        return large(title, units.mark(mark) if mark is not None else "--", below, *self.size)
 
 
 def _turn(choices: tuple, now: object, sign: int):  # type: ignore[no-untyped-def, type-arg]
@@ -277,4 +313,3 @@ def _one_of(name: str, text: str, choices: tuple[int, ...]) -> int:
     if number not in choices:
         raise BadInput(name, text, "is not one of them", ", ".join(str(choice) for choice in choices))
     return number
-

@@ -6,7 +6,7 @@ from textual.reactive import var
 from textual.widget import Widget
 
 from bench import units
-from bench.core.river import River
+from bench.core.river import AS_DRAWN, River
 from bench.sheets import wording
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack
 
@@ -81,14 +81,14 @@ def section_line(river: River) -> Content:
     if view.refusal is not None or view.resized is None or view.use is None:
         return line(("SECTION  ", DIM), (str(view.refusal), WRONG))
     system, grid = river.job.settings.units, river.job.settings.grid.exact
-    shop = " x ".join(units.shop(side, grid, system) for side in view.resized.shop)
-    plan = f"{view.choice.width.text} x {view.choice.depth.text}"
-    weak = wording.weaker(view.resized)
+    shop = units.sides(*view.resized.shop, grid, system)
+    plan = units.sides(view.choice.width.exact, view.choice.depth.exact, AS_DRAWN, system)
+    by = "" if view.resized.match == "all" else f" by {wording.CAPACITY[view.resized.match]}"
     return line(
         ("SECTION  ", DIM),
         f"{plan} -> ",
         (shop, "bold"),
-        f" {view.use.name} by {wording.CAPACITY[view.resized.match]}; {weak}",
+        f" {view.use.name}{by}; {wording.weaker(view.resized)}",
     )
 
 
@@ -124,14 +124,22 @@ class MessageLine(Widget):
 
 
 class KeysLine(Widget):
-    """The keys that work now, as many lines as they need up to three."""
+    """The keys that work now, in as many lines as they need."""
 
     keys: var[tuple[tuple[str, str], ...]] = var((), init=False)
 
     def watch_keys(self) -> None:
+        self.fit()
+
+    def on_resize(self) -> None:
+        self.fit()
+
+    def fit(self) -> None:
+        """As many lines as the keys need."""
+        self.styles.height = max(1, len(self._rows()))
         self.refresh()
 
-    def render(self) -> Content:
+    def _rows(self) -> list[Content]:
         rows, row = [], Content("")
         for key, does in self.keys:
             piece = line((key, "bold ansi_yellow"), " ", does)
@@ -140,7 +148,10 @@ class KeysLine(Widget):
                 row = piece
             else:
                 row = line(row, "  ", piece) if row.cell_length else piece
-        return stack([*rows, row][: max(1, self.size.height)])
+        return [*rows, row]
+
+    def render(self) -> Content:
+        return stack(self._rows())
 
 
 _SHORT = {

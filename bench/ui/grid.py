@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from textual import events
 from textual.binding import Binding
@@ -17,6 +18,8 @@ from bench.ui.messages import Accept, Ask, Say
 
 TYPED = frozenset("0123456789.")
 
+Record = TypeVar("Record")
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -27,9 +30,10 @@ class Column:
     width: int
     prompt: str = ""  # what may be typed; empty: shown only
     choices: tuple[str, ...] = ()  # turned with Enter instead of typed
+    asked: bool = False  # asked for, one after the other, when a row is added
 
 
-class Grid(Widget, can_focus=True):
+class Grid(Widget, Generic[Record], can_focus=True):
     """Base of the lists. A subclass says what the columns, rows and edits are."""
 
     BINDINGS = [
@@ -39,12 +43,15 @@ class Grid(Widget, can_focus=True):
         Binding("pageup", "row(-10)", "Ten rows", id="list.page-up", tooltip="Ten rows back", show=False),
         Binding("right,tab", "cell(1)", "Cell", id="list.right", tooltip="The next cell"),
         Binding("left,shift+tab", "cell(-1)", "Cell", id="list.left", tooltip="The cell before", show=False),
-        Binding("enter", "change", "Change", id="list.change", tooltip="Type the cell over, or turn its choice"),
+        Binding(
+            "enter", "change", "Change", id="list.change", tooltip="Type the cell over, or turn its choice"
+        ),
         Binding("a", "add", "Add", id="list.add", tooltip="A new row, copied from this one"),
         Binding("d", "remove", "Remove", id="list.remove", tooltip="Take the row out; u brings it back"),
     ]
 
     TITLE = ""
+    KIND = ""
     EMPTY = ""
 
     river: var[River | None] = var(None, init=False)
@@ -69,13 +76,24 @@ class Grid(Widget, can_focus=True):
         """What the entry line begins with when a cell is typed over."""
         return self.texts(row)[column.name][0]
 
-    def changed(self, row: int, column: Column, text: str) -> Edit:
-        """The edit of a cell; raises a Refusal."""
+    def record(self, row: int) -> Record:
+        """The record of a row."""
         raise NotImplementedError
 
-    def added(self, text: str) -> Edit:
-        """The edit of a new row with this name; raises a Refusal."""
+    def template(self) -> Record:
+        """What a new row begins as; every asked cell is put in before it becomes a row."""
         raise NotImplementedError
+
+    def with_cell(self, record: Record, column: Column, text: str) -> Record:
+        """A record with one cell typed over; raises a Refusal."""
+        raise NotImplementedError
+
+    def put(self, record: Record, was: str) -> Edit:
+        """The edit that puts a record into the job, in place of the row named `was` if there is one."""
+        raise NotImplementedError
+
+    def checked(self, record: Record, column: Column) -> None:
+        """Refuse a new row as soon as one of its cells cannot be; raises a Refusal."""
 
     def removed(self, row: int) -> Edit:
         """The edit that takes a row out."""
@@ -123,18 +141,31 @@ class Grid(Widget, can_focus=True):
         if column.choices:
             now = self.texts(self.row)[column.name][0].strip()
             place = column.choices.index(now) if now in column.choices else -1
-            self._take(lambda: self.changed(self.row, column, column.choices[(place + 1) % len(column.choices)]))
+            turned = column.choices[(place + 1) % len(column.choices)]
+            self._take(lambda: self._changed(self.row, column, turned))
         else:
             self._ask(self.cell_text(self.row, column).strip())
 
     def action_add(self) -> None:
-        """Ask for the name of a new row."""
+        """Ask for the cells of a new row, one after the other; it becomes a row when all are there."""
+        asked = [column for column in self.columns() if column.asked]
+        self._ask_next(self.template(), asked, first=True)
+
+    def _ask_next(self, record: Record, asked: Sequence[Column], first: bool = False) -> None:
+        column, rest = asked[0], asked[1:]
+        like = self.names()[self.row] if self.names() else ""
 
         def take(text: str) -> None:
-            self.post_message(Accept(self.added(text.strip())))
-            self.call_after_refresh(self._to_end)
+            changed = self.with_cell(record, column, text)
+            self.checked(changed, column)
+            if rest:
+                self.call_later(self._ask_next, changed, rest)
+            else:
+                self.post_message(Accept(self.put(changed, "")))
+                self.call_after_refresh(self._to_end)
 
-        self.post_message(Ask(f"new {self.columns()[0].title}", self.next_name(), take))
+        old = self.next_name() if first else self.cell_text(self.row, column).strip() if like else ""
+        self.post_message(Ask(f"new {self.KIND}, {column.title} ({column.prompt})", old, take))
 
     def action_remove(self) -> None:
         """Take the highlighted row out."""
@@ -147,21 +178,18 @@ class Grid(Widget, can_focus=True):
         self.row = max(0, len(self.names()) - 1)
         self.chosen()
 
-    def _ask(self, text: str) -> None:
+    def _changed(self, row: int, column: Column, text: str) -> Edit:
+        return self.put(self.with_cell(self.record(row), column, text), self.names()[row])
+
+    def _ask(self, text: str, typed: bool = False) -> None:
         column, row = self.column_here(), self.row
         if not self.names():
             return
         if not column.prompt:
             self.post_message(Say(f"{column.title}: it is worked out, not typed"))
             return
-        name = self.names()[row]
-        self.post_message(
-            Ask(
-                f"{name}, {column.title} ({column.prompt})",
-                text,
-                lambda typed: self._send(self.changed(row, column, typed)),
-            )
-        )
+        prompt = f"{self.names()[row]}, {column.title} ({column.prompt})"
+        self.post_message(Ask(prompt, text, lambda new: self._send(self._changed(row, column, new)), typed))
 
     def _send(self, edit: Edit) -> None:
         self.post_message(Accept(edit))
@@ -177,7 +205,7 @@ class Grid(Widget, can_focus=True):
         if event.character and event.character in TYPED and not self.column_here().choices:
             event.stop()
             event.prevent_default()
-            self._ask(event.character)
+            self._ask(event.character, typed=True)
 
     # --- the picture ---------------------------------------------------------------------------------
 
@@ -205,7 +233,9 @@ class Grid(Widget, can_focus=True):
         if not names:
             return stack([*rows, *(Content(text) for text in wrapped(self.EMPTY, width))])
         columns = self.shown(width)
-        rows.append(line((" ".join(column.title[: column.width].ljust(column.width) for column in columns), DIM)))
+        rows.append(
+            line((" ".join(column.title[: column.width].ljust(column.width) for column in columns), DIM))
+        )
         foot = self.foot(width)
         room = max(1, height - len(rows) - len(foot))
         top = max(0, min(self.row - room // 2, len(names) - room))

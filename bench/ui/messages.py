@@ -28,13 +28,18 @@ class AcceptDrafts(Message):
 
 
 class Ask(Message):
-    """A line of text wanted; `take` is called with it and may refuse, then the text stays to be mended."""
+    """A line of text wanted; `take` is called with it and may refuse, then the text stays to be mended.
 
-    def __init__(self, prompt: str, text: str, take: Callable[[str], None]) -> None:
+    `typed` says that the text is the beginning of what is being typed; else it is an old value, and what is
+    typed replaces it.
+    """
+
+    def __init__(self, prompt: str, text: str, take: Callable[[str], None], typed: bool = False) -> None:
         super().__init__()
         self.prompt = prompt
         self.text = text
         self.take = take
+        self.typed = typed
 
 
 class Say(Message):

@@ -14,7 +14,6 @@ from bench.sheets.working import lines as working_lines
 from bench.ui.drawing import DIM, HEAD, line, wrapped
 from bench.ui.frame import key_name
 
-
 __all__ = ["keys_page", "record_page", "told", "working_page"]
 
 
@@ -51,7 +50,9 @@ def _kept(text: str, width: int, indent: str) -> list[str]:
     if len(text) <= width:
         return [text]
     lead = text[: len(text) - len(text.lstrip())]
-    return [lead + part if not part.startswith(indent) else part for part in wrapped(text.strip(), width, indent)]
+    return [
+        lead + part if not part.startswith(indent) else part for part in wrapped(text.strip(), width, indent)
+    ]
 
 
 def record_page(record: Sequence[tuple[str, Entry]], width: int) -> list[Content]:

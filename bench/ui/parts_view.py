@@ -2,27 +2,28 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from textual.content import Content
 
 from bench import units
+from bench.core import checking
 from bench.core.edits import Edit, PutPart, RemovePart
-from bench.core.records import Part, Species, inches
+from bench.core.records import Part, Species, inches, with_field
 from bench.core.river import SizedPart
 from bench.sheets import wording
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.grid import Column, Grid
 from bench.ui.species_names import species_key
 
-AS_DRAWN = Fraction(254, 640_000_000)  # fine enough to write any drawn size as it stands
+NOTHING = inches("0")  # no size yet; a part with it is refused
 
 
-class PartsView(Grid):
+class PartsView(Grid[Part]):
     """Enter, change and remove parts."""
 
     TITLE = "PARTS"
-    EMPTY = "No parts yet. Press a to add one: its name first, then each cell with Enter or a number."
+    KIND = "part"
+    EMPTY = "No parts yet. Press a to add one."
 
     def __init__(self, woods: dict[str, Species]) -> None:
         super().__init__(id="parts")
@@ -30,12 +31,12 @@ class PartsView(Grid):
 
     def columns(self) -> Sequence[Column]:
         return (
-            Column("name", "part", 15, "a name of your own"),
-            Column("quantity", "pieces", 6, "a whole number"),
-            Column("length", "length", 10, "34 3/8, 2' 6\", 900 mm"),
-            Column("width", "width", 8, "plan section: 3/4, .407, 10.3 mm"),
-            Column("depth", "depth", 8, "plan section: 3/4, .407, 10.3 mm"),
-            Column("new", "in new wood", 21),
+            Column("name", "part", 15, "a name of your own", asked=True),
+            Column("quantity", "pieces", 6, "a whole number", asked=True),
+            Column("length", "length", 10, "34 3/8, 2' 6\", 900 mm", asked=True),
+            Column("width", "width", 8, "plan section: 3/4, .407, 10.3 mm", asked=True),
+            Column("depth", "depth", 8, "plan section: 3/4, .407, 10.3 mm", asked=True),
+            Column("new", "in new wood", 17),
             Column("made", "cut", 3),
             Column("critical", "critical", 8, choices=("no", "yes")),
             Column("species", "drawn in", 15, "species by its key, as in Species"),
@@ -76,7 +77,7 @@ class PartsView(Grid):
             return "as drawn"
         assert self.river is not None
         grid, system = self.river.job.settings.grid.exact, self._system()
-        return f"{units.shop(sized.width, grid, system)} x {units.shop(sized.depth, grid, system)}"
+        return units.sides(sized.width, sized.depth, grid, system)
 
     def cell_text(self, row: int, column: Column) -> str:
         part = self._sized[row].part
@@ -87,31 +88,38 @@ class PartsView(Grid):
         }
         return plain[column.name] if column.name in plain else super().cell_text(row, column)
 
-    def changed(self, row: int, column: Column, text: str) -> Edit:
-        part, system = self._sized[row].part, self._system()
-        name = column.name
-        if name in ("length", "width", "depth"):
-            new = replace(part, **{name: units.read("length", text, system)})
-        elif name == "quantity":
-            new = replace(part, quantity=int(units.read("count", text).si))
-        elif name == "critical":
-            new = replace(part, critical=text == "yes")
-        elif name == "species":
-            new = replace(part, species=species_key(text, self.woods))
-        elif name == "minimum_sg":
-            new = replace(part, minimum_sg=units.read("gravity", text) if text.strip() else None)
-        else:
-            new = replace(part, **{name: text.strip()})
-        return PutPart(new, was=part.name)
+    def record(self, row: int) -> Part:
+        return self._sized[row].part
 
-    def added(self, text: str) -> Edit:
+    def template(self) -> Part:
         if self._sized:
-            like = self._sized[self.row].part
-            return PutPart(replace(like, name=text, note=""))
-        plan = self.river.job.section if self.river else None
-        if plan is None:
-            return PutPart(Part(text, inches("12"), inches("3/4"), inches("3/4")))
-        return PutPart(Part(text, inches("12"), plan.width, plan.depth, species=plan.plan))
+            return replace(self._sized[self.row].part, note="")
+        plan = self.river.job.section.plan if self.river else "sitka_spruce"
+        return Part("", NOTHING, NOTHING, NOTHING, species=plan)
+
+    def with_cell(self, record: Part, column: Column, text: str) -> Part:
+        system, name = self._system(), column.name
+        if name in ("length", "width", "depth"):
+            return with_field(record, name, units.read("length", text, system))
+        if name == "quantity":
+            return replace(record, quantity=int(units.read("count", text).si))
+        if name == "critical":
+            return replace(record, critical=text == "yes")
+        if name == "species":
+            return replace(record, species=species_key(text, self.woods))
+        if name == "minimum_sg":
+            return replace(record, minimum_sg=units.read("gravity", text) if text.strip() else None)
+        return with_field(record, name, text.strip())
+
+    def checked(self, record: Part, column: Column) -> None:
+        if column.name == "name":
+            checking.name("part", record.name)
+            checking.unused("part", record.name, self.names())
+        elif column.name in ("length", "width", "depth"):
+            checking.size(column.name, getattr(record, column.name))
+
+    def put(self, record: Part, was: str) -> Edit:
+        return PutPart(record, was=was)
 
     def removed(self, row: int) -> Edit:
         return RemovePart(self._sized[row].part.name)
@@ -121,8 +129,15 @@ class PartsView(Grid):
         plan = self.river.plan if self.river else None
         out = next((out for out in plan.unplaced if out.part == sized.part.name), None) if plan else None
         if out is not None:
-            text = f"{sized.part.name}: {out.quantity} without a place: {wording.unplaced(out, sized.barred_by)}"
+            text = (
+                f"{sized.part.name}: {out.quantity} without a place: {wording.unplaced(out, sized.barred_by)}"
+            )
             return [line((part, WRONG)) for part in wrapped(text, width)[:2]]
-        where = [stick.tag for stick in plan.sticks for piece in stick.pieces if piece.part == sized.part.name] if plan else []
-        text = f"{sized.part.name}: {sized.made} cut, {len(where)} laid out on {', '.join(dict.fromkeys(where)) or 'nothing'}"
+        where = (
+            [stick.tag for stick in plan.sticks for piece in stick.pieces if piece.part == sized.part.name]
+            if plan
+            else []
+        )
+        tags = ", ".join(dict.fromkeys(where)) or "nothing"
+        text = f"{sized.part.name}: {sized.made} cut, {len(where)} laid out on {tags}"
         return [line(part) for part in wrapped(text, width)[:2]]

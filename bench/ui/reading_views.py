@@ -123,10 +123,18 @@ class SpeciesView(Widget, can_focus=True):
             unit = "" if figure.unit == "-" else f" {figure.unit}"
             name = figure.quantity.replace("_", " ")
             rows.append(line(f"{name} ", (f"{figure.printed}{unit}", "bold"), f"  {basis}"))
-            standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[figure.standing]
+            standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[
+                figure.standing
+            ]
             unused = "" if figure.used else "NOT USED  "
-            rows.append(line("  ", (standing + unused, "ansi_yellow"), (f"{figure.source} {figure.where}", DIM)))
-            rows += [line((text, DIM)) for text in wrapped("  " + figure.note, width - 2, "  ")] if figure.note else []
+            rows.append(
+                line("  ", (standing + unused, "ansi_yellow"), (f"{figure.source} {figure.where}", DIM))
+            )
+            rows += (
+                [line((text, DIM)) for text in wrapped("  " + figure.note, width - 2, "  ")]
+                if figure.note
+                else []
+            )
         for statement in species.statements:
             text = f"{statement.text} ({statement.source} {statement.where})"
             rows += [line(part) for part in wrapped(text, width)]

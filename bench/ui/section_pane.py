@@ -9,11 +9,11 @@ from textual.content import Content
 
 from bench import units
 from bench.core.edits import ChooseSection
-from bench.core.records import SectionChoice, Species, Typed
-from bench.core.resizing import HOLDS, MATCHES, Resized, round_up
+from bench.core.records import SectionChoice, Species, Typed, with_field
+from bench.core.resizing import HOLDS, MATCHES, Resized
 from bench.core.strength import gravity_12
 from bench.sheets import wording
-from bench.ui.drawing import DIM, HEAD, WRONG, figures, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Accept, Draft, Say
 from bench.ui.species_names import species_key
@@ -27,7 +27,9 @@ class SectionPane(FieldPane):
 
     BINDINGS = [
         Binding("left", "other(-1)", "Section", id="section.before", tooltip="The plan section before"),
-        Binding("right", "other(1)", "Section", id="section.after", tooltip="The next plan section", show=False),
+        Binding(
+            "right", "other(1)", "Section", id="section.after", tooltip="The next plan section", show=False
+        ),
     ]
 
     def __init__(self, woods: dict[str, Species]) -> None:
@@ -50,17 +52,21 @@ class SectionPane(FieldPane):
         choice = self.now
         length = choice.free_length
         return (
-            Field("plan", "drawing", self._name(choice.plan), "species by its key, as in Species"),
-            Field("use", "new wood", self._name(choice.use), "species by its key, as in Species"),
+            Field("plan", "drawing", self._named(choice.plan), "species by its key, as in Species"),
+            Field("use", "new wood", self._named(choice.use), "species by its key, as in Species"),
             Field("width", "width", choice.width.text, "of the plan section, 3/4 or 19 mm"),
             Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
             Field("match", "match", wording.CAPACITY[choice.match]),
             Field("hold", "hold", choice.hold or "neither side"),
-            Field("gravity", "gravity", "handbook average" if choice.gravity == "handbook" else "stick in hand"),
-            Field("free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"),
+            Field(
+                "gravity", "gravity", "handbook average" if choice.gravity == "handbook" else "stick in hand"
+            ),
+            Field(
+                "free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"
+            ),
         )
 
-    def _name(self, key: str) -> str:
+    def _named(self, key: str) -> str:
         return self.woods[key].name if key in self.woods else key
 
     def stepped(self, name: str, amount: int) -> None:
@@ -70,9 +76,9 @@ class SectionPane(FieldPane):
             keys = list(self.woods)
             now = getattr(choice, name)
             place = keys.index(now) if now in keys else 0
-            changed = replace(choice, **{name: keys[(place + sign) % len(keys)]})
+            changed = with_field(choice, name, keys[(place + sign) % len(keys)])
         elif name in ("width", "depth"):
-            changed = replace(choice, **{name: self._stepped_side(getattr(choice, name), amount)})
+            changed = with_field(choice, name, self._stepped_side(getattr(choice, name), amount))
         elif name == "match":
             changed = replace(choice, match=_turn(MATCHES, choice.match, sign))
         elif name == "hold":
@@ -100,12 +106,12 @@ class SectionPane(FieldPane):
     def typed(self, name: str, text: str) -> None:
         choice, system = self.now, self._system()
         if name in ("plan", "use"):
-            changed = replace(choice, **{name: species_key(text, self.woods)})
+            changed = with_field(choice, name, species_key(text, self.woods))
         elif name == "free" and text.strip() in ("", "0"):
             changed = replace(choice, free_length=None)
         else:
             typed = units.read("length", text, system)
-            changed = replace(choice, **{"free_length" if name == "free" else name: typed})
+            changed = with_field(choice, "free_length" if name == "free" else name, typed)
         self.choice = None
         self.post_message(Accept(ChooseSection(changed)))
 
@@ -127,9 +133,11 @@ class SectionPane(FieldPane):
 
     def render(self) -> Content:
         width = self.size.width
-        rows = [line(("SECTION", HEAD))]
-        rows += [self.field_line(field, width, 10) for field in self.fields()]
         view = self.river.section if self.river else None
+        if self.large and view is not None and view.resized is not None:
+            return self._large(view.resized)
+        rows = [line(("SECTION", HEAD))]
+        rows += [self.field_line(field, min(width, 44), 10) for field in self.fields()]
         if view is None:
             return stack(rows)
         if view.refusal is not None:
@@ -137,42 +145,56 @@ class SectionPane(FieldPane):
         elif view.resized is not None and view.plan is not None and view.use is not None:
             average = gravity_12(self.woods[view.choice.use])[0]
             warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
+            table = self._table(view.resized)
             if width >= 70:
-                self._beside(rows, view.resized, width)
+                beside(rows, 40, table, width)
+                table = []
             rows += self._answer(view.resized, view.measured, width)
             rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]
             rows += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
+            rows += table
             rows += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
         return stack(rows[: max(1, self.size.height)])
 
+    def _grid(self) -> Fraction:
+        return self.river.job.settings.grid.exact if self.river else STEP_IN
+
     def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
         system = self._system()
-        grid = self.river.job.settings.grid.exact if self.river else STEP_IN
-        exact = units.length_up(resized.exact.width, system, 4), units.length_up(resized.exact.depth, system, 4)
-        shop = tuple(units.shop(side, grid, system) for side in resized.shop)
-        rows = [
+        exact = (
+            units.length_up(resized.exact.width, system, 4),
+            units.length_up(resized.exact.depth, system, 4),
+        )
+        weak = "bold ansi_yellow" if resized.weaker else ""
+        return [
             line(("exact     ", DIM), f"{exact[0]} x {exact[1]}"),
-            line(("shop size ", DIM), (f"{shop[0]} x {shop[1]}", "bold")),
-            line(("gravity   ", DIM), f"{measured} as measured" if measured else "handbook averages, volume at 12 %"),
+            line(("shop size ", DIM), (units.sides(*resized.shop, self._grid(), system), "bold")),
+            line(
+                ("gravity   ", DIM),
+                f"{measured} as measured" if measured else "handbook averages, volume at 12 %",
+            ),
+            *(line((text, weak)) for text in wrapped(wording.weaker(resized), width, "  ")),
         ]
-        names = tuple(resized.ratios)
-        rows.append(line(("new over drawing        exact    shop", DIM)))
-        for name in names:
-            weak = name in resized.weaker
-            text = f"{wording.CAPACITY[name]:<18}{units.ratio(resized.ratios[name]):>10}"
-            text += f"{units.ratio(resized.shop_ratios[name]):>9}"
-            rows.append(line((text[:width], "bold ansi_yellow" if weak else "")))
-        rows += [line((text, "bold ansi_yellow" if resized.weaker else "")) for text in
-                 wrapped(wording.weaker(resized), width, "  ")]
+
+    def _table(self, resized: Resized) -> list[Content]:
+        """Every capacity, replacement over drawing, at the exact and at the shop size."""
+        rows = [line(("new over drawing       exact    shop", DIM))]
+        for name, value in resized.ratios.items():
+            shop = units.ratio(resized.shop_ratios[name])
+            text = f"{wording.CAPACITY[name]:<18}{units.ratio(value):>10}{shop:>9}"
+            rows.append(line((text, "bold ansi_yellow" if name in resized.weaker else "")))
         return rows
 
-    def _beside(self, rows: list[Content], resized: Resized, width: int) -> None:
-        grid = self.river.job.settings.grid.exact if self.river else STEP_IN
-        text = units.length(float(round_up(resized.exact.depth, grid)), self._system(), 3).split()[0]
-        for place, drawn in enumerate(("depth, shop size", *figures(text)), 1):
-            if place < len(rows):
-                pad = Content(" " * max(0, 44 - rows[place].cell_length))
-                rows[place] = line(rows[place], pad, (drawn[: width - 45], "bold"))
+    def _large(self, resized: Resized) -> Content:
+        """The size to set the saw to, alone: the drawing's depth in the new wood."""
+        width, height = self.size
+        below = [
+            Content(""),
+            line((units.sides(*resized.shop, self._grid(), self._system()), "bold"), "  shop size"),
+            *(line((text, "bold ansi_yellow")) for text in wrapped(wording.weaker(resized), width)),
+        ]
+        number = units.length_up(resized.shop[1], self._system(), 3).split()[0]
+        return large("SECTION  depth, shop size", number, below, width, height)
 
 
 def _turn(choices: tuple[str, ...], now: str, sign: int) -> str:

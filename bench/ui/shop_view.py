@@ -8,7 +8,7 @@ from textual.content import Content
 
 from bench import units
 from bench.core.edits import ChangeSettings
-from bench.core.records import Settings, Typed
+from bench.core.records import Settings, Typed, with_field
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Accept, Draft
@@ -45,7 +45,8 @@ class ShopView(FieldPane):
     def fields(self) -> Sequence[Field]:
         now = self.now
         lengths = (
-            Field(name, label, getattr(now, name).text, "1/8, .094 or 2.4 mm") for name, (label, _) in LABELS.items()
+            Field(name, label, getattr(now, name).text, "1/8, .094 or 2.4 mm")
+            for name, (label, _) in LABELS.items()
         )
         held = "use them, marked" if now.use_held else "leave them out"
         units_shown = "inches" if now.units == "in" else "millimetres"
@@ -61,7 +62,7 @@ class ShopView(FieldPane):
             step = STEP_IN if now.units == "in" else STEP_MM
             least = step if name == "grid" else Fraction(0)
             size = max(least, getattr(now, name).exact + amount * step)
-            changed = replace(now, **{name: Typed(size, units.shop(size, step, now.units))})
+            changed = with_field(now, name, Typed(size, units.shop(size, step, now.units)))
         self.tried = changed
         self.post_message(Draft(ChangeSettings(changed)))
 
@@ -69,7 +70,7 @@ class ShopView(FieldPane):
         now = self.now
         typed = units.read("length", text, now.units)
         self.tried = None
-        self.post_message(Accept(ChangeSettings(replace(now, **{name: typed}))))
+        self.post_message(Accept(ChangeSettings(with_field(now, name, typed))))
 
     def render(self) -> Content:
         width = self.size.width
@@ -78,5 +79,8 @@ class ShopView(FieldPane):
             says = LABELS.get(field.name, ("", ""))[1]
             rows.append(line(self.field_line(field, 34, 10), "  ", (says[: max(0, width - 36)], DIM)))
         rows.append(Content(""))
-        text = "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never does."
-        return stack([*rows, *(line((part, DIM)) for part in wrapped(text, width))][: max(1, self.size.height)])
+        text = "A stick on hold goes into the cut list only where you say so here, and is marked. "
+        text += "A rejected one never does."
+        return stack(
+            [*rows, *(line((part, DIM)) for part in wrapped(text, width))][: max(1, self.size.height)]
+        )

@@ -7,8 +7,9 @@ from dataclasses import replace
 from textual.content import Content
 
 from bench import units
+from bench.core import checking
 from bench.core.edits import Edit, PutStick, RemoveStick
-from bench.core.records import Defect, Species, Stick, inches
+from bench.core.records import Defect, Species, Stick, inches, with_field
 from bench.core.river import Judged
 from bench.sheets import wording
 from bench.ui.drawing import WORD_STYLE, line, wrapped
@@ -16,12 +17,15 @@ from bench.ui.grid import Column, Grid
 from bench.ui.messages import TakeInHand
 from bench.ui.species_names import species_key
 
+NOTHING = inches("0")  # no size yet; a stick with it is refused
 
-class StockView(Grid):
+
+class StockView(Grid[Stick]):
     """Enter, change and remove sticks; the highlighted one is in hand on the Float pane."""
 
     TITLE = "STOCK"
-    EMPTY = "The rack is empty. Press a to add a stick: its tag first, then each cell with Enter or a number."
+    KIND = "stick"
+    EMPTY = "The rack is empty. Press a to add a stick."
 
     def __init__(self, woods: dict[str, Species]) -> None:
         super().__init__(id="stock")
@@ -29,12 +33,12 @@ class StockView(Grid):
 
     def columns(self) -> Sequence[Column]:
         return (
-            Column("tag", "tag", 7, "a name of your own"),
-            Column("species", "wood", 15, "species by its key, as in Species"),
-            Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm"),
-            Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm"),
-            Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm"),
-            Column("moisture", "water", 6, "percent of oven-dry weight"),
+            Column("tag", "tag", 7, "a name of your own", asked=True),
+            Column("species", "wood", 15, "species by its key, as in Species", asked=True),
+            Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
+            Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
+            Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
+            Column("moisture", "water", 6, "percent of oven-dry weight", asked=True),
             Column("verdict", "verdict", 7),
             Column("gravity", "G dry", 5),
             Column("defects", "defects", 16, "from its marked end: 30-32, 41 5/8 - 42; empty for none"),
@@ -83,28 +87,36 @@ class StockView(Grid):
         }
         return plain[column.name] if column.name in plain else super().cell_text(row, column)
 
-    def changed(self, row: int, column: Column, text: str) -> Edit:
-        stick, system = self._rack[row].stick, self._system()
-        name = column.name
-        if name in ("length", "width", "depth"):
-            new = replace(stick, **{name: units.read("length", text, system)})
-        elif name == "species":
-            new = replace(stick, species=species_key(text, self.woods))
-        elif name == "moisture":
-            new = replace(stick, moisture=units.read("moisture", text) if text.strip() else None)
-        elif name == "defects":
-            spans = units.spans(text, system) if text.strip() else ()
-            new = replace(stick, defects=tuple(Defect(start, end) for start, end in spans))
-        else:
-            new = replace(stick, **{name: text.strip()})
-        return PutStick(new, was=stick.tag)
+    def record(self, row: int) -> Stick:
+        return self._rack[row].stick
 
-    def added(self, text: str) -> Edit:
+    def template(self) -> Stick:
         if self._rack:
-            like = self._rack[self.row].stick
-            return PutStick(replace(like, tag=text, defects=(), readings=(), note=""))
-        first = "sitka_spruce" if "sitka_spruce" in self.woods else next(iter(self.woods))
-        return PutStick(Stick(text, first, inches("60"), inches("1"), inches("1")))
+            return replace(self._rack[self.row].stick, defects=(), readings=(), note="")
+        return Stick("", "", NOTHING, NOTHING, NOTHING)
+
+    def with_cell(self, record: Stick, column: Column, text: str) -> Stick:
+        system, name = self._system(), column.name
+        if name in ("length", "width", "depth"):
+            return with_field(record, name, units.read("length", text, system))
+        if name == "species":
+            return replace(record, species=species_key(text, self.woods))
+        if name == "moisture":
+            return replace(record, moisture=units.read("moisture", text) if text.strip() else None)
+        if name == "defects":
+            spans = units.spans(text, system) if text.strip() else ()
+            return replace(record, defects=tuple(Defect(start, end) for start, end in spans))
+        return with_field(record, name, text.strip())
+
+    def checked(self, record: Stick, column: Column) -> None:
+        if column.name == "tag":
+            checking.name("tag", record.tag)
+            checking.unused("tag", record.tag, self.names())
+        elif column.name in ("length", "width", "depth"):
+            checking.size(column.name, getattr(record, column.name))
+
+    def put(self, record: Stick, was: str) -> Edit:
+        return PutStick(record, was=was)
 
     def removed(self, row: int) -> Edit:
         return RemoveStick(self._rack[row].stick.tag)
@@ -136,6 +148,8 @@ class StockView(Grid):
 
 def _defects(stick: Stick) -> str:
     return ", ".join(
-        defect.start.text if defect.start.exact == defect.end.exact else f"{defect.start.text} to {defect.end.text}"
+        defect.start.text
+        if defect.start.exact == defect.end.exact
+        else f"{defect.start.text} to {defect.end.text}"
         for defect in stick.defects
     )

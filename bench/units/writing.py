@@ -75,6 +75,21 @@ def shop(metres: Number, grid: Fraction, system: str = "in") -> str:
     return f"{_mixed(inches, '-')} in"
 
 
+def sides(width: Number, depth: Number, grid: Fraction, system: str = "in") -> str:
+    """Both sides of a section as shop sizes, the unit once: `39/64 x 47/64 in`, or `15.5 x 19 mm`.
+
+    Args:
+        width: one side [m].
+        depth: the other [m].
+        grid: the step of the shop's sizes, above zero [m].
+        system: "in" or "mm".
+    Raises:
+        OutOfRange: the grid is not above zero.
+    """
+    first, second = shop(width, grid, system), shop(depth, grid, system)
+    return f"{first.rpartition(' ')[0] or first} x {second}"
+
+
 def tape(metres: Number, system: str = "in") -> str:
     """A place along a stick as it is found with a tape: `34 3/8 in`, or `873.1 mm`.
 

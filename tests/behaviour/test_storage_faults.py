@@ -1,21 +1,18 @@
-"""Files that are not what they should be, and places that cannot be written: one plain line each."""
+"""Files that are not what they should be, and saving that does not go: one plain line each."""
 
-import json
 import os
 import random
 import sqlite3
 import subprocess
 import sys
-import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import closing
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-import bench
-from bench.core.edits import PutStick, RemoveStick, StartJob
+from bench.core.edits import PutStick, StartJob
 from bench.core.errors import CannotSave, FileFault
 from bench.core.history import EDIT, UNDO, Entry
 from bench.core.records import Stick, Typed
@@ -104,6 +101,17 @@ def test_garbage_anywhere_is_a_fault_or_harmless(tmp_path: Path) -> None:
     assert refused > 100
 
 
+def test_damage_beside_the_entries_is_found_too(tmp_path: Path) -> None:
+    """Byte 7 of a page of rows counts its odd free bytes: sqlite.org/fileformat2.html, section 1.6."""
+    path = job(tmp_path, 60)
+    content = bytearray(path.read_bytes())
+    page = len(content) - int.from_bytes(content[16:18])
+    assert content[page] == 13, "the last page should be one of rows"
+    content[page + 7] ^= 40
+    path.write_bytes(content)
+    assert "damaged" in fault(path)
+
+
 def write(path: Path, *rows: tuple[object, ...]) -> None:
     """Add rows as another program might; the guard on numbering is taken away first."""
     with closing(sqlite3.connect(path)) as db:
@@ -123,6 +131,7 @@ def write(path: Path, *rows: tuple[object, ...]) -> None:
         ((5, EDIT, "RemoveStick", '{"tag": "A-1"'), "is damaged"),
         ((5, EDIT, "RemoveStick", "[" * 100_000), "is damaged"),
         ((5, EDIT, "RemoveStick", "NaN"), "is damaged"),
+        ((5, EDIT, "TakeReading", '{"reading": {"marks": [1' + "0" * 400 + "]}}"), "is damaged"),
         ((5, EDIT, "RemoveStick", b"\xff\x00"), "is damaged"),
         ((5, "scribble", "", ""), "'scribble'"),
         ((5, UNDO, "RemoveStick", ""), "'undo'"),
@@ -140,6 +149,14 @@ def test_an_entry_that_cannot_be_followed_is_named(
     assert words in message
 
 
+def test_damage_is_named_by_its_entry_whatever_the_column(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    with closing(sqlite3.connect(path)) as db:
+        db.execute("insert into entry values (5, cast(x'ff' as text), 'undo', '', '')")
+        db.commit()
+    assert ", entry 5: is damaged" in fault(path)
+
+
 def test_a_record_that_does_not_begin_a_job(tmp_path: Path) -> None:
     path = job(tmp_path)
     with closing(sqlite3.connect(path)) as db:
@@ -151,8 +168,8 @@ def test_a_record_that_does_not_begin_a_job(tmp_path: Path) -> None:
         db.execute("delete from entry")
         db.commit()
     assert "no entry" in fault(path)
-    write(path, (1, EDIT, "RemoveStick", '{"tag": "A"}'))
-    assert ", entry 1: " in fault(path)
+    write(path, (1, EDIT, "ChangeSettings", '{"settings": {}}'))
+    assert "does not begin a job" in fault(path)
 
 
 def test_a_file_from_a_newer_version(tmp_path: Path) -> None:
@@ -257,118 +274,3 @@ def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
     with pytest.raises(CannotSave) as refusal:
         JobFile.create(tmp_path / "file" / "jobs" / "a.tenthmark", START, "t")
     assert str(tmp_path / "file" / "jobs") in refusal.value.message
-
-
-# Root may write anywhere, so the child gives that up first. It prints what each step came to.
-ORDINARY = """
-import json, os, sys
-import urllib.parse  # pathlib takes it in late, when an ordinary user may no longer reach it
-from pathlib import Path
-from bench.core.edits import RemoveStick, StartJob
-from bench.core.errors import Refusal
-from bench.core.history import EDIT, Entry
-from bench.storage import JobFile, path_for, remember_last
-if os.geteuid() == 0:
-    os.setgid(65534)
-    os.setuid(65534)
-folder, results = Path(sys.argv[1]), {}
-
-def attempt(name, step):
-    try:
-        results[name] = step()
-    except Refusal as refusal:
-        results[name] = f"{type(refusal).__name__}: {refusal.message}"
-
-def opened(name):
-    file = JobFile.open(folder / name)
-    attempt("append", lambda: file.append([(Entry(EDIT, RemoveStick("A-1")), "t")]))
-    count = len(file.lines())
-    file.close()
-    return [count, len(file.history.job.sticks)]
-
-attempt("open", lambda: opened(sys.argv[2]))
-attempt("create", lambda: JobFile.create(folder / "new.tenthmark", Entry(EDIT, StartJob("x")), "t").entries)
-attempt("path_for", lambda: str(path_for(folder / "data", "x")))
-attempt("remember", lambda: remember_last(folder, folder / "x"))
-print(json.dumps(results))
-"""
-
-
-def as_ordinary_user(folder: Path, name: str) -> dict[str, object]:
-    root = Path(bench.__file__).parents[1]
-    done = subprocess.run(
-        [sys.executable, "-c", ORDINARY, str(folder), name],
-        capture_output=True,
-        text=True,
-        cwd=root,
-        check=True,
-    )
-    results: dict[str, object] = json.loads(done.stdout)
-    return results
-
-
-@pytest.fixture
-def locked() -> Iterator[Path]:
-    """A folder to be locked by the test; not in tmp_path, where an ordinary user may not even pass."""
-    if not hasattr(os, "setuid"):
-        pytest.skip("this system keeps permissions in another way")
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        if os.geteuid() == 0 and not all(above.stat().st_mode & 0o001 for above in folder.parents):
-            pytest.skip("the folder for temporary files is closed to ordinary users")
-        folder.chmod(0o755)
-        yield folder
-        folder.chmod(0o755)
-
-
-def test_a_folder_that_cannot_be_written(locked: Path) -> None:
-    path = job(locked)
-    path.chmod(0o444)
-    locked.chmod(0o555)
-    results = as_ordinary_user(locked, path.name)
-    assert results["open"] == [4, 3]
-    assert str(results["append"]).startswith(f"CannotSave: {path}: the file or its folder cannot be written")
-    assert os.listdir(locked) == [path.name]
-    for step, named in (("create", locked), ("path_for", locked / "data" / "jobs"), ("remember", locked)):
-        assert str(results[step]).startswith(f"CannotSave: {named}: ")
-        assert "permission denied" in str(results[step])
-
-
-def test_a_file_that_cannot_be_written_in_a_folder_that_can(locked: Path) -> None:
-    path = job(locked)
-    path.chmod(0o444)
-    locked.chmod(0o777)
-    results = as_ordinary_user(locked, path.name)
-    assert results["open"] == [4, 3]
-    assert [name for name in os.listdir(locked) if name.startswith(path.name)] == [path.name]
-    assert str(results["append"]).startswith(f"CannotSave: {path}: the file or its folder cannot be written")
-
-
-def test_a_file_that_cannot_be_read(locked: Path) -> None:
-    path = job(locked)
-    path.chmod(0o000)
-    locked.chmod(0o755)
-    message = str(as_ordinary_user(locked, path.name)["open"])
-    assert message.startswith(f"FileFault: {path}: ")
-    assert "may read" in message
-
-
-@pytest.mark.parametrize("index", [True, False])
-def test_last_changes_in_a_side_file_are_never_left_out_silently(locked: Path, index: bool) -> None:
-    """Killed, then looked at where nothing can be written: all of it, or a refusal; never less."""
-    path = job(locked)
-    file = JobFile.open(path)
-    file.append([(Entry(EDIT, RemoveStick("A-0")), "t")])
-    sides = [path.with_name(path.name + ending) for ending in ("", "-wal", "-shm")]
-    killed = {side: side.read_bytes() for side in sides if index or side != sides[2]}
-    file.close()
-    for side, content in killed.items():
-        side.write_bytes(content)
-        side.chmod(0o444)
-    locked.chmod(0o555)
-    results = as_ordinary_user(locked, path.name)
-    if index:
-        assert results["open"] == [5, 2]
-    else:
-        begins = f"FileFault: {path}: its last changes are still in {sides[1].name}"
-        assert str(results["open"]).startswith(begins)

@@ -69,6 +69,15 @@ def test_a_closed_job_is_one_single_file(tmp_path: Path) -> None:
     copy.close()
 
 
+def test_a_closed_job_is_complete_while_another_still_looks_at_it(tmp_path: Path) -> None:
+    file = new(tmp_path)
+    file.append([(put("A-1"), "t")])
+    with closing(sqlite3.connect(file.path)) as looking:
+        assert looking.execute("select count(*) from entry").fetchone() == (2,)
+        file.close()
+        assert file.path.with_name(file.path.name + "-wal").stat().st_size == 0
+
+
 def test_lines_can_be_read_after_closing(tmp_path: Path) -> None:
     file = new(tmp_path)
     file.close()
@@ -134,8 +143,13 @@ def test_all_or_none_of_one_call(tmp_path: Path) -> None:
     nan = Typed(Fraction(1), "1")
     reading = FloatReading((float("nan"),), nan, nan, nan, nan)
     bad = Entry(EDIT, PutStick(Stick("B", "sitka_spruce", nan, nan, nan, readings=(reading,))))
-    for entry in (odd, bad, Entry(EDIT), Entry("scribble")):
-        with pytest.raises(CannotSave):
+    for entry, words in (
+        (odd, "is not a str"),
+        (bad, "cannot be stored"),
+        (Entry(EDIT), "is a change this version does not know"),
+        (Entry("scribble"), "is not an entry"),
+    ):
+        with pytest.raises(CannotSave, match=words):
             file.append([(put("A-1"), "t"), (entry, "t")])
         assert file.entries == len(file.lines()) == 1
     file.append([(put("A-1"), "t")])

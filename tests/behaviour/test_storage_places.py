@@ -71,7 +71,9 @@ def test_the_last_job_is_remembered_until_it_is_gone(tmp_path: Path, monkeypatch
 
 
 @pytest.mark.parametrize("note", [b"", b"\0", b"relative.tenthmark", b"\xff\xfe" * 4000])
-def test_a_spoilt_note_is_no_last_job(tmp_path: Path, note: bytes) -> None:
+def test_a_spoilt_note_is_no_last_job(tmp_path: Path, note: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("relative.tenthmark").write_text("")
     (tmp_path / "last-job").write_bytes(note)
     assert last_job(tmp_path) is None
 

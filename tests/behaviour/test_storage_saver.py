@@ -160,13 +160,17 @@ def test_finishing_twice_unstarted_or_too_late(tmp_path: Path) -> None:
 
 
 def test_saving_goes_on_when_nobody_can_be_told(tmp_path: Path) -> None:
+    told = threading.Event()
+
     def gone(entries: int, problem: str | None) -> None:
+        told.set()
         raise RuntimeError("the screen is gone")
 
     file = start(tmp_path)
     saver = Saver(file, gone)
     saver.start()
     saver.save(put(0), "t")
+    assert told.wait(10)
     saver.save(put(1), "t")
     assert saver.finish()
     assert tags(file.path) == ["A-0", "A-1"]

@@ -1,0 +1,156 @@
+"""An INVENTED job for looking round: a two-seat parasol trainer that was never built.
+
+Nothing here was measured. The figures are chosen so that most sticks pass, one fails, one is on hold, one is
+not read, and the cut list is half done.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from bench.core.edits import ChooseSection, Edit, MarkCut, PutPart, PutStick, StartJob, TakeReading
+from bench.core.history import EMPTY
+from bench.core.records import CutMade, Defect, FloatReading, Part, SectionChoice, Stick, Typed, inches
+from bench.core.river import Woods, flow
+
+NAME = "Tansy parasol trainer"
+PERCENT = Fraction(1, 100)
+BATH = Typed(Fraction(29315, 100), "20 C")
+
+# tag, length, defects, moisture, marks; white ash, 7/8 square, invented lot.
+_ASH = (
+    ("A-01", "72", "", "9.5", "6.60 6.65"),
+    ("A-02", "72", "31-33", "9.5", "6.75"),
+    ("A-03", "70 1/2", "", "9.0", "6.45 6.50"),
+    ("A-04", "68", "0-2 1/2", "9.5", "5.55 5.60"),
+    ("A-05", "66", "", "10", "6.80"),
+    ("A-06", "66", "20 1/4-21 1/2, 55-66", "10", "6.55"),
+    ("A-07", "72", "", "9.5", "6.85 6.80 6.90 6.85"),
+    ("A-08", "72", "", "9.5", "6.00 6.05"),
+    ("A-09", "60", "12-13", "8.5", "6.40"),
+    ("A-10", "60", "", "9.0", "6.50 6.55"),
+    ("A-11", "96", "47-49 3/4", "9.5", "6.70"),
+    ("A-12", "96", "", "9.5", "6.65 6.60"),
+    ("A-13", "96", "88-96", "10.5", "6.90"),
+    ("A-14", "72", "", "9.0", ""),
+    ("A-15", "120", "", "9.5", "6.60"),
+    ("A-16", "120", "71-72 1/2", "9.5", "6.75"),
+    ("A-17", "120", "", "9.0", "6.50 6.50"),
+    ("A-18", "120", "15-16", "10", "6.65"),
+    ("A-19", "108", "", "9.5", "6.70 6.75"),
+    ("A-20", "108", "104-108", "9.5", "6.60"),
+)
+# The same for coast Douglas-fir, 1-1/8 by 1.
+_FIR = (
+    ("F-01", "120", "", "10", "5.35 5.40"),
+    ("F-02", "120", "60-61 1/4", "10", "5.50"),
+    ("F-03", "120", "", "10.5", "5.25 5.30"),
+    ("F-04", "108", "", "10", "5.60"),
+    ("F-05", "108", "0-4", "9.5", "5.45 5.45"),
+    ("F-06", "96", "", "10", "5.30"),
+    ("F-07", "96", "0-1 1/2", "10", "5.70"),
+    ("F-08", "96", "", "11", "5.40 5.35"),
+    ("F-09", "120", "94-96", "10", "5.55"),
+)
+# Fuselage stations: upright, upper and lower cross member, diagonal; finished lengths in inches.
+_STATIONS = (
+    ("1", "21 1/4", "24", "24", "27 3/8"),
+    ("2", "22", "25 1/2", "25 1/2", "28 1/8"),
+    ("3", "22 5/8", "26", "26", "28 3/4"),
+    ("4", "22 1/2", "26", "25 3/4", "28 1/2"),
+    ("5", "20 3/4", "24 1/4", "23 1/2", "26 7/8"),
+    ("6", "18 1/4", "20 3/8", "19 1/4", "24 1/2"),
+    ("7", "15 1/2", "15 5/8", "14 3/4", "21 3/4"),
+    ("8", "12 3/8", "10 1/2", "9 7/8", "18 1/8"),
+    ("9", "9 1/4", "5 3/4", "5 1/4", "14 3/8"),
+)
+
+
+def _spaced(text: str) -> Typed:
+    """`34 3/8` as an exact length in inches."""
+    total = sum((Fraction(piece) for piece in text.split()), Fraction(0))
+    return Typed(total * Fraction(254, 10_000), f"{text} in")
+
+
+def _stick(row: tuple[str, str, str, str, str], species: str, width: str, depth: str, lot: str) -> Stick:
+    tag, length, defects, moisture, _ = row
+    spans = [span.split("-") for span in defects.split(", ") if span]
+    return Stick(
+        tag,
+        species,
+        _spaced(length),
+        inches(width),
+        _spaced(depth),
+        Typed(Fraction(moisture) * PERCENT, f"{moisture} %"),
+        lot=lot,
+        defects=tuple(Defect(_spaced(low), _spaced(high)) for low, high in spans),
+        note="invented",
+    )
+
+
+def _sticks() -> Iterator[Edit]:
+    racks = (
+        (_ASH, "white_ash", "7/8", "7/8", "invented lot 1"),
+        (_FIR, "douglas_fir_coast", "1", "1 1/8", "lot 2"),
+    )
+    for rows, species, width, depth, lot in racks:
+        for row in rows:
+            stick = _stick(row, species, width, depth, lot)
+            yield PutStick(stick)
+            if row[4]:
+                marks = tuple(float(mark) for mark in row[4].split())
+                assert stick.moisture is not None
+                yield TakeReading(
+                    stick.tag,
+                    FloatReading(marks, inches("1/2"), inches("5"), stick.moisture, BATH, taken="2026-03-14"),
+                )
+
+
+def _parts() -> Iterator[Edit]:
+    side = inches("3/4")
+    small = inches("1/2")
+    fir = "douglas_fir_coast"
+    for station, upright, upper, lower, diagonal in _STATIONS:
+        critical = station in "123"
+        yield PutPart(Part(f"upright {station}", _spaced(upright), side, side, 2, critical=critical))
+        yield PutPart(Part(f"upper cross {station}", _spaced(upper), side, side, 1, critical=critical))
+        yield PutPart(Part(f"lower cross {station}", _spaced(lower), side, side, 1))
+        yield PutPart(Part(f"diagonal {station}", _spaced(diagonal), small, small, 2))
+    for name, length in (("nose", "9 1/8"), ("bay 1", "14 1/4"), ("bay 2", "15 3/8"), ("tail", "18 5/8")):
+        yield PutPart(Part(f"rib stiffener {name}", _spaced(length), small, small, 2))
+    for place in ("upper L", "upper R", "lower L", "lower R"):
+        yield PutPart(Part(f"longeron fwd {place}", _spaced("58"), side, side, 1, critical=True))
+    for place in ("front L", "front R", "rear L", "rear R"):
+        for edge in ("top", "low"):
+            yield PutPart(
+                Part(
+                    f"cap {place} {edge}", _spaced("91 1/2"), inches("1"), side, 1, species=fir, critical=True
+                )
+            )
+
+
+def entries(woods: Woods) -> tuple[Edit, ...]:
+    """The edits of the invented job.
+
+    Args:
+        woods: the library, to lay the parts out; half of the pieces are then marked as cut.
+    Returns:
+        Edits from the start of the job.
+    """
+    choice = SectionChoice(
+        plan="sitka_spruce", use="white_ash", width=inches("3/4"), depth=inches("3/4"), match="all"
+    )
+    edits: list[Edit] = [
+        StartJob(NAME, started="2026-03-12", invented=True),
+        *_sticks(),
+        *_parts(),
+        ChooseSection(choice),
+    ]
+    history = EMPTY
+    for edit in edits:
+        history = history.accept(edit)
+    plan = flow(history.job, woods).plan
+    pieces = [(stick.tag, piece) for stick in plan.sticks for piece in stick.pieces] if plan else []
+    edits += [
+        MarkCut(CutMade(piece.part, tag, piece.start, piece.end)) for tag, piece in pieces[: len(pieces) // 2]
+    ]
+    return tuple(edits)
