@@ -19,8 +19,8 @@ def main(argv: list[str] | None = None) -> int:
     Args:
         argv: the words after the command's name; None for those of this process.
     Returns:
-        Exit status: 0; 2 for what was refused; 1 where nothing can be written; 130 or 141 when stopped; 70 for
-        a fault of our own, whose traceback `python -X dev -m bench` shows.
+        Exit status: 0; 2 for what was refused; 1 where nothing can be written; 130 or 141 when stopped; 70
+        for a fault of our own, whose traceback `python -X dev -m bench` shows.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

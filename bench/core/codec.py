@@ -5,10 +5,11 @@ written, so that a default that changes later never changes what was recorded; a
 data takes its default.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -34,6 +35,14 @@ def to_plain(value: object) -> Any:
     if value is None or isinstance(value, (str, int, float, bool)):
         return value
     raise TypeError(f"a {type(value).__name__} cannot be stored")
+
+
+# Only what `to_plain` writes: an exponent in a tampered file could ask for a number that fills the memory.
+FRACTION = re.compile(r"-?\d+(/0*[1-9]\d*)?")
+LONGEST = 4000
+
+# The same few lengths come up again and again when a job is read.
+_fraction = lru_cache(maxsize=4096)(Fraction)
 
 
 @cache
@@ -65,13 +74,13 @@ def _record(kind: type, data: object) -> Any:
 
 
 def _scalar(kind: Any, data: object) -> Any:
-    if kind is Fraction and isinstance(data, str):
-        try:
-            return Fraction(data)
-        except (ValueError, ZeroDivisionError) as problem:
-            raise _refuse(kind, data) from problem
+    if kind is Fraction and isinstance(data, str) and len(data) < LONGEST and FRACTION.fullmatch(data):
+        return _fraction(data)
     if kind is float and isinstance(data, (int, float)) and not isinstance(data, bool):
-        return float(data)
+        try:
+            return float(data)
+        except OverflowError as problem:
+            raise _refuse(kind, data) from problem
     if kind in (str, int, bool) and type(data) is kind:
         return data
     raise _refuse(kind, data)

@@ -1,13 +1,14 @@
 """Every change to a job, each a frozen record with one function: Job -> Job.
 
-`subject` says what an edit is about: a draft is replaced by the next draft with the same subject.
-Refused edits raise and leave the job as it was.
+`check` refuses, `change` changes, `apply` does both. A record that is read back is only changed along, never
+checked, so a rule that grows stricter keeps no old job from opening. `subject` says what an edit is about: a
+draft is replaced by the next draft with the same subject.
 """
 
 from collections import Counter
 from dataclasses import dataclass, replace
 
-from bench.core import checking
+from bench.core import checking, floating
 from bench.core.errors import Clash, UnknownName
 from bench.core.records import CutMade, FloatReading, Job, Part, SectionChoice, Settings, Stick
 
@@ -23,6 +24,14 @@ class Edit:
 
     def apply(self, job: Job) -> Job:
         """The job with this change; raises a Refusal where it does not allow it."""
+        self.check(job)
+        return self.change(job)
+
+    def check(self, job: Job) -> None:
+        """Refuse what cannot be. What was accepted once is never checked again: rules may grow stricter."""
+
+    def change(self, job: Job) -> Job:
+        """The job with this change, unchecked."""
         raise NotImplementedError
 
 
@@ -35,12 +44,30 @@ class StartJob(Edit):
     invented: bool = False
     settings: Settings = Settings()
 
-    def apply(self, job: Job) -> Job:
+    def check(self, job: Job) -> None:
+        if job.name:
+            raise Clash("job", job.name, "it has been started already")
         checking.name("job", self.name)
         checking.settings(self.settings)
+
+    def change(self, job: Job) -> Job:
         return replace(
             job, name=self.name.strip(), started=self.started, invented=self.invented, settings=self.settings
         )
+
+
+def _stick(job: Job, tag: str) -> Stick:
+    stick = job.stick(tag)
+    if stick is None:
+        raise UnknownName("stick", tag, tuple(other.tag for other in job.sticks)[:4])
+    return stick
+
+
+def _part(job: Job, name: str) -> Part:
+    part = job.part(name)
+    if part is None:
+        raise UnknownName("part", name, tuple(other.name for other in job.parts)[:4])
+    return part
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,30 +81,30 @@ class PutStick(Edit):
     def subject(self) -> str:
         return f"stick {self.was or self.stick.tag}"
 
-    def apply(self, job: Job) -> Job:
+    def check(self, job: Job) -> None:
         checking.stick(self.stick)
         others = tuple(stick.tag for stick in job.sticks if stick.tag != self.was)
         checking.unused("tag", self.stick.tag, others)
+        if self.was:
+            self._keep_cuts(job, _stick(job, self.was))
+
+    def _keep_cuts(self, job: Job, before: Stick) -> None:
+        """A stick that has been sawn keeps its tag and wood, and is never shorter than what came off it."""
+        cuts = [cut for cut in job.cuts if cut.stick == before.tag]
+        if not cuts:
+            return
+        if self.stick.tag != before.tag:
+            raise Clash("tag", before.tag, "parts have been cut from it; its tag stays")
+        if self.stick.length.exact < max(cut.end for cut in cuts):
+            raise Clash("length", self.stick.length.text, f"parts have been cut from {before.tag} beyond it")
+        if self.stick.species != before.species:
+            raise Clash("species", self.stick.species, f"parts have been cut from {before.tag} as it is")
+
+    def change(self, job: Job) -> Job:
         if not self.was:
             return replace(job, sticks=(*job.sticks, self.stick))
-        before = job.stick(self.was)
-        if before is None:
-            raise UnknownName("stick", self.was)
-        _keep_cuts(job, self.was, self.stick, before)
-        return replace(
-            job, sticks=tuple(self.stick if stick.tag == self.was else stick for stick in job.sticks)
-        )
-
-
-def _keep_cuts(job: Job, was: str, stick: Stick, before: Stick) -> None:
-    """A stick that has been sawn keeps its tag and is never shorter than what was cut from it."""
-    cuts = [cut for cut in job.cuts if cut.stick == was]
-    if cuts and stick.tag != was:
-        raise Clash("tag", was, "parts have been cut from it; its tag stays")
-    if cuts and stick.length.exact < max(cut.end for cut in cuts):
-        raise Clash("length", stick.length.text, f"parts have been cut from {was} beyond this length")
-    if cuts and stick.species != before.species:
-        raise Clash("species", stick.species, f"parts have been cut from {was}; undo the cuts first")
+        before = _stick(job, self.was)
+        return replace(job, sticks=tuple(self.stick if other is before else other for other in job.sticks))
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +117,14 @@ class RemoveStick(Edit):
     def subject(self) -> str:
         return f"stick {self.tag}"
 
-    def apply(self, job: Job) -> Job:
-        if job.stick(self.tag) is None:
-            raise UnknownName("stick", self.tag)
+    def check(self, job: Job) -> None:
+        _stick(job, self.tag)
         if any(cut.stick == self.tag for cut in job.cuts):
             raise Clash("stick", self.tag, "parts have been cut from it, so it stays in the list")
-        return replace(job, sticks=tuple(stick for stick in job.sticks if stick.tag != self.tag))
+
+    def change(self, job: Job) -> Job:
+        gone = _stick(job, self.tag)
+        return replace(job, sticks=tuple(stick for stick in job.sticks if stick is not gone))
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +138,12 @@ class TakeReading(Edit):
     def subject(self) -> str:
         return f"reading {self.tag}"
 
-    def apply(self, job: Job) -> Job:
-        stick = job.stick(self.tag)
-        if stick is None:
-            raise UnknownName("stick", self.tag)
+    def check(self, job: Job) -> None:
+        _stick(job, self.tag)
+        floating.check(self.reading)
+
+    def change(self, job: Job) -> Job:
+        stick = _stick(job, self.tag)
         read = replace(stick, readings=(*stick.readings, self.reading), moisture=self.reading.moisture)
         return replace(job, sticks=tuple(read if other is stick else other for other in job.sticks))
 
@@ -128,21 +159,24 @@ class PutPart(Edit):
     def subject(self) -> str:
         return f"part {self.was or self.part.name}"
 
-    def apply(self, job: Job) -> Job:
+    def check(self, job: Job) -> None:
         checking.part(self.part)
         others = tuple(part.name for part in job.parts if part.name != self.was)
         checking.unused("part", self.part.name, others)
         if not self.was:
-            return replace(job, parts=(*job.parts, self.part))
-        before = job.part(self.was)
-        if before is None:
-            raise UnknownName("part", self.was)
+            return
+        _part(job, self.was)
         made = Counter(cut.part for cut in job.cuts)[self.was]
         if made and self.part.name != self.was:
             raise Clash("part", self.was, f"{made} cut already; its name stays")
         if self.part.quantity < made:
             raise Clash("quantity", self.part.quantity, f"{made} cut already")
-        return replace(job, parts=tuple(self.part if part.name == self.was else part for part in job.parts))
+
+    def change(self, job: Job) -> Job:
+        if not self.was:
+            return replace(job, parts=(*job.parts, self.part))
+        before = _part(job, self.was)
+        return replace(job, parts=tuple(self.part if other is before else other for other in job.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,12 +189,14 @@ class RemovePart(Edit):
     def subject(self) -> str:
         return f"part {self.name}"
 
-    def apply(self, job: Job) -> Job:
-        if job.part(self.name) is None:
-            raise UnknownName("part", self.name)
+    def check(self, job: Job) -> None:
+        _part(job, self.name)
         if any(cut.part == self.name for cut in job.cuts):
             raise Clash("part", self.name, "some are cut already, so it stays in the list")
-        return replace(job, parts=tuple(part for part in job.parts if part.name != self.name))
+
+    def change(self, job: Job) -> Job:
+        gone = _part(job, self.name)
+        return replace(job, parts=tuple(part for part in job.parts if part is not gone))
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +205,10 @@ class ChooseSection(Edit):
 
     choice: SectionChoice
 
-    def apply(self, job: Job) -> Job:
+    def check(self, job: Job) -> None:
         checking.section(self.choice)
+
+    def change(self, job: Job) -> Job:
         return replace(job, section=self.choice)
 
 
@@ -180,8 +218,10 @@ class ChangeSettings(Edit):
 
     settings: Settings
 
-    def apply(self, job: Job) -> Job:
+    def check(self, job: Job) -> None:
         checking.settings(self.settings)
+
+    def change(self, job: Job) -> Job:
         return replace(job, settings=self.settings)
 
 
@@ -195,12 +235,8 @@ class MarkCut(Edit):
     def subject(self) -> str:
         return f"cut {self.cut.part} from {self.cut.stick}"
 
-    def apply(self, job: Job) -> Job:
-        part, stick = job.part(self.cut.part), job.stick(self.cut.stick)
-        if part is None:
-            raise UnknownName("part", self.cut.part)
-        if stick is None:
-            raise UnknownName("stick", self.cut.stick)
+    def check(self, job: Job) -> None:
+        part, stick = _part(job, self.cut.part), _stick(job, self.cut.stick)
         if not 0 <= self.cut.start < self.cut.end <= stick.length.exact:
             raise Clash("cut", self.cut.part, f"it does not lie on {stick.tag}")
         if any(
@@ -210,6 +246,8 @@ class MarkCut(Edit):
             raise Clash("cut", self.cut.part, f"that stretch of {stick.tag} is already cut")
         if Counter(cut.part for cut in job.cuts)[part.name] >= part.quantity:
             raise Clash("cut", part.name, "all of them are cut already")
+
+    def change(self, job: Job) -> Job:
         return replace(job, cuts=(*job.cuts, self.cut))
 
 

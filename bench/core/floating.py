@@ -126,7 +126,14 @@ def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
     return shrinkage_from_green_gravity(green.value), "estimate"
 
 
-def _checked(reading: FloatReading) -> None:
+def check(reading: FloatReading) -> None:
+    """Refuse a reading that cannot be.
+
+    Args:
+        reading: as typed.
+    Raises:
+        OutOfRange: a mark outside the stick, zero sizes, moisture outside 0 to 30 %, bath outside 0 to 40 C.
+    """
     if not 0 < reading.side.si < reading.length.si:
         raise OutOfRange(
             "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
@@ -143,6 +150,7 @@ def _checked(reading: FloatReading) -> None:
     if not 0 <= reading.seconds <= 86_400:
         raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
     check_moisture(reading.moisture.si)
+    water.density(reading.water.si)
 
 
 def tilt(reading: FloatReading) -> float | None:
@@ -228,7 +236,7 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
     Source:
         wh282 eq. 4-9, 4-10, p. 4-10; anc19 sec. 2.20, 2.200.
     """
-    _checked(reading)
+    check(reading)
     side, length, bath, moisture = reading.side.si, reading.length.si, reading.water.si, reading.moisture.si
     fraction = sum(reading.marks) / len(reading.marks) / reading.count
     rho = water.density(bath)

@@ -27,7 +27,11 @@ class History:
 
     def accept(self, edit: Edit) -> "History":
         """The history with one more edit; raises a Refusal where the job does not allow it."""
-        return History(edit.apply(self.job), (*self.past, (self.job, edit)))
+        edit.check(self.job)
+        return self._with(edit)
+
+    def _with(self, edit: Edit) -> "History":
+        return History(edit.change(self.job), (*self.past, (self.job, edit)))
 
     def undo(self) -> "History":
         """One accepted edit back; raises Clash where there is none. The start of the job stays."""
@@ -44,14 +48,17 @@ class History:
         return replace(self, job=after, past=(*self.past, (self.job, edit)), future=self.future[1:])
 
     def follow(self, entry: Entry) -> "History":
-        """The history after an entry of the record; raises as the three above."""
+        """The history after an entry of the record, which was checked when it was accepted.
+
+        Raises Clash where there is nothing to undo or redo, UnknownName where an edit's stick or part is gone.
+        """
         if entry.what == UNDO:
             return self.undo()
         if entry.what == REDO:
             return self.redo()
         if entry.edit is None:
             raise Clash("entry", entry.what, "it carries no edit")
-        return self.accept(entry.edit)
+        return self._with(entry.edit)
 
 
 EMPTY = History(Job(""))

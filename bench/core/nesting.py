@@ -1,8 +1,8 @@
 """The arrangement search alone, in whole numbers: which parts from which bay of which stick.
 
-Tiers, each decided before the next: critical parts left out, parts left out, sticks opened (all least), longest
-reusable piece left anywhere (greatest), critical parts in better sticks and others in lesser ones, waste (least).
-Groups of sticks and parts that have nothing to do with one another are arranged one by one.
+Tiers, each decided before the next: critical parts left out, parts left out, sticks opened (all least),
+longest reusable piece left anywhere (greatest), critical parts in better sticks and others in lesser ones,
+waste (least). Groups of sticks and parts that have nothing to do with one another are arranged one by one.
 """
 
 from collections import Counter
@@ -16,8 +16,9 @@ from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
 __all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
 
-import os
-CS=int(os.environ.get("CS","8"))
+
+RESERVE = 6  # this share of the moves is kept for the later tiers
+SHORT_TRY, LONG_TRY = 8, 3  # shares of the moves for an attempt to do with fewer sticks
 SLICES = 8
 
 
@@ -47,7 +48,7 @@ def arrange(task: Task, moves: int, seed: int) -> Layout:
 
 
 def _groups(task: Task) -> list[tuple[list[int], list[int]]]:
-    """Kinds (rising in width) and sticks that hang together, because a kind fits a stick and may be cut from it."""
+    """Kinds (rising in width) and sticks that hang together: a kind fits a stick and may be cut from it."""
     longest = [max(bar.bays, default=0) for bar in task.bars]
     found: list[tuple[int, list[int]]] = []
     for t, row in enumerate(task.kinds):
@@ -99,23 +100,26 @@ class _Search:
         self.moves = self.total = moves
         self._place()
         self._place_more()
-        critical, out = yard.left()
-        self._close(self.bounds.fewest(critical, out - critical))
+        self._close()
+        while self._put_in():
+            self._close()
+        self._finish()
+        self._put_in()
         critical, out = yard.left()
         fewest = self.bounds.fewest(critical, out - critical)
         proved = len(yard.used()) == fewest and self._proved(critical, out)
-        missing, yard.rest = yard.rest, [0] * len(yard.rest)
-        leftover = Leftover(yard, self.bounds)
-        self.moves -= leftover.lengthen(self.moves // 2)
+        fills = tuple(tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in own) for own in yard.bays)
+        return Layout(fills, tuple(yard.rest), fewest, proved)
+
+    def _finish(self) -> None:
+        """Tiers 4 to 6, with the parts that are out put aside."""
+        missing, self.yard.rest = self.yard.rest, [0] * len(self.yard.rest)
+        leftover = Leftover(self.yard, self.bounds)
+        made = leftover.lengthen(self.moves // 2)
         if self.total:
             leftover.exchange()
-        if not proved or self.moves < self.total:
-            leftover.stir(self.moves // 4)
-        proved = len(yard.used()) == fewest and self._proved(critical, out)
-        fills = tuple(
-            tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in bays) for bays in yard.bays
-        )
-        return Layout(fills, tuple(missing), fewest, proved)
+            leftover.stir((self.moves - made) // 4)
+        self.yard.rest = missing
 
     def _proved(self, critical: int, out: int) -> bool:
         """Do the bounds say that so many parts must stay out?"""
@@ -125,17 +129,29 @@ class _Search:
 
     def _place(self) -> None:
         """Tiers 1 and 2: everything if it can be, else all but what has to be given up."""
-        yard, everything = self.yard, range(len(self.task.bars))
-        given = self.bounds.overfull()
-        penalty = first_packing(yard, everything, [n - g for n, g in zip(self.counts, given, strict=True)])
+        yard = self.yard
+        self._pack(self.bounds.overfull())
+        if yard.left()[0] <= self.least_critical:
+            return
+        best, left = yard.snapshot(), yard.left()
+        self._pack([0 if row.critical else row.count for row in self.task.kinds])
+        if yard.left() >= left:
+            yard.restore(best)
+
+    def _pack(self, given: list[int]) -> None:
+        """Place all but what is given up, giving up more if need be; then put in what has room after all."""
+        yard = self.yard
+        pool = [n - g for n, g in zip(self.counts, given, strict=True)]
+        penalty = first_packing(yard, range(len(self.task.bars)), pool)
         while penalty > 0 and self.moves > 0:
-            piece = min(self.moves, max(10, self.total // SLICES))
-            penalty, made = repair(yard, self.bounds, Goal(yard.cost), piece)
+            slice_of_moves = min(self.moves, max(10, self.total // SLICES))
+            penalty, made = repair(yard, self.bounds, Goal(yard.cost), slice_of_moves)
             self.moves -= made
             if penalty > 0 and not self._give_up(given):
                 break
             penalty = yard.penalty(yard.cost)
-        self._put_back(given)
+        yard.rest = [n + g for n, g in zip(yard.rest, given, strict=True)]
+        self._put_in()
 
     def _give_up(self, given: list[int]) -> bool:
         """Leave out one part more: the longest that is not critical and shares a stick with what is left."""
@@ -159,12 +175,13 @@ class _Search:
             yard.rest[chosen] -= 1
         return True
 
-    def _put_back(self, given: list[int]) -> None:
-        """Whatever was given up and fits after all: critical parts first, then short ones, as they count alike."""
+    def _put_in(self) -> bool:
+        """Place what is out and has room after all, critical parts first, then short ones."""
         yard, kinds = self.yard, self.task.kinds
-        yard.rest = [n + g for n, g in zip(yard.rest, given, strict=True)]
+        before = sum(yard.rest)
         order = sorted(range(len(kinds)), key=lambda t: (not kinds[t].critical, yard.width[t]))
         best_fit(yard, yard.bays_in(range(len(self.task.bars))), order)
+        return sum(yard.rest) < before
 
     def _place_more(self) -> None:
         """Place one part more, whichever it is, as long as that is not known to be impossible."""
@@ -184,35 +201,52 @@ class _Search:
                 yard.restore(best)
                 return
 
-    def _close(self, fewest: int) -> None:
+    def _close(self) -> None:
         """Tier 3: as many parts from fewer sticks."""
         yard, bounds = self.yard, self.bounds
-        pools = self._pools()
+        critical, out = yard.left()
+        fewest = bounds.fewest(critical, out - critical)
+        pools = self._pools()[: None if self.total else 1]
         best, sticks = yard.snapshot(), len(yard.used())
         missing = yard.rest
         for count in range(fewest, sticks):
-            if any(first_packing(yard, bounds.pick(count), pool) == 0 for pool in pools):
+            sticks_now = bounds.pick(count)
+            if any(first_packing(yard, sticks_now, pool) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
-        stop, tries = self.moves // 4, 0
+        stop, rounds = self.moves // RESERVE, 0
         while sticks > fewest and self.moves > stop:
-            pool = pools[tries // 3 % len(pools)]
-            if tries % 3 == 0:
-                yard.restore(best)
-                yard.rest = [0] * len(missing)
-                self._shut_lightest()
-            else:
-                count = fewest if tries % 3 == 1 else sticks - 1
-                first_packing(yard, bounds.pick(count, random=yard.random), pool, ways=2)
-            budget = min(self.moves - stop, max(10, self.total // CS))
-            penalty, made = repair(yard, bounds, Goal(yard.cost), budget, exchange=True)
-            self.moves -= max(1, made)
-            tries += 1
-            if penalty == 0:
+            yard.restore(best)
+            yard.rest = [0] * len(missing)
+            rounds += 1
+            if self._close_one(fewest, sticks - 1, pools[(rounds - 1) % len(pools)], stop):
                 best, sticks, missing = self._kept()
-                tries = 0
+                rounds = 0
         yard.restore(best)
         yard.rest = missing
+
+    def _close_one(self, fewest: int, sticks: int, pool: list[int], stop: int) -> bool:
+        """Short repairs from three starts, then a long one of what came nearest; True when nothing is left."""
+        yard, bounds = self.yard, self.bounds
+        nearest, least = yard.snapshot(), 0
+        for start in range(4):
+            budget = min(self.moves - stop, max(10, self.total // (LONG_TRY if start == 3 else SHORT_TRY)))
+            if budget <= 0:
+                break
+            if start == 0:
+                self._shut_lightest()
+            elif start == 3:
+                yard.restore(nearest)
+            else:
+                chosen = bounds.pick(fewest if start == 1 else sticks, random=yard.random)
+                first_packing(yard, chosen, pool, ways=2)
+            penalty, made = repair(yard, bounds, Goal(yard.cost), budget, exchange=True)
+            self.moves -= max(1, made)
+            if penalty == 0:
+                return True
+            if start == 0 or penalty < least:
+                nearest, least = yard.snapshot(), penalty
+        return False
 
     def _kept(self) -> tuple[Snapshot, int, list[int]]:
         """The state reached, its sticks, and what it leaves out."""
@@ -223,7 +257,8 @@ class _Search:
     def _pools(self) -> list[list[int]]:
         """What is to be placed: all but what is out, or all but as many of the longest of another sort.
 
-        Sorts differ in the sticks that may become them; within a sort it never helps to leave out a shorter part.
+        Sorts differ in the sticks that may become them; within a sort it never helps to leave out a shorter
+        part.
         """
         yard, kinds = self.yard, self.task.kinds
         pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]

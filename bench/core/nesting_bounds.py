@@ -1,12 +1,13 @@
 """What no plan can beat: the fewest sticks, and how many parts must stay out.
 
-For a nondecreasing f with f(x) + f(y) <= f(x + y), the parts in a bay cannot sum to more than f of what the bay
-can hold. So parts that need more f than some sticks offer do not all lie in them. The bounds try a family of
-such functions, for all sticks and for each set of sticks that some parts are confined to.
-Functions: Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
+For a nondecreasing f with f(x) + f(y) <= f(x + y), the parts in a bay cannot sum to more than f of what the
+bay can hold. So parts that need more f than some sticks offer do not all lie in them. The bounds try a family
+of such functions, for all sticks and for each set of sticks that some parts are confined to. Functions:
+Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
 """
 
 from collections.abc import Collection, Iterator, Sequence
+from itertools import pairwise
 from random import Random
 
 from bench.core.nesting_filling import Filler
@@ -97,7 +98,7 @@ class Bounds:
         fitting = [min(width, top) for width in widths]
         for form, size in _functions(fitting, top):
             values = _values(form, size, top, flat)
-            offers = [sum(values[a:b]) for a, b in zip(ends, ends[1:], strict=False)]
+            offers = [sum(values[a:b]) for a, b in pairwise(ends)]
             needs = _values(form, size, top, fitting)
             key = (tuple(needs), tuple(offers))
             if key not in seen:
@@ -121,7 +122,8 @@ class Bounds:
         """How many parts must stay out.
 
         Args:
-            critical_out: None asks for critical parts alone; a number asks for all parts of a plan that leaves
+            critical_out: None asks for critical parts alone; a number asks for all parts of a plan that
+            leaves
                 out exactly so many critical ones.
         """
         least = 0
@@ -189,8 +191,8 @@ class Bounds:
     def pick(self, count: int, shut: int = 0, random: Random | None = None) -> list[int]:
         """So many sticks that promise to hold everything, after `fewest`.
 
-        Those that hold most, if they meet the tightest needs; else all but those whose loss takes least of what
-        is to spare.
+        Those that hold most, if they meet the tightest needs; else all but those whose loss takes least of
+        what is to spare.
 
         Args:
             count: sticks wanted.

@@ -1,6 +1,7 @@
 """The best filling of one bay: the selection of parts with the greatest sum that its room takes.
 
-The sums that can be made are the bits of one long integer, so that adding a kind of part is a shift and an or.
+The sums that can be made are the bits of one long integer, so that adding a kind of part is a shift and an
+or.
 """
 
 from collections.abc import Sequence
@@ -34,10 +35,11 @@ class Filler:
         cells, keep, bits = self.cells, (2 << space) - 1, 1
         trail: list[tuple[int, int, int]] = []
         for kind in order:
-            width = cells[kind]
-            count = min(rest[kind], space // width)
-            if count <= 0:
+            count, width = rest[kind], cells[kind]
+            if not count or width > space:
                 continue
+            if count * width > space:
+                count = space // width
             trail.append((kind, count, bits))
             bits |= bits << width
             left, step = count - 1, 2

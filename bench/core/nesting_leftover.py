@@ -1,8 +1,8 @@
 """The later tiers, with the parts placed and the number of sticks settled.
 
-First the longest piece that can be left anywhere, in an opened stick or by not opening one; then exchanges that
-bring critical parts to better sticks and other parts to lesser ones; then less waste. None of them opens a stick
-more or leaves out a part more.
+First the longest piece that can be left anywhere, in an opened stick or by not opening one; then exchanges
+that bring critical parts to better sticks and other parts to lesser ones; then less waste. None of them opens
+a stick more or leaves out a part more.
 """
 
 from itertools import combinations
@@ -27,11 +27,10 @@ class Leftover:
 
     def lengthen(self, moves: int) -> int:
         """Look for a longer piece to leave, the most promising place first; returns the moves made."""
-        tried = made = 0
-        for bound, bay, closed in self._hosts():
-            if bound <= self.yard.piece() or tried >= HOSTS or made >= moves:
+        made = 0
+        for bound, bay, closed in self._hosts()[:HOSTS]:
+            if bound <= self.yard.piece() or made >= moves:
                 break
-            tried += 1
             best, score = self.yard.snapshot(), self.yard.score()
             budget = max(1, (moves - made) // 3)
             made += self._keep_stick(bay, budget) if closed else self._keep_bay(bay, budget)
@@ -120,9 +119,11 @@ class Leftover:
             best, base = yard.score(), yard.snapshot()
             used = set(yard.used())
             found = base
-            for other in range(len(yard.bays)):
-                if other in used or reach[other] < load:
+            seen = set()  # of alike sticks one is enough
+            for other, looks in enumerate(yard.looks):
+                if other in used or reach[other] < load or looks in seen:
                     continue
+                seen.add(looks)
                 yard.restore(base)
                 for bay in yard.bays[stick]:
                     yard.empty(bay)
@@ -167,7 +168,7 @@ class Leftover:
         return yard.slack(one) >= apart and yard.slack(two) >= -apart
 
     def _swap_parts(self, one: int, two: int, apart: int) -> None:
-        """The pair whose exchange gains most for the rank, `apart` being how far the first is above the second."""
+        """Swap the pair that gains most; `apart` is how far the first rank is above the second."""
         yard, width, worth = self.yard, self.yard.width, self.yard.worth
         left, right = yard.fill[one], yard.fill[two]
         most, least = yard.slack(one), -yard.slack(two)

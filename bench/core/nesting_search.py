@@ -1,4 +1,4 @@
-"""Placing parts in a set of sticks: quick first packings, then tearing some bays down and filling them better.
+"""Placing parts in a set of sticks: quick first packings, then filling some bays anew, better.
 
 After the idea of ruin and recreate, with best fillings as the way to recreate: three or four bays are emptied
 and filled again; what is no worse is kept. Moves are counted, so that equal input gives an equal plan.
@@ -191,7 +191,7 @@ class Repair:
             out = leaving[int(random.random() * len(leaving))]
             into = coming[int(random.random() * len(coming))]
             opened = yard.open - {out} | {into}
-            if self.bounds.lacking(opened) <= lacking:
+            if yard.looks[out] != yard.looks[into] and self.bounds.lacking(opened) <= lacking:
                 break
         else:
             return [], []

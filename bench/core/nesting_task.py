@@ -1,4 +1,4 @@
-"""The packing task in whole numbers, as the search sees it: kinds of part, sticks with bays, the layout found.
+"""The packing task in whole numbers, as the search sees it: kinds of part, sticks with bays, the layout.
 
 A bay is one clear length of a stick. A part of rough length l takes the width l + kerf of a bay, and a clear
 length U offers the room U + kerf; after that the blade needs no further thought.

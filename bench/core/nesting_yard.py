@@ -62,6 +62,8 @@ class Yard:
                 known[may] = [[t for t in order if may >> t & 1] for order in self.ranked + mixed]
             self.may.append(may)
             self.orders.append(known[may])
+        # Sticks that are alike in everything the search can tell.
+        self.looks = [(bar, *(self.may[b] for b in own)) for bar, own in zip(self.task.bars, self.bays, strict=True)]
 
     # Filling and emptying.
 
@@ -148,8 +150,8 @@ class Yard:
     def score(self) -> Score:
         """The tiers in their order; less is better in every one.
 
-        Critical parts out, parts out, sticks opened, longest reusable piece, length of critical parts times the
-        rank of their sticks less the same of the other parts, waste of the opened sticks.
+        Critical parts out, parts out, sticks opened, longest reusable piece, length of critical parts times
+        the rank of their sticks less the same of the other parts, waste of the opened sticks.
         """
         kerf, least, width = self.task.kerf, max(1, self.task.least), self.width
         sticks = piece = quality = waste = 0

@@ -78,8 +78,7 @@ def _drawn(tables: tuple[Table, ...]) -> str:
     console = Console(
         file=page,
         width=shutil.get_terminal_size().columns if terminal else PIPE_COLUMNS,
-        force_terminal=terminal,
-        no_color=True if os.environ.get("NO_COLOR") else None,
+        force_terminal=terminal and not os.environ.get("NO_COLOR"),
         markup=False,
         highlight=False,
         emoji=False,

@@ -286,8 +286,12 @@ def _without_name(refusal: Refusal) -> str:
     return refusal.message.removeprefix(f"{refusal.quantity}: ")
 
 
-def _shown(value: object) -> str:
-    if isinstance(value, Digits):
-        return str(value)
-    text = json.dumps(value)
+def _shown(value: object, inside: bool = False) -> str:
+    """A value much as it stands in the file, lists one deep."""
+    if isinstance(value, dict):
+        return "{...}"
+    if isinstance(value, list):
+        text = "[...]" if inside else f"[{', '.join(_shown(each, inside=True) for each in value[:20])}]"
+    else:
+        text = str(value) if isinstance(value, Digits) else json.dumps(value, ensure_ascii=False)
     return text if len(text) <= 40 else text[:37] + "..."

@@ -83,7 +83,18 @@ def _float(given: Given) -> Answer:
         "tilt_deg": result.tilt_deg,
         **_verdict(verdict),
     }
-    rows = (
+    return Answer(
+        data,
+        (_table(f"Float test: {species.name}", _float_rows(reading, result, verdict, line)),),
+        wording.float_warnings(result, verdict) + faults(library),
+        working.of_float(reading, result, verdict),
+    )
+
+
+def _float_rows(
+    reading: FloatReading, result: FloatResult, verdict: Verdict, line: float | None
+) -> tuple[tuple[str, ...], ...]:
+    return (
         ("submerged share, as read", f"{result.fraction:.4f}", "of the stick's length"),
         ("pull of the water surface", f"{result.meniscus_bias:.4f}", _angle_said(result)),
         *_rows(result, verdict),
@@ -99,12 +110,6 @@ def _float(given: Given) -> Answer:
             "from opposite faces",
         ),
         *_verdict_rows(verdict),
-    )
-    return Answer(
-        data,
-        (_table(f"Float test: {species.name}", rows),),
-        wording.float_warnings(result, verdict) + faults(library),
-        working.of_float(reading, result, verdict),
     )
 
 

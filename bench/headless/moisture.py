@@ -113,19 +113,7 @@ def _movement(given: Given) -> Answer:
         warnings.insert(0, f"the coefficient of {species.name} is RECALLED, NOT READ")
     if not (_within(start, MOVEMENT_RANGE) and _within(end, MOVEMENT_RANGE)):
         warnings.append("the coefficient holds for 6 to 14 % moisture")
-    step = Step(
-        f"movement, {ring}",
-        "dD = D C (M_2 - M_1)",
-        (
-            Number("D", size, "length"),
-            Number("C", figure.value, f"movement_{ring}", "per unit of moisture"),
-            Number("M_1", start, "moisture"),
-            Number("M_2", end, "moisture"),
-        ),
-        Number("dD", change, "length"),
-        basis="coefficient for 6 to 14 % moisture",
-        source=f"wh190 eq. 13-2; {place(figure)}",
-    )
+    step = _movement_step(figure, size, start, end, change)
     data = {"change_in": change / float(INCH), "size_in": (size + change) / float(INCH)}
     system = given.text("--units", "in")
     rows = (
@@ -133,6 +121,22 @@ def _movement(given: Given) -> Answer:
         ("size", units.length(size + change, system, 4), f"{ring}, at {units.percent(end)} moisture"),
     )
     return Answer(data, (_table(f"Movement: {species.name}", rows),), tuple(warnings), (step,))
+
+
+def _movement_step(figure: Figure, size: float, start: float, end: float, change: float) -> Step:
+    return Step(
+        figure.quantity.replace("_", ", "),
+        "dD = D C (M_2 - M_1)",
+        (
+            Number("D", size, "length"),
+            Number("C", figure.value, figure.quantity, "per unit of moisture"),
+            Number("M_1", start, "moisture"),
+            Number("M_2", end, "moisture"),
+        ),
+        Number("dD", change, "length"),
+        basis="coefficient for 6 to 14 % moisture",
+        source=f"wh190 eq. 13-2; {place(figure)}",
+    )
 
 
 def _change(given: Given, size: float, coefficient: float, start: float, end: float) -> float:

@@ -27,12 +27,13 @@ from bench.ui.fieldpane import FieldPane
 from bench.ui.float_pane import FloatPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
 from bench.ui.grid import Grid
-from bench.ui.messages import Accept, AcceptDrafts, Ask, Draft, Say, TakeInHand
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand
 from bench.ui.parts_view import PartsView
 from bench.ui.reading_views import Reader, SpeciesView
 from bench.ui.section_pane import SectionPane
 from bench.ui.shop_view import ShopView
 from bench.ui.stock_view import StockView
+from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
 WIDE = 120
@@ -176,7 +177,7 @@ class BenchScreen(Screen[None]):
 
     def _keys(self) -> None:
         """Show the keys that work now: those of the pane first."""
-        if self.query_one(EntryLine).is_open:
+        if self.query_one(EntryLine).shown is not None:
             keys: list[tuple[str, str]] = [("enter", "Take it"), ("esc", "Leave it")]
         else:
             active = [
@@ -238,8 +239,11 @@ class BenchScreen(Screen[None]):
     def _accept_one(self, message: Accept) -> None:
         self._accept(message.edit)
 
-    @on(AcceptDrafts)
-    def _accept_drafts(self) -> None:
+    @on(Keep)
+    def _keep_drafts(self, message: Keep) -> None:
+        if not self.drafts:
+            message.otherwise()
+            return
         drafts, self.drafts = list(self.drafts.values()), {}
         for edit in drafts:
             self._accept(edit)
@@ -290,27 +294,13 @@ class BenchScreen(Screen[None]):
         self.tag = message.tag
         self._flow()
 
-    # --- the entry line ------------------------------------------------------------------------------
-
-    @on(Ask)
-    def _ask(self, message: Ask) -> None:
-        self.say("")
-        self.query_one(EntryLine).open(message.prompt, message.text, message.take, message.typed)
+    @on(LineShown)
+    def _line_shown(self, message: LineShown) -> None:
+        entry = self.query_one(EntryLine)
+        entry.shown = None if message.line is None else (message.prompt, message.line)
+        if message.hint:
+            self.say(message.hint)
         self._keys()
-
-    @on(EntryLine.Taken)
-    def _taken(self, message: EntryLine.Taken) -> None:
-        try:
-            message.take(message.text)
-        except Refusal as refusal:
-            self.say(str(refusal), wrong=True)
-            return
-        self.say("")
-        self._close_entry()
-
-    def _close_entry(self) -> None:
-        self.query_one(EntryLine).close()
-        self._focus()
 
     # --- keys ----------------------------------------------------------------------------------------
 
@@ -339,11 +329,8 @@ class BenchScreen(Screen[None]):
         self.action_pane(self.pane)
 
     def action_back(self) -> None:
-        """Leave the entry line, drop drafts, or go back to the bench."""
-        if self.query_one(EntryLine).is_open:
-            self.say("")
-            self._close_entry()
-        elif self.drafts or self.query_one(FloatPane).drafts:
+        """Drop drafts, or go back to the bench."""
+        if self.drafts or self.query_one(FloatPane).drafts:
             self.drafts.clear()
             self._forget()
             self.say("dropped; nothing was kept")
@@ -386,7 +373,7 @@ class BenchScreen(Screen[None]):
             return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))
         if action == "back" and self.is_mounted:
             at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
-            return not at_bench or self.large or bool(self.drafts) or self.query_one(EntryLine).is_open
+            return not at_bench or self.large or bool(self.drafts)
         return True
 
     def action_leave(self) -> None:

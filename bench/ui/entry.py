@@ -1,57 +1,30 @@
-"""The one line where text is typed; what cannot be read stays there to be mended."""
+"""The line at the foot where what is being typed is shown."""
 
-from collections.abc import Callable
+from textual.content import Content
+from textual.reactive import var
+from textual.widget import Widget
 
-from textual import on
-from textual.app import ComposeResult
-from textual.containers import Horizontal
-from textual.message import Message
-from textual.widgets import Input, Static
-from textual.widgets.input import Selection
+from bench.ui.drawing import HERE, TRIED, line
+from bench.ui.typing_line import Line
 
 
-class EntryLine(Horizontal):
-    """A prompt and an input, shown only while something is asked."""
+class EntryLine(Widget):
+    """A prompt and the text with its cursor; nothing while no line is open."""
 
-    class Taken(Message):
-        """The line was entered."""
+    shown: var[tuple[str, Line] | None] = var(None, init=False)
 
-        def __init__(self, text: str, take: Callable[[str], None]) -> None:
-            super().__init__()
-            self.text, self.take = text, take
+    def watch_shown(self) -> None:
+        self.display = self.shown is not None
+        self.refresh()
 
-    def __init__(self) -> None:
-        super().__init__(id="entry")
-        self._take: Callable[[str], None] | None = None
-
-    def compose(self) -> ComposeResult:
-        yield Static("", id="entry-prompt", markup=False)
-        text = Input(id="entry-text", compact=True, select_on_focus=False)
-        text.cursor_blink = False
-        yield text
-
-    @property
-    def is_open(self) -> bool:
-        """Whether something is being asked."""
-        return self._take is not None
-
-    def open(self, prompt: str, text: str, take: Callable[[str], None], typed: bool) -> None:
-        """Ask; the text is what the line begins with, selected unless it is being typed."""
-        self._take = take
-        self.query_one("#entry-prompt", Static).update(prompt + ":")
-        entry = self.query_one(Input)
-        entry.value = text
-        entry.selection = Selection.cursor(len(text)) if typed else Selection(0, len(text))
-        self.add_class("open")
-        entry.focus()
-
-    def close(self) -> None:
-        """Put the line away."""
-        self._take = None
-        self.remove_class("open")
-
-    @on(Input.Submitted)
-    def _submitted(self, event: Input.Submitted) -> None:
-        event.stop()
-        if self._take is not None:
-            self.post_message(self.Taken(event.value, self._take))
+    def render(self) -> Content:
+        if self.shown is None:
+            return Content("")
+        prompt, typed = self.shown
+        room = max(8, self.size.width - len(prompt) - 4)
+        start = max(0, typed.cursor - room + 1)
+        text = typed.text[start : start + room]
+        at = typed.cursor - start
+        if typed.old:
+            return line((f"{prompt}: ", TRIED), (text, HERE), " ")
+        return line((f"{prompt}: ", TRIED), text[:at], ((text + " ")[at], HERE), text[at + 1 :])

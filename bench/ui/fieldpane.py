@@ -1,20 +1,17 @@
 """A pane of values: one is highlighted, stepped with the arrows or typed over, kept with Enter."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from textual import events
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench.core.errors import Refusal
 from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
-from bench.ui.messages import Accept, AcceptDrafts, Ask, Draft, Say
-
-TYPED = frozenset("0123456789.")
+from bench.ui.messages import Keep, Say
+from bench.ui.typing_line import TypingWidget
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +24,7 @@ class Field:
     prompt: str = ""  # what may be typed; empty: stepped only
 
 
-class FieldPane(Widget, can_focus=True):
+class FieldPane(TypingWidget, can_focus=True):
     """Base of panes with values. A subclass says what the values are and what an edit of one is."""
 
     BINDINGS = [
@@ -107,13 +104,13 @@ class FieldPane(Widget, can_focus=True):
 
     def action_keep(self) -> None:
         """Keep the drafts; where there is none, type the highlighted value."""
-        if self.drafting:
-            self.post_message(AcceptDrafts())
-        else:
-            self.ask("")
+        self.post_message(Keep(lambda: self._ask("")))
 
-    def ask(self, text: str) -> None:
-        """Open the entry line for the highlighted value."""
+    def begin_typing(self, character: str) -> None:
+        self._ask(character)
+
+    def _ask(self, text: str) -> None:
+        """Type the highlighted value over."""
         field = self.field_here()
         if field is None:
             return
@@ -121,21 +118,10 @@ class FieldPane(Widget, can_focus=True):
             self.post_message(Say(f"{field.label}: step it with the arrow keys"))
             return
         name = field.name
-        prompt = f"{field.label} ({field.prompt})"
-        self.post_message(Ask(prompt, text, lambda typed: self.typed(name, typed), typed=bool(text)))
+        self.ask_line(field.label, field.prompt, text, lambda new: self.typed(name, new), typed=bool(text))
 
-    def on_key(self, event: events.Key) -> None:
-        """A figure typed at any time goes to the highlighted value."""
-        if event.character and event.character in TYPED:
-            event.stop()
-            event.prevent_default()
-            self.ask(event.character)
-
-    def _try(self, action: object) -> None:
+    def _try(self, action: Callable[[], None]) -> None:
         try:
-            action()  # type: ignore[operator]
+            action()
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
-
-
-__all__ = ["Accept", "Draft", "Field", "FieldPane"]

@@ -8,7 +8,7 @@ from textual.widget import Widget
 from bench import units
 from bench.core.river import AS_DRAWN, River
 from bench.sheets import wording
-from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack
+from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
 
 
 class Head(Widget):
@@ -103,12 +103,13 @@ def cuts_line(river: River) -> Content:
 
 
 class MessageLine(Widget):
-    """What went wrong or what was done, in one line or two."""
+    """What went wrong or what was done, in as many lines as it needs, up to three."""
 
     said: var[tuple[str, bool]] = var(("", False), init=False)
     drafts: var[int] = var(0, init=False)
 
     def watch_said(self) -> None:
+        self.styles.height = min(3, max(1, len(wrapped(self.said[0], self.size.width))))
         self.refresh()
 
     def watch_drafts(self) -> None:
@@ -117,7 +118,8 @@ class MessageLine(Widget):
     def render(self) -> Content:
         text, wrong = self.said
         if text:
-            return line((text[: self.size.width * self.size.height], WRONG if wrong else ""))
+            style = WRONG if wrong else ""
+            return stack([line((part, style)) for part in wrapped(text, self.size.width)[:3]])
         if self.drafts:
             return line(("TRIED, not kept: Enter keeps it, Esc drops it", TRIED))
         return Content("")

@@ -4,19 +4,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from textual import events
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.river import River
 from bench.ui.drawing import DIM, HEAD, HERE, line, stack, wrapped
-from bench.ui.messages import Accept, Ask, Say
-
-TYPED = frozenset("0123456789.")
+from bench.ui.messages import Accept, Say
+from bench.ui.typing_line import TypingWidget
 
 Record = TypeVar("Record")
 
@@ -33,7 +30,7 @@ class Column:
     asked: bool = False  # asked for, one after the other, when a row is added
 
 
-class Grid(Widget, Generic[Record], can_focus=True):
+class Grid(TypingWidget, Generic[Record], can_focus=True):
     """Base of the lists. A subclass says what the columns, rows and edits are."""
 
     BINDINGS = [
@@ -142,7 +139,7 @@ class Grid(Widget, Generic[Record], can_focus=True):
             now = self.texts(self.row)[column.name][0].strip()
             place = column.choices.index(now) if now in column.choices else -1
             turned = column.choices[(place + 1) % len(column.choices)]
-            self._take(lambda: self._changed(self.row, column, turned))
+            self._do(lambda: self._changed(self.row, column, turned))
         else:
             self._ask(self.cell_text(self.row, column).strip())
 
@@ -159,19 +156,19 @@ class Grid(Widget, Generic[Record], can_focus=True):
             changed = self.with_cell(record, column, text)
             self.checked(changed, column)
             if rest:
-                self.call_later(self._ask_next, changed, rest)
+                self._ask_next(changed, rest)
             else:
                 self.post_message(Accept(self.put(changed, "")))
                 self.call_after_refresh(self._to_end)
 
         old = self.next_name() if first else self.cell_text(self.row, column).strip() if like else ""
-        self.post_message(Ask(f"new {self.KIND}, {column.title} ({column.prompt})", old, take))
+        self.ask_line(f"new {self.KIND}, {column.title}", column.prompt, old, take)
 
     def action_remove(self) -> None:
         """Take the highlighted row out."""
         if self.names():
             name = self.names()[self.row]
-            self._take(lambda: self.removed(self.row))
+            self._do(lambda: self.removed(self.row))
             self.post_message(Say(f"{name} taken out; u brings it back"))
 
     def _to_end(self) -> None:
@@ -188,24 +185,24 @@ class Grid(Widget, Generic[Record], can_focus=True):
         if not column.prompt:
             self.post_message(Say(f"{column.title}: it is worked out, not typed"))
             return
-        prompt = f"{self.names()[row]}, {column.title} ({column.prompt})"
-        self.post_message(Ask(prompt, text, lambda new: self._send(self._changed(row, column, new)), typed))
+
+        def take(new: str) -> None:
+            self._send(self._changed(row, column, new))
+
+        self.ask_line(f"{self.names()[row]}, {column.title}", column.prompt, text, take, typed)
 
     def _send(self, edit: Edit) -> None:
         self.post_message(Accept(edit))
 
-    def _take(self, make: Callable[[], Edit]) -> None:
+    def _do(self, make: Callable[[], Edit]) -> None:
         try:
             self.post_message(Accept(make()))
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
 
-    def on_key(self, event: events.Key) -> None:
-        """A figure typed at any time goes to the highlighted cell."""
-        if event.character and event.character in TYPED and not self.column_here().choices:
-            event.stop()
-            event.prevent_default()
-            self._ask(event.character, typed=True)
+    def begin_typing(self, character: str) -> None:
+        if not self.column_here().choices:
+            self._ask(character, typed=True)
 
     # --- the picture ---------------------------------------------------------------------------------
 

@@ -23,23 +23,12 @@ class Accept(Message):
         self.edit = edit
 
 
-class AcceptDrafts(Message):
-    """Keep what is being tried."""
+class Keep(Message):
+    """Enter on a value: keep what is being tried; where nothing is, `otherwise` is called."""
 
-
-class Ask(Message):
-    """A line of text wanted; `take` is called with it and may refuse, then the text stays to be mended.
-
-    `typed` says that the text is the beginning of what is being typed; else it is an old value, and what is
-    typed replaces it.
-    """
-
-    def __init__(self, prompt: str, text: str, take: Callable[[str], None], typed: bool = False) -> None:
+    def __init__(self, otherwise: Callable[[], None]) -> None:
         super().__init__()
-        self.prompt = prompt
-        self.text = text
-        self.take = take
-        self.typed = typed
+        self.otherwise = otherwise
 
 
 class Say(Message):

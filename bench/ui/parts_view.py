@@ -39,7 +39,9 @@ class PartsView(Grid[Part]):
             Column("new", "in new wood", 17),
             Column("made", "cut", 3),
             Column("critical", "critical", 8, choices=("no", "yes")),
-            Column("species", "drawn in", 15, "species by its key, as in Species"),
+            Column(
+                "species", "drawn in", 15, "species by key or name, as in Species: sitka_spruce, white ash"
+            ),
             Column("minimum_sg", "least G", 7, f"{wording.BASIS}; empty for none"),
             Column("note", "note", 24, "anything"),
         )

@@ -52,8 +52,18 @@ class SectionPane(FieldPane):
         choice = self.now
         length = choice.free_length
         return (
-            Field("plan", "drawing", self._named(choice.plan), "species by its key, as in Species"),
-            Field("use", "new wood", self._named(choice.use), "species by its key, as in Species"),
+            Field(
+                "plan",
+                "drawing",
+                self._named(choice.plan),
+                "species by key or name, as in Species: sitka_spruce, white ash",
+            ),
+            Field(
+                "use",
+                "new wood",
+                self._named(choice.use),
+                "species by key or name, as in Species: sitka_spruce, white ash",
+            ),
             Field("width", "width", choice.width.text, "of the plan section, 3/4 or 19 mm"),
             Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
             Field("match", "match", wording.CAPACITY[choice.match]),

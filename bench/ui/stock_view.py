@@ -34,7 +34,13 @@ class StockView(Grid[Stick]):
     def columns(self) -> Sequence[Column]:
         return (
             Column("tag", "tag", 7, "a name of your own", asked=True),
-            Column("species", "wood", 15, "species by its key, as in Species", asked=True),
+            Column(
+                "species",
+                "wood",
+                15,
+                "species by key or name, as in Species: sitka_spruce, white ash",
+                asked=True,
+            ),
             Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
             Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),

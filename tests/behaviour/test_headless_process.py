@@ -69,7 +69,9 @@ def test_letters_that_the_output_cannot_hold(environment, tmp_path: Path) -> Non
 def test_a_reader_that_went_away(environment, words: list[str]) -> None:
     reading, writing = os.pipe()
     os.close(reading)
-    done = subprocess.run([*COMMAND, *words], stdout=writing, stderr=subprocess.PIPE, env=environment, check=False)
+    done = subprocess.run(
+        [*COMMAND, *words], stdout=writing, stderr=subprocess.PIPE, env=environment, check=False
+    )
     os.close(writing)
     assert done.stderr == b""
     assert done.returncode in (0, 141)
@@ -78,7 +80,9 @@ def test_a_reader_that_went_away(environment, words: list[str]) -> None:
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device here")
 def test_output_that_cannot_be_written(environment) -> None:
     with open("/dev/full", "w") as full:
-        done = subprocess.run([*COMMAND, "species"], stdout=full, stderr=subprocess.PIPE, env=environment, check=False)
+        done = subprocess.run(
+            [*COMMAND, "species"], stdout=full, stderr=subprocess.PIPE, env=environment, check=False
+        )
     assert done.returncode == 1
     assert done.stderr.startswith(b"tenthmark: ") and done.stderr.count(b"\n") == 1
 

@@ -238,7 +238,7 @@ def accepted(entries: list[Entry]) -> tuple[History, list[Entry]]:
     history, kept = EMPTY.follow(START), [START]
     for each in entries:
         try:
-            history = history.follow(each)
+            history = history.follow(each) if each.edit is None else history.accept(each.edit)
         except Refusal:
             continue
         kept.append(each)
@@ -275,7 +275,7 @@ def test_the_history_is_a_row_of_jobs_and_a_finger(entries: list[Entry]) -> None
                 assert finger == (0 if each.what == UNDO else len(row) - 1)
             continue
         if each.edit is not None:
-            row, finger = [*row[: finger + 1], each.edit.apply(row[finger])], finger + 1
+            row, finger = [*row[: finger + 1], each.edit.change(row[finger])], finger + 1
         else:
             finger += -1 if each.what == UNDO else 1
         assert history.job == row[finger]

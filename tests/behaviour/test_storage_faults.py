@@ -131,7 +131,7 @@ def write(path: Path, *rows: tuple[object, ...]) -> None:
         ((5, EDIT, "RemoveStick", '{"tag": "A-1"'), "is damaged"),
         ((5, EDIT, "RemoveStick", "[" * 100_000), "is damaged"),
         ((5, EDIT, "RemoveStick", "NaN"), "is damaged"),
-        ((5, EDIT, "TakeReading", '{"reading": {"marks": [1' + "0" * 400 + "]}}"), "is damaged"),
+        ((5, EDIT, "TakeReading", '{"reading": {"marks": [1' + "0" * 400 + "]}}"), "is not a float"),
         ((5, EDIT, "RemoveStick", b"\xff\x00"), "is damaged"),
         ((5, "scribble", "", ""), "'scribble'"),
         ((5, UNDO, "RemoveStick", ""), "'undo'"),

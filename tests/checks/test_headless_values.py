@@ -120,8 +120,8 @@ def test_lean_from_opposite_faces(ask) -> None:
 
 
 def test_noble_fir_at_its_least_weight_is_at_its_minimum(ask) -> None:
-    # ANC-19 (1943) sec. 2.20 and table 2-13: 23.9 lb/ft3 at 15 % moisture is the least weight of noble fir, and
-    # 0.36 the minimum on oven-dry weight and volume. One cubic foot, so the mass is the printed weight.
+    # ANC-19 (1943) sec. 2.20 and table 2-13: 23.9 lb/ft3 at 15 % moisture is the least weight of noble fir,
+    # and 0.36 the minimum on oven-dry weight and volume. One cubic foot, so the mass is the printed weight.
     answer = ask(
         *("weigh", "--species", "noble_fir", "--mass", "23.9 lb", "--size", "12 x 12 x 12"),
         *("--moisture", "15"),
@@ -294,7 +294,11 @@ def test_flush_parts_and_kerfs(ask, tmp_path) -> None:
     assert (answer["placed"], answer["unplaced"], answer["sticks_used"]) == (3, [], 1)
     assert answer["optimal"] is True
     (stick,) = answer["sticks"]
-    assert [(cut["from_in"], cut["to_in"]) for cut in stick["cuts"]] == [(0, 12), (12.125, 24.125), (24.25, 36.25)]
+    assert [(cut["from_in"], cut["to_in"]) for cut in stick["cuts"]] == [
+        (0, 12),
+        (12.125, 24.125),
+        (24.25, 36.25),
+    ]
     assert stick["offcuts"] == []
     assert answer["waste_percent"] == pytest.approx(100 * 0.25 / 36.25)
 
@@ -315,7 +319,12 @@ def test_defects_split_a_stick_into_clear_lengths(ask, tmp_path) -> None:
             {
                 "tag": "A",
                 "length": "2400 mm",
-                "defects": [["700 mm", "745 mm"], ["730 mm", "790 mm"], ["790 mm", "800 mm"], ["2310 mm", "2400 mm"]],
+                "defects": [
+                    ["700 mm", "745 mm"],
+                    ["730 mm", "790 mm"],
+                    ["790 mm", "800 mm"],
+                    ["2310 mm", "2400 mm"],
+                ],
             }
         ],
     }

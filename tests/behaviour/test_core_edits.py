@@ -1,0 +1,296 @@
+"""Every edit: what it does to the job, and what it refuses while the job stays as it was."""
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from core_cases import after, ash_for_spruce, demo, part, reading, stick, typed
+
+from bench.core import edits
+from bench.core.edits import (
+    EDITS,
+    ChangeSettings,
+    ChooseSection,
+    Edit,
+    MarkCut,
+    PutPart,
+    PutStick,
+    RemovePart,
+    RemoveStick,
+    StartJob,
+    TakeReading,
+)
+from bench.core.errors import Clash, Missing, OutOfRange, Refusal, UnknownName
+from bench.core.history import EMPTY
+from bench.core.records import CutMade, Defect, Job, Settings, inches
+
+INCH = Fraction(254, 10_000)
+
+
+def cut(name: str, tag: str, start: int, end: int) -> MarkCut:
+    """A piece between two whole inches."""
+    return MarkCut(CutMade(name, tag, start * INCH, end * INCH))
+
+
+def with_defect(start: str, end: str) -> PutStick:
+    """A new stick of 72 in with one defect [in]."""
+    return PutStick(replace(stick("Z"), defects=(Defect(inches(start), inches(end)),)))
+
+
+JOB = after(
+    [
+        StartJob("invented", "2026-01-02"),
+        PutStick(stick("A", 6.8)),
+        PutStick(stick("B")),
+        PutPart(part("rib", "20", 3)),
+        PutPart(part("strut", "30", 1)),
+        cut("rib", "A", 0, 20),
+        cut("rib", "A", 21, 41),
+    ]
+)
+
+
+# --- what is done --------------------------------------------------------------------------------------
+
+
+def test_start() -> None:
+    habits = replace(Settings(), units="mm")
+    job = StartJob("  Tansy  ", "2026-03-12", True, habits).apply(EMPTY.job)
+    assert job == Job("Tansy", "2026-03-12", True, habits)
+
+
+def test_stick_comes_changes_and_goes() -> None:
+    job = PutStick(stick("C")).apply(JOB)
+    assert [s.tag for s in job.sticks] == ["A", "B", "C"]
+    renamed = PutStick(stick("D", length="60"), was="B").apply(job)
+    assert [s.tag for s in renamed.sticks] == ["A", "D", "C"]
+    assert renamed.sticks[1].length == inches("60")
+    assert [s.tag for s in RemoveStick("D").apply(renamed).sticks] == ["A", "C"]
+
+
+def test_stick_keeps_its_own_name_in_other_letters() -> None:
+    assert PutStick(stick("b"), was="B").apply(JOB).sticks[1].tag == "b"
+
+
+def test_reading_is_added_and_moisture_follows() -> None:
+    taken = TakeReading("A", reading(7.0, moisture="0.09")).apply(JOB)
+    found = taken.stick("A")
+    assert found is not None and found.reading is not None
+    assert [r.marks for r in found.readings] == [(6.8,), (7.0,)]
+    assert found.moisture == found.reading.moisture == typed("0.09")
+    assert taken.sticks[1] is JOB.sticks[1]
+
+
+def test_part_comes_changes_and_goes() -> None:
+    job = PutPart(part("cap")).apply(JOB)
+    assert [p.name for p in job.parts] == ["rib", "strut", "cap"]
+    changed = PutPart(part("spar cap", "40"), was="cap").apply(job)
+    assert [p.name for p in changed.parts] == ["rib", "strut", "spar cap"]
+    assert changed.part("spar cap") == part("spar cap", "40")
+    assert RemovePart("spar cap").apply(changed) == JOB
+
+
+def test_quantity_may_go_down_to_what_is_cut() -> None:
+    assert PutPart(part("rib", "20", 2), was="rib").apply(JOB).parts[0].quantity == 2
+
+
+def test_section_and_settings() -> None:
+    choice = ash_for_spruce(match="all", hold="width")
+    assert ChooseSection(choice).apply(JOB) == replace(JOB, section=choice)
+    habits = replace(Settings(), kerf=inches("3/32"))
+    assert ChangeSettings(habits).apply(JOB) == replace(JOB, settings=habits)
+
+
+def test_cut_is_added_and_may_touch_its_neighbours() -> None:
+    job = cut("rib", "A", 41, 61).apply(JOB)
+    assert job.cuts == (*JOB.cuts, CutMade("rib", "A", 41 * INCH, 61 * INCH))
+    assert cut("strut", "B", 42, 72).apply(JOB).cuts[-1].end == inches("72").exact
+
+
+def test_cut_stick_may_gain_a_defect_or_lose_its_loose_end() -> None:
+    flawed = replace(JOB.sticks[0], defects=(Defect(inches("50"), inches("52")),))
+    assert PutStick(flawed, was="A").apply(JOB).sticks[0].defects == flawed.defects
+    shorter = replace(JOB.sticks[0], length=inches("41"))
+    assert PutStick(shorter, was="A").apply(JOB).sticks[0].length == inches("41")
+
+
+def test_a_defect_may_be_given_from_either_end_and_touch_both() -> None:
+    for start, end in (("0", "72"), ("72", "0"), ("10", "10")):
+        assert len(with_defect(start, end).apply(JOB).sticks[-1].defects) == 1
+
+
+# --- what is refused -----------------------------------------------------------------------------------
+
+REFUSED: dict[str, tuple[type[Refusal], str, Callable[[], Edit]]] = {
+    "a second start": (Clash, "job", lambda: StartJob("again")),
+    "a tag used twice": (Clash, "tag", lambda: PutStick(stick("A"))),
+    "a tag used twice in other letters": (Clash, "tag", lambda: PutStick(stick("a"))),
+    "a tag taken from another": (Clash, "tag", lambda: PutStick(stick("B"), was="A")),
+    "no tag": (Missing, "tag", lambda: PutStick(stick(" "))),
+    "an endless tag": (OutOfRange, "tag", lambda: PutStick(stick("x" * 41))),
+    "a stick nobody has": (UnknownName, "stick", lambda: PutStick(stick("Z"), was="Y")),
+    "a stick of no length": (OutOfRange, "length", lambda: PutStick(stick("Z", length="0"))),
+    "a stick of a mile": (OutOfRange, "length", lambda: PutStick(stick("Z", length="63360"))),
+    "a stick of no width": (OutOfRange, "width", lambda: PutStick(stick("Z", side="0"))),
+    "moisture above what is possible": (
+        OutOfRange,
+        "moisture",
+        lambda: PutStick(replace(stick("Z"), moisture=typed("2.1"))),
+    ),
+    "a defect past the end": (OutOfRange, "defect", lambda: with_defect("70", "73")),
+    "a defect before the start": (OutOfRange, "defect", lambda: with_defect("-1", "2")),
+    "a reversed defect past the end": (OutOfRange, "defect", lambda: with_defect("73", "70")),
+    "another tag for a cut stick": (Clash, "tag", lambda: PutStick(stick("Z"), was="A")),
+    "another wood for a cut stick": (
+        Clash,
+        "species",
+        lambda: PutStick(stick("A", species="sitka_spruce"), was="A"),
+    ),
+    "a cut stick shorter than its cuts": (
+        Clash,
+        "length",
+        lambda: PutStick(stick("A", length="40"), was="A"),
+    ),
+    "removing a cut stick": (Clash, "stick", lambda: RemoveStick("A")),
+    "removing no stick": (UnknownName, "stick", lambda: RemoveStick("Z")),
+    "reading no stick": (UnknownName, "stick", lambda: TakeReading("Z", reading(6.8))),
+    "a reading off the stick": (OutOfRange, "waterline", lambda: TakeReading("A", reading(10.1))),
+    "a reading in boiling water": (
+        OutOfRange,
+        "water temperature",
+        lambda: TakeReading("A", reading(6.8, bath="373")),
+    ),
+    "a reading of green wood": (
+        OutOfRange,
+        "moisture",
+        lambda: TakeReading("A", reading(6.8, moisture="0.4")),
+    ),
+    "a part used twice": (Clash, "part", lambda: PutPart(part("Rib"))),
+    "a part named as another": (Clash, "part", lambda: PutPart(part("rib"), was="strut")),
+    "a part nobody has": (UnknownName, "part", lambda: PutPart(part("cap"), was="caps")),
+    "no name": (Missing, "part", lambda: PutPart(part(""))),
+    "a part of no length": (OutOfRange, "length", lambda: PutPart(part("cap", "0"))),
+    "a part of negative depth": (
+        OutOfRange,
+        "depth",
+        lambda: PutPart(replace(part("cap"), depth=inches("-1"))),
+    ),
+    "fewer than none": (OutOfRange, "quantity", lambda: PutPart(part("cap", quantity=-1))),
+    "more than anyone saws": (OutOfRange, "quantity", lambda: PutPart(part("cap", quantity=10_001))),
+    "a gravity beyond wood": (
+        OutOfRange,
+        "least gravity",
+        lambda: PutPart(replace(part("cap"), minimum_sg=typed(2))),
+    ),
+    "fewer than are cut": (Clash, "quantity", lambda: PutPart(part("rib", "20", 1), was="rib")),
+    "another name for a cut part": (Clash, "part", lambda: PutPart(part("ribs", "20", 3), was="rib")),
+    "removing a cut part": (Clash, "part", lambda: RemovePart("rib")),
+    "removing no part": (UnknownName, "part", lambda: RemovePart("cap")),
+    "cutting no part": (UnknownName, "part", lambda: cut("cap", "A", 50, 60)),
+    "cutting no stick": (UnknownName, "stick", lambda: cut("rib", "Z", 50, 60)),
+    "a cut past the end": (Clash, "cut", lambda: cut("rib", "A", 53, 73)),
+    "a cut before the start": (Clash, "cut", lambda: cut("rib", "B", -1, 19)),
+    "a cut of nothing": (Clash, "cut", lambda: cut("rib", "B", 10, 10)),
+    "a cut backwards": (Clash, "cut", lambda: cut("rib", "B", 20, 0)),
+    "a cut over another": (Clash, "cut", lambda: cut("rib", "A", 40, 60)),
+    "a cut inside another": (Clash, "cut", lambda: cut("strut", "A", 5, 10)),
+    "a cut around another": (Clash, "cut", lambda: cut("strut", "A", 20, 50)),
+    "the same cut again": (Clash, "cut", lambda: cut("rib", "A", 0, 20)),
+    "a section of no width": (OutOfRange, "width", lambda: ChooseSection(ash_for_spruce(width=inches("0")))),
+    "an unknown match": (OutOfRange, "match", lambda: ChooseSection(ash_for_spruce(match="looks"))),
+    "an unknown hold": (OutOfRange, "hold", lambda: ChooseSection(ash_for_spruce(hold="both"))),
+    "an unknown gravity": (OutOfRange, "gravity", lambda: ChooseSection(ash_for_spruce(gravity="guess"))),
+    "a column of no length": (
+        OutOfRange,
+        "free length",
+        lambda: ChooseSection(ash_for_spruce(free_length=inches("0"))),
+    ),
+    "a blade of less than nothing": (
+        OutOfRange,
+        "kerf",
+        lambda: ChangeSettings(replace(Settings(), kerf=inches("-1/8"))),
+    ),
+    "no grid": (OutOfRange, "grid", lambda: ChangeSettings(replace(Settings(), grid=inches("0")))),
+    "other units": (OutOfRange, "units", lambda: ChangeSettings(replace(Settings(), units="cubits"))),
+}
+
+
+@pytest.mark.parametrize("what", REFUSED)
+def test_refused(what: str) -> None:
+    kind, field, make = REFUSED[what]
+    before = repr(JOB)
+    with pytest.raises(kind) as refused:
+        make().apply(JOB)
+    assert type(refused.value) is kind
+    assert refused.value.quantity == field
+    assert field in refused.value.message and "\n" not in refused.value.message
+    assert repr(JOB) == before
+
+
+def test_one_more_than_wanted_is_refused() -> None:
+    done = cut("rib", "A", 41, 61).apply(JOB)
+    with pytest.raises(Clash, match="all of them are cut already"):
+        cut("rib", "B", 0, 20).apply(done)
+
+
+def test_a_start_without_a_name_is_refused() -> None:
+    with pytest.raises(Missing):
+        StartJob("  ").apply(EMPTY.job)
+
+
+def test_every_edit_has_a_refusal_here() -> None:
+    assert {type(make()) for _, _, make in REFUSED.values()} == set(EDITS.values())
+
+
+def test_every_edit_of_the_module_is_registered() -> None:
+    kinds = {kind for kind in vars(edits).values() if isinstance(kind, type) and issubclass(kind, Edit)}
+    assert kinds - {Edit} == set(EDITS.values())
+
+
+# --- drafts and undoing --------------------------------------------------------------------------------
+
+
+def test_subjects_tell_drafts_apart() -> None:
+    one, other = TakeReading("A", reading(6.8)), TakeReading("A", reading(6.9))
+    assert one.subject == other.subject != TakeReading("B", reading(6.8)).subject
+    assert PutStick(stick("C"), was="B").subject == PutStick(stick("D"), was="B").subject
+    assert PutPart(part("cap"), was="rib").subject == PutPart(part("cup"), was="rib").subject
+    assert ChooseSection(ash_for_spruce()).subject == ChooseSection(ash_for_spruce(match="all")).subject
+    subjects = {make().subject for _, _, make in REFUSED.values()}
+    assert len(subjects) > len(EDITS)
+
+
+def test_undo_gives_back_the_very_job_and_redo_the_next() -> None:
+    history = demo()
+    jobs = [job for job, _ in history.past[1:]]
+    walked, seen = history, []
+    for _ in jobs:
+        walked = walked.undo()
+        seen.append(walked.job)
+    assert all(one is other for one, other in zip(seen, reversed(jobs), strict=True))
+    with pytest.raises(Clash):
+        walked.undo()
+    for _ in jobs:
+        walked = walked.redo()
+    assert walked == history and walked.job is history.job
+    with pytest.raises(Clash):
+        walked.redo()
+
+
+def test_an_edit_after_undoing_forgets_what_was_undone() -> None:
+    back = demo().undo().undo()
+    onward = back.accept(PutStick(stick("NEW")))
+    assert onward.future == ()
+    assert onward.undo().job is back.job
+
+
+def test_the_same_edits_give_the_same_job() -> None:
+    history = demo()
+    job: Any = EMPTY.job
+    for _, edit in history.past:
+        before = {field.name: getattr(job, field.name) for field in fields(job)}
+        job, old = edit.apply(job), job
+        assert all(getattr(old, name) is value for name, value in before.items())
+    assert job == history.job

@@ -1,0 +1,155 @@
+"""A long walk of random edits: the river that keeps its answers equals one worked out from nothing."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from random import Random
+
+import pytest
+from core_cases import WOODS, demo, part, reading, stick
+
+from bench.core.acceptance import HOLD, REJECT
+from bench.core.edits import (
+    ChangeSettings,
+    ChooseSection,
+    Edit,
+    MarkCut,
+    PutPart,
+    PutStick,
+    RemovePart,
+    RemoveStick,
+    TakeReading,
+)
+from bench.core.errors import Refusal
+from bench.core.history import History
+from bench.core.records import CutMade, Defect, Job, inches
+from bench.core.resizing import HOLDS, MATCHES
+from bench.core.river import River, flow
+
+STEPS = 200
+KEYS = ("sitka_spruce", "white_ash", "douglas_fir_coast", "yellow_birch", "balsa", "mallorn")
+
+
+def plain(river: River) -> tuple[object, ...]:
+    """A river with its refusals as text, as two equal refusals are not one object."""
+    section, said = river.section, (river.section.refusal, river.plan_refusal)
+    return (
+        replace(river, section=replace(section, refusal=None), plan_refusal=None),
+        tuple((type(refusal), str(refusal)) for refusal in said),
+    )
+
+
+def an_edit(job: Job, river: River, random: Random) -> Edit:
+    """Any edit, sensible or not."""
+    tags = [known.tag for known in job.sticks]
+    names = [known.name for known in job.parts]
+    tag, name = random.choice(tags), random.choice(names)
+    old, line = job.stick(tag), job.part(name)
+    assert old is not None and line is not None
+    pieces = (
+        [(found.tag, piece) for found in river.plan.sticks for piece in found.pieces] if river.plan else []
+    )
+    where = Fraction(random.randint(-2, 60)) * Fraction(254, 10_000)
+    on, piece = random.choice(pieces) if pieces else (tag, None)
+    made = CutMade(piece.part, on, piece.start, piece.end) if piece else CutMade(name, tag, where, where * 2)
+    settings = job.settings
+    return random.choice(
+        [
+            TakeReading(tag, reading(random.randint(40, 90) / 10, moisture=random.choice(["0.09", "0.12"]))),
+            TakeReading(tag, reading(*[random.randint(60, 80) / 10] * 2, angle="")),
+            TakeReading(tag, reading(11.0)),
+            PutStick(stick(f"N-{random.randint(1, 9)}", 6.8, species=random.choice(KEYS))),
+            PutStick(
+                replace(old, defects=(Defect(inches("10"), inches(str(random.randint(5, 90)))),)), was=tag
+            ),
+            PutStick(replace(old, species=random.choice(KEYS), width=inches("1")), was=tag),
+            PutStick(replace(old, length=inches(str(random.randint(30, 130)))), was=tag),
+            RemoveStick(tag),
+            PutPart(part(f"new {random.randint(1, 9)}", str(random.randint(3, 80)), 2, random.choice(KEYS))),
+            PutPart(replace(line, quantity=random.randint(0, 3), critical=random.random() < 0.5), was=name),
+            PutPart(replace(line, width=inches(random.choice(["1/2", "3/4", "7/8"]))), was=name),
+            RemovePart(name),
+            ChooseSection(
+                replace(
+                    job.section,
+                    use=random.choice(KEYS),
+                    match=random.choice(MATCHES),
+                    hold=random.choice(HOLDS),
+                    gravity=random.choice(["handbook", "stick"]),
+                    free_length=random.choice([None, inches("24")]),
+                )
+            ),
+            ChooseSection(demo().job.section),
+            ChangeSettings(replace(settings, kerf=inches(random.choice(["1/8", "3/32", "-1"])))),
+            ChangeSettings(replace(settings, grid=inches(random.choice(["1/64", "1/32", "0"])))),
+            ChangeSettings(replace(settings, use_held=not settings.use_held, squaring=inches("1/8"))),
+            MarkCut(made),
+        ]
+    )
+
+
+def walk(seed: int, steps: int) -> Iterator[tuple[River, River, bool]]:
+    """River kept, river fresh, and whether the step was refused."""
+    random, history = Random(seed), demo()
+    river = flow(history.job, WOODS, "A-07")
+    for _ in range(steps):
+        refused = False
+        try:
+            history = one_step(history, river, random)
+        except Refusal:
+            refused = True
+        tag = (
+            random.choice([known.tag for known in history.job.sticks]) if random.random() < 0.3 else river.tag
+        )
+        river = flow(history.job, WOODS, tag, river)
+        yield river, flow(history.job, WOODS, tag), refused
+
+
+def one_step(history: History, river: River, random: Random) -> History:
+    """An edit, or one undone or redone."""
+    roll = random.random()
+    if roll < 0.1:
+        return history.undo()
+    if roll < 0.15:
+        return history.redo()
+    return history.accept(an_edit(history.job, river, random))
+
+
+@pytest.fixture(scope="module")
+def steps() -> list[tuple[River, River, bool]]:
+    return list(walk(7, STEPS))
+
+
+def test_the_walk_goes_somewhere(steps: list[tuple[River, River, bool]]) -> None:
+    refused = sum(step for _, _, step in steps)
+    assert STEPS // 20 < refused < STEPS // 2
+    assert len({id(river.plan) for river, _, _ in steps}) > STEPS // 10
+    assert any(river.section.refusal for river, _, _ in steps)
+
+
+def test_kept_answers_equal_fresh_ones(steps: list[tuple[River, River, bool]]) -> None:
+    for count, (kept, fresh, _) in enumerate(steps):
+        assert plain(kept) == plain(fresh), f"step {count}"
+
+
+def test_no_rejected_stick_is_ever_planned(steps: list[tuple[River, River, bool]]) -> None:
+    seen = 0
+    for river, _, _ in steps:
+        words = {judged.stick.tag: judged.verdict.word for judged in river.rack}
+        for tag in (found.tag for found in river.plan.sticks if found.pieces) if river.plan else ():
+            assert words[tag] != REJECT
+            assert words[tag] != HOLD or river.job.settings.use_held
+            seen += words[tag] == HOLD
+    assert seen, "the walk never planned a held stick, so it proved nothing about them"
+
+
+def test_no_part_is_planned_from_the_wrong_wood_or_twice(steps: list[tuple[River, River, bool]]) -> None:
+    for river, _, _ in steps:
+        sized = {found.part.name: found for found in river.parts}
+        planned: dict[str, int] = {}
+        for found in river.plan.sticks if river.plan else ():
+            for piece in found.pieces:
+                assert found.tag in sized[piece.part].sticks
+                planned[piece.part] = planned.get(piece.part, 0) + 1
+        for name, count in planned.items():
+            assert count + sized[name].made <= sized[name].part.quantity

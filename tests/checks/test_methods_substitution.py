@@ -1,0 +1,82 @@
+"""One wood for another, derived from the geometry of a rectangle.
+
+At scale k of both sides: weight g k^2, moment r k^3, stiffness e k^4, crushing c k^2. The figures of the
+woods are those of the Wood Handbook (FPL-GTR-282), Table 5-3b; the ratios were worked out apart from
+this program.
+"""
+
+import pytest
+from methods_printed import INCH, LIBRARY, PSI, printed
+
+from bench.core import strength
+from bench.core.resizing import Section, resize
+
+SPRUCE = strength.of(LIBRARY.get("sitka_spruce"))
+ASH = strength.of(LIBRARY.get("white_ash"))
+SQUARE = Section(INCH, INCH)
+
+
+def test_figures_of_the_two_woods() -> None:
+    figures = ((SPRUCE, "0.40", "10,200", "9.4"), (ASH, "0.60", "15,000", "16.6"))
+    for wood, gravity, rupture, work in figures:
+        assert wood.gravity == printed(gravity)
+        assert wood.get("bending") / PSI == printed(rupture)
+        assert wood.get("toughness") / PSI == printed(work)  # in-lbf/in3 is lbf/in2
+
+
+MATCHES = [
+    # match, ash side in, then weight, bending, stiffness and Euler load, crushing: ash over spruce
+    ("weight", "0.8165", "1.000", "0.8005", "0.4926", "0.8806"),
+    ("bending", "0.8794", "1.160", "1.000", "0.6627", "1.0214"),
+    ("stiffness", "0.9746", "1.425", "1.3615", "1.000", "1.2547"),
+    ("column", "0.9746", "1.425", "1.3615", "1.000", "1.2547"),
+    ("compression", "0.8701", "1.136", "0.9687", "0.6352", "1.000"),
+]
+
+
+@pytest.mark.parametrize("row", MATCHES, ids=lambda row: row[0])
+def test_ash_for_a_spruce_inch(row: tuple[str, ...]) -> None:
+    match, side, weight, bending, stiffness, crushing = row
+    resized = resize(SQUARE, SPRUCE, ASH, match)
+    assert resized.exact.width == resized.exact.depth
+    assert resized.exact.width / INCH == printed(side)
+    assert resized.ratios["weight"] == printed(weight)
+    assert resized.ratios["bending"] == printed(bending)
+    assert resized.ratios["stiffness"] == printed(stiffness)
+    assert resized.ratios["column"] == printed(stiffness)
+    assert resized.ratios["compression"] == printed(crushing)
+
+
+@pytest.mark.parametrize(("match", "energy"), [("weight", "1.177"), ("stiffness", "1.678")])
+def test_energy_to_break(match: str, energy: str) -> None:
+    """To one unit of the last place, as the numbers were worked out from rounded ratios."""
+    assert resize(SQUARE, SPRUCE, ASH, match).ratios["toughness"] == printed(energy, 0.001)
+
+
+DEPTH_HELD = [("weight", "0.6667"), ("bending", "0.6800"), ("stiffness", "0.9023"), ("compression", "0.7571")]
+
+
+@pytest.mark.parametrize(("match", "factor"), DEPTH_HELD)
+def test_width_alone(match: str, factor: str) -> None:
+    resized = resize(SQUARE, SPRUCE, ASH, match, hold="depth")
+    assert resized.side_factor == printed(factor)
+    assert (resized.exact.width / INCH, resized.exact.depth) == (printed(factor), INCH)
+
+
+WIDTH_HELD = [("weight", "0.6667"), ("bending", "0.8246"), ("stiffness", "0.9663")]
+
+
+@pytest.mark.parametrize(("match", "factor"), WIDTH_HELD)
+def test_depth_alone(match: str, factor: str) -> None:
+    resized = resize(SQUARE, SPRUCE, ASH, match, hold="width")
+    assert resized.side_factor == printed(factor)
+    assert (resized.exact.width, resized.exact.depth / INCH) == (INCH, printed(factor))
+
+
+def test_equal_weight_gives_away_strength() -> None:
+    """Equal weight: 20 percent weaker in bending, 51 in stiffness, 12 in crushing; only shock improves."""
+    resized = resize(SQUARE, SPRUCE, ASH, "weight")
+    for name, loss in (("bending", "20"), ("stiffness", "51"), ("column", "51"), ("compression", "12")):
+        assert (1 - resized.ratios[name]) * 100 == printed(loss)
+        assert name in resized.weaker
+    assert "toughness" not in resized.weaker
