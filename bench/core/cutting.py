@@ -24,7 +24,7 @@ from bench.core.nesting import Bar, Kind, Layout, Task, arrange
 
 RANK_STEPS = 1_000_000  # ranks are compared to this fraction of one
 
-MOVES = 700  # a plan of 60 parts on 20 sticks in well under a twentieth of a second
+MOVES = 800  # a plan of 60 parts on 20 sticks in well under a twentieth of a second
 
 Span = tuple[Fraction, Fraction]
 Number = TypeVar("Number", int, Fraction)  # exact metres, or whole units

@@ -16,10 +16,10 @@ from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
 __all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
 
-
-RESERVE = 6  # this share of the moves is kept for the later tiers
-SHORT_TRY, LONG_TRY = 8, 3  # shares of the moves for an attempt to do with fewer sticks
-SLICES = 8
+# Shares of the moves: one part in so many.
+SLICES = 8  # for placing everything, before one part more is given up
+SHORT_TRY, LONG_TRY = 8, 3  # for an attempt to do with fewer sticks
+RESERVE = 6  # kept for the later tiers
 
 
 def arrange(task: Task, moves: int, seed: int) -> Layout:
@@ -37,7 +37,8 @@ def arrange(task: Task, moves: int, seed: int) -> Layout:
     parts = sum(task.kinds[t].count for kinds, _ in groups for t in kinds)
     for kinds, bars in groups:
         own = sum(task.kinds[t].count for t in kinds)
-        layout = _Search(_part_of(task, kinds, bars), seed).run(moves * own // parts)
+        share = max(1, moves * own // parts) if moves else 0
+        layout = _Search(_part_of(task, kinds, bars), seed).run(share)
         for i, bays in zip(bars, layout.fills, strict=True):
             fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
         for t, left in zip(kinds, layout.out, strict=True):
@@ -186,32 +187,53 @@ class _Search:
     def _place_more(self) -> None:
         """Place one part more, whichever it is, as long as that is not known to be impossible."""
         yard = self.yard
-        while self.moves > 0:
+        stop = self.total // 2
+        while self.moves > stop:
             critical, out = yard.left()
             if not out or self._proved(critical, out):
                 return
             best = yard.snapshot()
-            yard.open = set(range(len(self.task.bars)))
-            free = max(0, out - 1 - critical) if critical <= self.least_critical else out - critical
-            _, made = repair(
-                yard, self.bounds, Goal(yard.cost, free), max(1, min(self.moves, self.total // SLICES))
-            )
-            self.moves -= made
-            if yard.left() >= (critical, out):
+            if not self._one_more(critical, out, stop):
                 yard.restore(best)
                 return
+
+    def _one_more(self, critical: int, out: int, stop: int) -> bool:
+        """From the state that leaves out so many parts to one that leaves out fewer, or not."""
+        yard = self.yard
+        everything, best = range(len(self.task.bars)), yard.snapshot()
+        pools = self._pools(out - critical - 1) if critical <= self.least_critical and out > critical else []
+        for pool in [None, *pools]:
+            if self.moves <= stop:
+                break
+            if pool is None:
+                yard.restore(best)
+                yard.open = set(everything)
+                # Which of the others stay out is open, if only one fewer does.
+                free = out - critical - (critical <= self.least_critical)
+            else:
+                first_packing(yard, everything, pool, ways=5)
+                free = 0
+            goal = Goal(yard.cost, max(0, free))
+            self.moves -= max(1, repair(yard, self.bounds, goal, max(1, self.total // SLICES))[1])
+            yard.rest = self._missing()
+            self._put_in()
+            if yard.left() < (critical, out):
+                return True
+        return False
 
     def _close(self) -> None:
         """Tier 3: as many parts from fewer sticks."""
         yard, bounds = self.yard, self.bounds
         critical, out = yard.left()
         fewest = bounds.fewest(critical, out - critical)
-        pools = self._pools()[: None if self.total else 1]
+        pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]
+        if self.total and out > critical:
+            pools += [pool for pool in self._pools(out - critical) if pool not in pools]
         best, sticks = yard.snapshot(), len(yard.used())
         missing = yard.rest
         for count in range(fewest, sticks):
-            sticks_now = bounds.pick(count)
-            if any(first_packing(yard, sticks_now, pool) == 0 for pool in pools):
+            chosen = bounds.pick(count)
+            if any(first_packing(yard, chosen, pool, 8 if self.total else 3) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
         stop, rounds = self.moves // RESERVE, 0
@@ -226,7 +248,7 @@ class _Search:
         yard.rest = missing
 
     def _close_one(self, fewest: int, sticks: int, pool: list[int], stop: int) -> bool:
-        """Short repairs from three starts, then a long one of what came nearest; True when nothing is left."""
+        """Short repairs from three starts, then a long one of the nearest; True when nothing is left."""
         yard, bounds = self.yard, self.bounds
         nearest, least = yard.snapshot(), 0
         for start in range(4):
@@ -248,27 +270,27 @@ class _Search:
                 nearest, least = yard.snapshot(), penalty
         return False
 
+    def _missing(self) -> list[int]:
+        """How many of each kind lie nowhere."""
+        lying = Counter(kind for kinds in self.yard.fill for kind in kinds)
+        return [n - lying[t] for t, n in enumerate(self.counts)]
+
     def _kept(self) -> tuple[Snapshot, int, list[int]]:
         """The state reached, its sticks, and what it leaves out."""
-        yard = self.yard
-        lying = Counter(kind for kinds in yard.fill for kind in kinds)
-        return yard.snapshot(), len(yard.used()), [n - lying[t] for t, n in enumerate(self.counts)]
+        return self.yard.snapshot(), len(self.yard.used()), self._missing()
 
-    def _pools(self) -> list[list[int]]:
-        """What is to be placed: all but what is out, or all but as many of the longest of another sort.
+    def _pools(self, others_out: int) -> list[list[int]]:
+        """What is to be placed when, besides the critical parts that are out, so many others are to be.
 
-        Sorts differ in the sticks that may become them; within a sort it never helps to leave out a shorter
-        part.
+        One pool for each sort, without the longest of that sort. Sorts differ in the sticks that may become
+        them; within a sort it never helps to leave out a shorter part.
         """
         yard, kinds = self.yard, self.task.kinds
-        pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]
-        critical, out = yard.left()
-        free = out - critical
-        for area in sorted({row.sticks for row in kinds if not row.critical}) if free else ():
+        pools: list[list[int]] = []
+        for area in sorted({row.sticks for row in kinds if not row.critical}):
             pool = [n - (yard.rest[t] if kinds[t].critical else 0) for t, n in enumerate(self.counts)]
-            wanted = free
-            order = sorted(range(len(kinds)), key=lambda t: (kinds[t].sticks != area, -kinds[t].width))
-            for t in order:
+            wanted = others_out
+            for t in sorted(range(len(kinds)), key=lambda t: (kinds[t].sticks != area, -kinds[t].width)):
                 if not kinds[t].critical:
                     drop = min(wanted, pool[t])
                     pool[t] -= drop

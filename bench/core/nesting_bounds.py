@@ -6,7 +6,9 @@ of such functions, for all sticks and for each set of sticks that some parts are
 Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
 """
 
+from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 from random import Random
 
@@ -131,9 +133,16 @@ class Bounds:
             asked = [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
             for needs, offers in self.tables:
                 offer = sum([offers[i] for i in members])
-                while self._need(needs, asked, *self._split(critical_out, least)) > offer:
-                    least += 1
+                if self._need(needs, asked, *self._split(critical_out, least)) > offer:
+                    enough = range(least, sum(self.counts) + (critical_out or 0) + 1)
+                    least = enough[
+                        bisect_left(enough, -offer, key=partial(self._lack, needs, asked, critical_out))
+                    ]
         return least
+
+    def _lack(self, needs: list[int], asked: list[int], critical_out: int | None, out: int) -> int:
+        """The need with so many parts out, as a number that rises with them."""
+        return -self._need(needs, asked, *self._split(critical_out, out))
 
     @staticmethod
     def _split(critical_out: int | None, out: int) -> tuple[int, int]:

@@ -11,8 +11,9 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_search import Goal, first_packing, repair
 from bench.core.nesting_yard import DEMANDING, Yard
 
+WAYS = 2  # quick packings tried for each
 HOSTS = 6  # places for the longest piece that are tried
-PASSES = 3
+PASSES = 3  # of exchanges at most
 
 
 class Leftover:
@@ -63,7 +64,7 @@ class Leftover:
         """Place everything in as many other sticks; returns the moves made."""
         yard, stick = self.yard, self.yard.home[bay]
         opened, base = yard.used(), yard.snapshot()
-        if first_packing(yard, self.bounds.pick(len(opened), 1 << stick), self.pool) == 0:
+        if first_packing(yard, self.bounds.pick(len(opened), 1 << stick), self.pool, WAYS) == 0:
             return 0
         yard.restore(base)
         yard.open = set(opened) - {stick}

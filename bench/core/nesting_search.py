@@ -13,7 +13,7 @@ from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 FORCE = 0.7  # share of moves that begin with a part that is left
 EXCHANGE = 0.15  # share of moves that exchange an opened stick for another
 WORSE = 0.02  # share of moves that may be a little worse
-WORSE_BY = 1.1
+WORSE_BY = 1.1  # and how much worse, as a factor on the penalty
 TRIES = 4  # to find an exchange that the bounds do not speak against
 
 
@@ -44,6 +44,7 @@ def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
 
 
 def _best_fillings(yard: Yard, bays: Iterable[int], order: int) -> None:
+    """One bay after the other, each as full as it can be."""
     for bay in bays:
         yard.top_up(bay, order)
 

@@ -63,7 +63,9 @@ class Yard:
             self.may.append(may)
             self.orders.append(known[may])
         # Sticks that are alike in everything the search can tell.
-        self.looks = [(bar, *(self.may[b] for b in own)) for bar, own in zip(self.task.bars, self.bays, strict=True)]
+        self.looks = [
+            (bar, *(self.may[b] for b in own)) for bar, own in zip(self.task.bars, self.bays, strict=True)
+        ]
 
     # Filling and emptying.
 

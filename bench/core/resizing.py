@@ -260,9 +260,14 @@ def resize(
     if plan_wood.moisture != use_wood.moisture:
         raise OutOfRange("moisture", use_wood.moisture, "both woods must be at one moisture")
     known = _known(plan_wood, use_wood, length_m)
+    if match == "all":
+        # Nothing may be called no weaker while one of these is not even known.
+        for name in ("bending", "stiffness", "compression"):
+            _wood_ratio(name, plan_wood, use_wood)
     wanted = known if match == "all" else (match,)
     scales = {name: factor(name, plan, plan_wood, use_wood, hold, length_m) for name in wanted}
-    governs = max(scales, key=lambda name: scales[name])
+    most = max(scales.values())
+    governs = next(name for name, scale in scales.items() if scale >= most * (1 - _HAIR))
     exact = _scaled(plan, scales[governs], hold)
     ratios = _all_ratios(plan, exact, plan_wood, use_wood, length_m, known)
     shop = (round_up(exact.width, grid), round_up(exact.depth, grid))

@@ -55,6 +55,8 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
     row: var[int] = var(0, init=False)
     cell: var[int] = var(0, init=False)
 
+    _rows_before: int | None = None  # while a row is being added
+
     # --- what a subclass says -----------------------------------------------------------------------
 
     def columns(self) -> Sequence[Column]:
@@ -106,7 +108,12 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
     # --- what all share -----------------------------------------------------------------------------
 
     def watch_river(self) -> None:
-        self.row = min(self.row, max(0, len(self.names()) - 1))
+        count = len(self.names())
+        if self._rows_before is not None and count > self._rows_before:
+            self._rows_before = None
+            self.row = count - 1  # the row just added
+            self.chosen()
+        self.row = min(self.row, max(0, count - 1))
         self.refresh()
 
     def watch_row(self) -> None:
@@ -159,7 +166,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
                 self._ask_next(changed, rest)
             else:
                 self.post_message(Accept(self.put(changed, "")))
-                self.call_after_refresh(self._to_end)
+                self._rows_before = len(self.names())
 
         old = self.next_name() if first else self.cell_text(self.row, column).strip() if like else ""
         self.ask_line(f"new {self.KIND}, {column.title}", column.prompt, old, take)
@@ -170,10 +177,6 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             name = self.names()[self.row]
             self._do(lambda: self.removed(self.row))
             self.post_message(Say(f"{name} taken out; u brings it back"))
-
-    def _to_end(self) -> None:
-        self.row = max(0, len(self.names()) - 1)
-        self.chosen()
 
     def _changed(self, row: int, column: Column, text: str) -> Edit:
         return self.put(self.with_cell(self.record(row), column, text), self.names()[row])

@@ -9,7 +9,24 @@ import pytest
 BENCH = Path(__file__).parents[2] / "bench"
 FILES = sorted(BENCH.rglob("*.py"))
 
-MODULE_LINES, FUNCTION_LINES, CLASS_METHODS = 400, 60, 30
+# A docstring is not counted against its function: saying more is never what makes one too long.
+MODULE_LINES, FUNCTION_LINES, CLASS_METHODS = 400, 50, 30
+# The one screen that owns the job, and alone applies edits, has a way in for each of them.
+MAIN_SCREEN, MAIN_SCREEN_METHODS = "BenchScreen", 35
+
+Function = ast.FunctionDef | ast.AsyncFunctionDef
+
+
+def lines_of(node: ast.stmt) -> int:
+    """How many lines a statement runs over."""
+    return (node.end_lineno or node.lineno) - node.lineno + 1
+
+
+def is_hook(method: Function) -> bool:
+    """Whether a method only names what a subclass fills in."""
+    if any(isinstance(node, ast.Name) and node.id == "NotImplementedError" for node in ast.walk(method)):
+        return len(method.body) <= 2
+    return all(isinstance(line, ast.Expr) and isinstance(line.value, ast.Constant) for line in method.body)
 
 
 def over(text: str) -> Iterator[str]:
@@ -18,15 +35,16 @@ def over(text: str) -> Iterator[str]:
     if lines > MODULE_LINES:
         yield f"module: {lines} lines, {MODULE_LINES} at most"
     for node in ast.walk(ast.parse(text)):
-        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
-            assert node.end_lineno is not None
-            length = node.end_lineno - node.lineno + 1
+        if isinstance(node, Function):
+            said = node.body[0] if ast.get_docstring(node, clean=False) else None
+            length = lines_of(node) - (lines_of(said) if said else 0)
             if length > FUNCTION_LINES:
                 yield f"{node.name}: {length} lines, {FUNCTION_LINES} at most"
         if isinstance(node, ast.ClassDef):
-            methods = sum(isinstance(item, (ast.FunctionDef, ast.AsyncFunctionDef)) for item in node.body)
-            if methods > CLASS_METHODS:
-                yield f"{node.name}: {methods} methods, {CLASS_METHODS} at most"
+            methods = [item for item in node.body if isinstance(item, Function) and not is_hook(item)]
+            most = MAIN_SCREEN_METHODS if node.name == MAIN_SCREEN else CLASS_METHODS
+            if len(methods) > most:
+                yield f"{node.name}: {len(methods)} methods, {most} at most"
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(BENCH).as_posix())
@@ -36,11 +54,18 @@ def test_within_the_budget(path: Path) -> None:
 
 def test_the_budget_binds() -> None:
     module = "x = 1\n" * MODULE_LINES
-    function = "def f():\n" + "    x = 1\n" * (FUNCTION_LINES - 1)
-    kind = "class A:\n" + "".join(f"    def m{n}(self): ...\n" for n in range(CLASS_METHODS))
-    for text, more in ((module, "x = 1\n"), (function, "    x = 1\n"), (kind, "    def more(self): ...\n")):
+    function = "def f():\n    '''One.\n\n    Two.\n    '''\n" + "    x = 1\n" * (FUNCTION_LINES - 1)
+    method = "    def more(self): return 1\n"
+    kind = "class A:\n" + method * CLASS_METHODS
+    screen = f"class {MAIN_SCREEN}:\n" + method * MAIN_SCREEN_METHODS
+    for text, more in ((module, "x = 1\n"), (function, "    x = 1\n"), (kind, method), (screen, method)):
         assert list(over(text)) == []
         assert len(list(over(text + more))) == 1
+
+
+def test_what_a_subclass_fills_in_is_not_counted() -> None:
+    hook = "    def hook(self):\n        'What it is.'\n        raise NotImplementedError\n"
+    assert list(over("class A:\n" + (hook + "    def other(self): ...\n") * CLASS_METHODS)) == []
 
 
 def test_everything_was_looked_at() -> None:

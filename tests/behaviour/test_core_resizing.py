@@ -190,3 +190,12 @@ def test_a_figure_that_is_missing_is_asked_for(name: str) -> None:
     assert refused.value.quantity == name
     others = resize(SQUARE, PLAN, poor, "weight")
     assert name in others.unknown and name not in others.ratios
+
+
+@pytest.mark.parametrize("name", ["bending", "stiffness", "compression"])
+def test_no_weaker_in_anything_needs_the_main_figures(name: str) -> None:
+    poor = replace(ASH, strengths=tuple(row for row in ASH.strengths if row[0] != name))
+    bare = replace(ASH, strengths=())
+    for wood in (poor, bare):
+        with pytest.raises(Missing):
+            resize(SQUARE, PLAN, wood, "all")

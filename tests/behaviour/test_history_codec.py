@@ -298,9 +298,10 @@ def test_a_job_file_tells_the_same_history_again(entries: list[Entry]) -> None:
 def test_likely_edits_are_mostly_taken() -> None:
     """Guards the properties above: one of each kind goes in, so they do not run on refusals alone."""
     metre, inch = Typed(Fraction(1), "1 m"), Typed(Fraction(254, 10_000), "1 in")
+    dry, bath = Typed(Fraction(1, 10), "10 %"), Typed(Fraction(29_315, 100), "20 C")
     edits: list[Edit] = [
         PutStick(Stick("A-1", "sitka_spruce", metre, inch, inch)),
-        TakeReading("A-1", FloatReading((6.85,), inch, metre, inch, metre)),
+        TakeReading("A-1", FloatReading((6.85,), inch, metre, dry, bath)),
         PutPart(Part("rib", metre, inch, inch)),
         ChooseSection(SectionChoice(width=inch)),
         ChangeSettings(Settings("mm")),

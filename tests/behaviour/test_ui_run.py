@@ -1,0 +1,108 @@
+"""A full user's run through the keyboard, on a real job file, at both sizes the screen is drawn for."""
+
+from pathlib import Path
+
+import pytest
+from tests.tools.driving import CLOCK, feed, lines, press, shows, spell, until
+
+from bench import launch
+from bench.core.records import Species
+from bench.storage import JobFile
+from bench.ui.app import BenchApp
+
+SIZES = [(80, 24), (160, 45)]
+STICKS = (("A-1", "72", "6.85"), ("A-2", "60", "6.50"), ("A-3", "48 1/2", "5.2"))
+
+
+def opened(desk: launch.Desk, woods: dict[str, Species], path: Path | None) -> BenchApp:
+    """The app wired as the program wires it, with a clock that stands still."""
+    job = desk.open(path) if path is not None else None
+    app = BenchApp(job, woods, desk.save, desk.start, now=lambda: CLOCK)
+    desk.app = app
+    return app
+
+
+async def add_stick(pilot, tag: str, length: str, mark: str, count: int) -> None:
+    app = pilot.app
+    await press(pilot, "t", "a")
+    await until(pilot, shows(app, "new stick, tag"), "tag asked")
+    if count:
+        feed(app, "ctrl+u")
+    for text in (tag, "white ash", length, "7/8", "7/8", "9.5"):
+        spell(app, text)
+        feed(app, "enter")
+    await until(pilot, lambda: app.bench.job.stick(tag) is not None, f"{tag} in the rack")
+    await press(pilot, "f")
+    await until(pilot, lambda: app.bench.river.tag == tag, f"{tag} in hand")
+    spell(app, mark)
+    feed(app, "enter", "enter")
+    await until(pilot, lambda: app.bench.job.stick(tag).reading is not None, f"{tag} read")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_new_job_to_cut_list_and_back(
+    tmp_path: Path, woods: dict[str, Species], size: tuple[int, int]
+) -> None:
+    desk = launch.Desk(tmp_path, None)
+    app = opened(desk, woods, None)
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, shows(app, "approval"), "the caution")
+        spell(app, "Tansy wing")
+        feed(app, "enter")
+        await until(pilot, lambda: app.bench is not None and app.bench.river is not None, "the bench")
+        for count, (tag, length, mark) in enumerate(STICKS):
+            await add_stick(pilot, tag, length, mark, count)
+        words = [judged.verdict.word for judged in app.bench.river.rack]
+        assert words == ["accept", "accept", "reject"]
+
+        await press(pilot, "s", "tab")
+        spell(app, "7")  # a figure is no species: refused, and the text stays to be mended
+        feed(app, "enter")
+        await until(pilot, shows(app, "species: '7' is not known"), "refusal shown")
+        feed(app, "ctrl+u")
+        spell(app, "white ash")
+        feed(app, "enter")
+        await until(pilot, lambda: app.bench.job.section.use == "white_ash", "new wood accepted")
+
+        await press(pilot, "p", "a")
+        for text in ("upright", "3", "18 1/4", "3/4", "3/4"):
+            spell(app, text)
+            feed(app, "enter")
+        await until(pilot, lambda: len(app.bench.job.parts) == 1, "one part")
+        feed(app, "a")
+        await until(pilot, shows(app, "new part, part"), "name asked")
+        feed(app, "ctrl+u")
+        for text in ("longeron", "2", "70", "3/4", "3/4"):
+            spell(app, text)
+            feed(app, "enter")
+        await until(pilot, lambda: len(app.bench.job.parts) == 2, "two parts")
+
+        await press(pilot, "c")
+        await until(pilot, shows(app, "no place: 1 x longeron"), "one too many")
+        plan = app.bench.river.plan
+        assert {stick.tag for stick in plan.sticks} <= {"A-1", "A-2"}, "a rejected stick is never used"
+        placed = plan.placed
+        feed(app, "enter")
+        await until(pilot, lambda: len(app.bench.job.cuts) == 1, "a cut ticked off")
+        before = app.bench.job
+        feed(app, "q")
+        await until(pilot, lambda: not app.is_running, "left")
+    assert desk.close()
+
+    again = launch.Desk(tmp_path, None)
+    app = opened(again, woods, desk.path)
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, lambda: app.bench is not None and app.bench.river is not None, "the bench")
+        assert app.bench.job == before
+        assert app.bench.river.plan.placed == placed - 1
+        await until(pilot, shows(app, "Tansy wing"), "its name")
+        assert all(len(line) <= size[0] for line in lines(app))
+        feed(app, "u")
+        await until(pilot, lambda: not app.bench.job.cuts, "undone across a restart")
+        feed(app, "q")
+        await until(pilot, lambda: not app.is_running, "left")
+    assert again.close()
+    file = JobFile.open(desk.path)
+    assert file.history.job.cuts == ()
+    assert file.lines()[-1].what == "undo"
+    file.close()
