@@ -15,111 +15,43 @@ another are arranged by themselves, so that tiers 4 to 6 hold for each such grou
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
+from bench.core.cutting_records import (
+    CutPart,
+    CutPlan,
+    CutProblem,
+    CutRules,
+    CutStick,
+    Piece,
+    Span,
+    StickPlan,
+    Unplaced,
+)
 from bench.core.errors import Clash, OutOfRange
 from bench.core.nesting import Bar, Kind, Layout, Task, arrange
 
 RANK_STEPS = 1_000_000  # ranks are compared to this fraction of one
 
-MOVES = 800  # a plan of 60 parts on 20 sticks in well under a twentieth of a second
+MOVES = 600  # enough for a good plan, few enough to plan again at every edit
 
-Span = tuple[Fraction, Fraction]
 Number = TypeVar("Number", int, Fraction)  # exact metres, or whole units
 
-
-@dataclass(frozen=True, slots=True)
-class CutPart:
-    """A line of the list."""
-
-    name: str
-    length: Fraction  # finished [m]
-    quantity: int
-    critical: bool = False
-    sticks: frozenset[str] | None = None  # tags of the sticks that may become this part; None: any
-    barred_by: str = ""  # why others may not, for the one who shows it
-
-
-@dataclass(frozen=True, slots=True)
-class CutStick:
-    """A stick, and the stretches of it that may not go into a part."""
-
-    tag: str
-    length: Fraction  # [m]
-    lost: tuple[Span, ...] = ()  # in any order; may overlap, be reversed or reach over the ends [m]
-    rank: float = 0.0  # quality, greater is better
-
-
-@dataclass(frozen=True, slots=True)
-class CutRules:
-    """The habits of the saw."""
-
-    kerf: Fraction  # width of the blade's cut [m]
-    end_trim: Fraction  # off each end of a stick, the blade included [m]
-    margin: Fraction  # each side of a lost stretch [m]
-    squaring: Fraction  # added to each part, both ends together [m]
-    least_offcut: Fraction  # shortest leftover that is of use [m]
-
-
-@dataclass(frozen=True, slots=True)
-class CutProblem:
-    """Everything a plan depends on."""
-
-    parts: tuple[CutPart, ...]
-    sticks: tuple[CutStick, ...]
-    rules: CutRules
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One part on its stick, squaring allowance included."""
-
-    part: str
-    start: Fraction  # [m]
-    end: Fraction  # [m]
-
-
-@dataclass(frozen=True, slots=True)
-class StickPlan:
-    """What is cut from one stick, from its marked end."""
-
-    tag: str
-    pieces: tuple[Piece, ...]
-    offcuts: tuple[Span, ...]  # every leftover longer than nothing, of use or not [m]
-
-
-@dataclass(frozen=True, slots=True)
-class Unplaced:
-    """Parts of one line that are not in the plan.
-
-    `why` is "no_sticks" (there are none), "too_long" (longer than every clear length), "barred" (long enough
-    are only sticks it may not be cut from) or "no_room" (the sticks are used up).
-    """
-
-    part: str
-    quantity: int
-    critical: bool
-    why: str
-    longest: Fraction  # longest clear length this part may be cut from; 0 if there is none [m]
-
-
-@dataclass(frozen=True, slots=True)
-class CutPlan:
-    """A plan, what it leaves, and what is proved about it."""
-
-    sticks: tuple[StickPlan, ...]  # opened ones, in the order of the problem
-    unplaced: tuple[Unplaced, ...]
-    placed: int
-    unplaced_count: int
-    unplaced_critical: int
-    sticks_used: int
-    fewest_possible: int  # no plan that leaves out as many parts opens fewer
-    optimal: bool  # proved: nothing is better in parts left out and sticks opened
-    largest_offcut: Fraction  # longest reusable piece left anywhere in the stock; 0 if none [m]
-    waste: Fraction  # of opened sticks, neither part nor reusable offcut [m]
-    opened_length: Fraction  # of opened sticks, whole [m]
+__all__ = [
+    "MOVES",
+    "CutPart",
+    "CutPlan",
+    "CutProblem",
+    "CutRules",
+    "CutStick",
+    "Piece",
+    "Span",
+    "StickPlan",
+    "Unplaced",
+    "clear_lengths",
+    "plan",
+]
 
 
 def clear_lengths(stick: CutStick, rules: CutRules) -> tuple[Span, ...]:

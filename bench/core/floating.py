@@ -126,6 +126,13 @@ def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
     return shrinkage_from_green_gravity(green.value), "estimate"
 
 
+def _check_stick(reading: FloatReading) -> None:
+    if not 0 < reading.side.si < reading.length.si:
+        raise OutOfRange(
+            "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
+        )
+
+
 def check(reading: FloatReading) -> None:
     """Refuse a reading that cannot be.
 
@@ -134,10 +141,7 @@ def check(reading: FloatReading) -> None:
     Raises:
         OutOfRange: a mark outside the stick, zero sizes, moisture outside 0 to 30 %, bath outside 0 to 40 C.
     """
-    if not 0 < reading.side.si < reading.length.si:
-        raise OutOfRange(
-            "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
-        )
+    _check_stick(reading)
     if not 2 <= reading.count <= 100:
         raise OutOfRange("number of marks", reading.count, "2 to 100 is covered")
     if len(reading.marks) not in (1, 2, 4):
@@ -287,6 +291,7 @@ def mark_of(gravity_oven_dry: float, reading: FloatReading, species: Species, va
     Source:
         wh282 eq. 4-9, 4-10, p. 4-10; anc19 sec. 2.20, 2.414.
     """
+    _check_stick(reading)
     moisture = check_moisture(reading.moisture.si)
     shrinkage, _ = shrinkage_of(species, variant)
     density = gravity_at(gravity_oven_dry, 0.0, moisture, shrinkage) * (1 + moisture)

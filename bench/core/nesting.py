@@ -11,7 +11,7 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_search import Goal, best_fit, first_packing, repair
-from bench.core.nesting_task import Bar, Kind, Layout, Task
+from bench.core.nesting_task import Bar, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
 __all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
@@ -33,12 +33,12 @@ def arrange(task: Task, moves: int, seed: int) -> Layout:
     fills: list[tuple[tuple[int, ...], ...]] = [tuple(() for _ in bar.bays) for bar in task.bars]
     out = [row.count for row in task.kinds]
     fewest, proved = 0, True
-    groups = _groups(task)
-    parts = sum(task.kinds[t].count for kinds, _ in groups for t in kinds)
-    for kinds, bars in groups:
+    found = groups(task)
+    parts = sum(task.kinds[t].count for kinds, _ in found for t in kinds)
+    for kinds, bars in found:
         own = sum(task.kinds[t].count for t in kinds)
         share = max(1, moves * own // parts) if moves else 0
-        layout = _Search(_part_of(task, kinds, bars), seed).run(share)
+        layout = _Search(part_of(task, kinds, bars), seed).run(share)
         for i, bays in zip(bars, layout.fills, strict=True):
             fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
         for t, left in zip(kinds, layout.out, strict=True):
@@ -46,41 +46,6 @@ def arrange(task: Task, moves: int, seed: int) -> Layout:
         fewest += layout.fewest
         proved = proved and layout.proved
     return Layout(tuple(fills), tuple(out), fewest, proved)
-
-
-def _groups(task: Task) -> list[tuple[list[int], list[int]]]:
-    """Kinds (rising in width) and sticks that hang together: a kind fits a stick and may be cut from it."""
-    longest = [max(bar.bays, default=0) for bar in task.bars]
-    found: list[tuple[int, list[int]]] = []
-    for t, row in enumerate(task.kinds):
-        area = sum(
-            1 << i
-            for i, room in enumerate(longest)
-            if row.sticks >> i & 1 and room >= row.width and row.count
-        )
-        if area:
-            joined = [group for group in found if group[0] & area]
-            found = [group for group in found if not group[0] & area]
-            members = [t]
-            for other, own in joined:
-                area |= other
-                members += own
-            found.append((area, members))
-    groups = []
-    for area, members in found:
-        members.sort(key=lambda t: (task.kinds[t].width, task.kinds[t].critical, task.kinds[t].sticks))
-        groups.append((members, [i for i in range(len(task.bars)) if area >> i & 1]))
-    return sorted(groups, key=lambda group: group[1])
-
-
-def _part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
-    """The task of one group, sticks numbered anew."""
-    rows = []
-    for t in kinds:
-        row = task.kinds[t]
-        sticks = sum(1 << n for n, i in enumerate(bars) if row.sticks >> i & 1)
-        rows.append(Kind(row.width, row.count, row.critical, sticks))
-    return Task(tuple(rows), tuple(task.bars[i] for i in bars), task.kerf, task.least)
 
 
 class _Search:

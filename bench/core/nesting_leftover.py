@@ -13,7 +13,7 @@ from bench.core.nesting_yard import DEMANDING, Yard
 
 WAYS = 2  # quick packings tried for each
 HOSTS = 6  # places for the longest piece that are tried
-PASSES = 3  # of exchanges at most
+PASSES = 2  # of exchanges at most
 
 
 class Leftover:

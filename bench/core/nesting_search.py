@@ -173,7 +173,7 @@ class Repair:
         """A bay by chance; of two, that with more room to spare."""
         random, bays = self.random, self.bays
         one, two = bays[int(random.random() * len(bays))], bays[int(random.random() * len(bays))]
-        return max(one, two, key=self.yard.slack)
+        return one if self.yard.slack(one) >= self.yard.slack(two) else two
 
     def _exchange(self) -> tuple[list[int], list[int]]:
         """Close one stick and open another; returns the bays to empty, and those of them to fill again."""

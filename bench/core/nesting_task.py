@@ -47,3 +47,38 @@ class Layout:
     out: tuple[int, ...]
     fewest: int  # no plan that leaves out as many parts opens fewer sticks
     proved: bool  # nothing better exists in parts left out and sticks opened
+
+
+def groups(task: Task) -> list[tuple[list[int], list[int]]]:
+    """Kinds (rising in width) and sticks that hang together: a kind fits a stick and may be cut from it."""
+    longest = [max(bar.bays, default=0) for bar in task.bars]
+    found: list[tuple[int, list[int]]] = []
+    for t, row in enumerate(task.kinds):
+        area = sum(
+            1 << i
+            for i, room in enumerate(longest)
+            if row.sticks >> i & 1 and room >= row.width and row.count
+        )
+        if area:
+            joined = [group for group in found if group[0] & area]
+            found = [group for group in found if not group[0] & area]
+            members = [t]
+            for other, own in joined:
+                area |= other
+                members += own
+            found.append((area, members))
+    rows = []
+    for area, members in found:
+        members.sort(key=lambda t: (task.kinds[t].width, task.kinds[t].critical, task.kinds[t].sticks))
+        rows.append((members, [i for i in range(len(task.bars)) if area >> i & 1]))
+    return sorted(rows, key=lambda group: group[1])
+
+
+def part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
+    """The task of one group, sticks numbered anew."""
+    rows = []
+    for t in kinds:
+        row = task.kinds[t]
+        sticks = sum(1 << n for n, i in enumerate(bars) if row.sticks >> i & 1)
+        rows.append(Kind(row.width, row.count, row.critical, sticks))
+    return Task(tuple(rows), tuple(task.bars[i] for i in bars), task.kerf, task.least)

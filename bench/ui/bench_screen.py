@@ -158,21 +158,18 @@ class BenchScreen(Screen[None]):
         self.query_one(RiverLines).hidden = hidden
         self._keys()
 
-    def key_groups(self) -> list[tuple[str, list[Binding]]]:
-        """Every binding, by where it works, for the Keys screen and the README."""
-        groups: list[tuple[str, type[Widget]]] = [
-            ("Everywhere", BenchScreen),
-            ("A value on Float, Section and Shop", FieldPane),
+    @staticmethod
+    def key_groups() -> list[tuple[str, type[Widget]]]:
+        """Every class that binds keys, by where they work: for the Keys screen and the README."""
+        return [
+            ("everywhere", BenchScreen),
+            ("a value on Float, Section, Shop", FieldPane),
             ("Float", FloatPane),
             ("Section", SectionPane),
             ("Cuts", CutsPane),
             ("Stock and Parts", Grid),
             ("Species", SpeciesView),
             ("Record, Working, Keys", Reader),
-        ]
-        return [
-            (title, [item for item in kind.__dict__["BINDINGS"] if isinstance(item, Binding)])
-            for title, kind in groups
         ]
 
     def _keys(self) -> None:

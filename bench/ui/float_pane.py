@@ -8,8 +8,9 @@ from textual.binding import Binding
 from textual.content import Content
 
 from bench import units
+from bench.core import checking
 from bench.core.edits import TakeReading
-from bench.core.errors import BadInput, OutOfRange, Refusal
+from bench.core.errors import BadInput, Missing, OutOfRange
 from bench.core.floating import angle_of
 from bench.core.records import Species, Typed, with_field
 from bench.core.river import Judged, mark_on
@@ -56,14 +57,20 @@ class FloatPane(FieldPane):
         self.refresh()
 
     def _try_draft(self, draft: FloatDraft) -> None:
-        assert self.hand is not None
+        """Show a draft; refused where it cannot be, kept waiting where something is still missing."""
+        assert self.hand is not None and self.river is not None
         tag = self.hand.stick.tag
+        checking.size("side", draft.side)
+        checking.size("length", draft.length)
+        try:
+            edit = TakeReading(tag, draft.reading())
+        except Missing as missing:
+            self.post_message(Say(str(missing)))
+        else:
+            edit.check(self.river.job)
+            self.post_message(Draft(edit))
         self.drafts[tag] = draft
         self.refresh()
-        try:
-            self.post_message(Draft(TakeReading(tag, draft.reading())))
-        except Refusal as missing:
-            self.post_message(Say(str(missing)))
 
     def fields(self) -> Sequence[Field]:
         draft = self.draft()

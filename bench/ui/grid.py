@@ -165,7 +165,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             if rest:
                 self._ask_next(changed, rest)
             else:
-                self.post_message(Accept(self.put(changed, "")))
+                self._send(self.put(changed, ""))
                 self._rows_before = len(self.names())
 
         old = self.next_name() if first else self.cell_text(self.row, column).strip() if like else ""
@@ -195,6 +195,9 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
         self.ask_line(f"{self.names()[row]}, {column.title}", column.prompt, text, take, typed)
 
     def _send(self, edit: Edit) -> None:
+        """Accept an edit; one that the job refuses is refused here, while the line is still open."""
+        if self.river is not None:
+            edit.check(self.river.job)
         self.post_message(Accept(edit))
 
     def _do(self, make: Callable[[], Edit]) -> None:

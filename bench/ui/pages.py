@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from textual.binding import Binding
 from textual.content import Content
+from textual.widget import Widget
 
 from bench.core import working
 from bench.core.history import Entry
@@ -65,12 +65,12 @@ def record_page(record: Sequence[tuple[str, Entry]], width: int) -> list[Content
     return rows
 
 
-def keys_page(groups: Iterable[tuple[str, Iterable[Binding]]], width: int) -> list[Content]:
+def keys_page(groups: Iterable[tuple[str, type[Widget]]], width: int) -> list[Content]:
     """Every key, by where it works."""
     rows: list[Content] = []
-    for title, bindings in groups:
+    for title, kind in groups:
         rows.append(line((title, HEAD)))
-        for binding in bindings:
+        for binding in kind.__dict__["BINDINGS"]:
             text = binding.tooltip or binding.description
             rows.append(line((f"  {key_name(binding):<12}", "bold ansi_yellow"), text[: max(0, width - 14)]))
     rows += [Content(""), *(line((part, DIM)) for part in wrapped(wording.CAUTION, width))]

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from bench import units
 from bench.core.edits import ChooseSection
-from bench.core.records import SectionChoice, Species, Typed, with_field
+from bench.core.records import Job, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import HOLDS, MATCHES, Resized
 from bench.core.strength import gravity_12
 from bench.sheets import wording
@@ -122,8 +122,10 @@ class SectionPane(FieldPane):
         else:
             typed = units.read("length", text, system)
             changed = with_field(choice, "free_length" if name == "free" else name, typed)
+        edit = ChooseSection(changed)
+        edit.check(self.river.job if self.river else Job(""))
         self.choice = None
-        self.post_message(Accept(ChooseSection(changed)))
+        self.post_message(Accept(edit))
 
     def action_other(self, amount: int) -> None:
         """Take another section off the drawing's list."""

@@ -8,7 +8,7 @@ from textual.content import Content
 
 from bench import units
 from bench.core.edits import ChangeSettings
-from bench.core.records import Settings, Typed, with_field
+from bench.core.records import Job, Settings, Typed, with_field
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Accept, Draft
@@ -69,8 +69,10 @@ class ShopView(FieldPane):
     def typed(self, name: str, text: str) -> None:
         now = self.now
         typed = units.read("length", text, now.units)
+        edit = ChangeSettings(with_field(now, name, typed))
+        edit.check(self.river.job if self.river else Job(""))
         self.tried = None
-        self.post_message(Accept(ChangeSettings(with_field(now, name, typed))))
+        self.post_message(Accept(edit))
 
     def render(self) -> Content:
         width = self.size.width

@@ -30,7 +30,7 @@ def random_problem(seed: int, parts: int = 0, sticks: int = 0) -> CutProblem:
     )
     stock = tuple(_stick(chance, number, inches) for number in range(sticks))
     graded = chance.random() < 0.5
-    lines = []
+    lines: list[CutPart] = []
     while parts > 0:
         quantity = min(parts, chance.randint(0, 6))
         parts -= max(1, quantity)
