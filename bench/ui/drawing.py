@@ -49,9 +49,9 @@ def large(title: str, number: str, below: list[Content], width: int, height: int
     return stack([*rows, *below][: max(1, height)])
 
 
-def beside(rows: list[Content], column: int, right: list[Content], width: int) -> None:
-    """Put lines on the right of rows that are there already, from the second on."""
-    for place, content in enumerate(right, 1):
+def beside(rows: list[Content], first: int, column: int, right: list[Content], width: int) -> None:
+    """Put lines on the right of rows that are there already, from one row on."""
+    for place, content in enumerate(right, first):
         while place >= len(rows):
             rows.append(Content(""))
         pad = Content(" " * max(0, column - rows[place].cell_length))
@@ -87,6 +87,12 @@ def wrapped(text: str, width: int, indent: str = "") -> list[str]:
         else:
             current = trial
     return [*lines, current] if current else lines
+
+
+def window(lines: list[Content], here: int, room: int) -> list[Content]:
+    """As many lines as there is room for, with the one that matters among them."""
+    top = max(0, min(here - room // 2, len(lines) - room))
+    return lines[top : top + max(0, room)]
 
 
 def stack(lines: list[Content]) -> Content:

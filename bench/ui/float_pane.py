@@ -15,7 +15,19 @@ from bench.core.floating import angle_of
 from bench.core.records import Species, Typed, with_field
 from bench.core.river import Judged, mark_on
 from bench.sheets import wording
-from bench.ui.drawing import DIM, HEAD, WORD_STYLE, WRONG, beside, figures, fit, large, line, stack, wrapped
+from bench.ui.drawing import (
+    DIM,
+    HEAD,
+    WORD_STYLE,
+    WRONG,
+    beside,
+    figures,
+    large,
+    line,
+    stack,
+    window,
+    wrapped,
+)
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft, start, stepped_length
 from bench.ui.messages import Draft, Say, TakeInHand
@@ -106,7 +118,7 @@ class FloatPane(FieldPane):
     def _angle(self, draft: FloatDraft) -> str:
         if draft.angle == "" and self.hand is not None and self.hand.stick.species in self.woods:
             angle, least, most = angle_of(self.woods[self.hand.stick.species])
-            return f"{angle:g} deg, {least:g} to {most:g}"
+            return f"{angle:g} ({least:g}-{most:g}) deg"
         return "no correction" if draft.angle == "none" else f"{draft.angle} deg"
 
     def stepped(self, name: str, amount: int) -> None:
@@ -213,18 +225,18 @@ class FloatPane(FieldPane):
             )
         if self.large:
             return self._large(draft)
-        stick = self.hand.stick
-        head = line(("FLOAT ", HEAD), (fit(f"{stick.tag}  {self._wood()}", max(0, width - 6)), "bold"))
-        picture = self._stick(draft)
+        rows = self._said(draft, width)
+        first = len(rows)
         values = [self.field_line(field, min(width, 43) - 16, 10) for field in self.fields()]
-        rows = [head]
-        for row in range(max(len(picture), len(values))):
-            left = picture[row] if row < len(picture) else Content(" " * 15)
-            rows.append(line(left, " ", values[row] if row < len(values) else ""))
-        said = self._said(draft, width)
-        rows += said
+        shown = window(values, self.at, max(3, height - first))
+        picture = self._stick(draft)
+        for row in range(max(len(picture), len(shown))):
+            left = picture[row] if row < len(picture) else Content(" " * 16)
+            rows.append(line(left, " ", shown[row] if row < len(shown) else ""))
+        if self.hand.result is not None:
+            rows += self._limits(self.hand.result.sg_oven_dry, width)
         if width >= 70:
-            beside(rows, 44, self._figures(draft), width)
+            beside(rows, first, 44, self._figures(draft), width)
         return stack(rows[: max(height, 1)])
 
     def _wood(self) -> str:
@@ -249,28 +261,30 @@ class FloatPane(FieldPane):
         return rows
 
     def _said(self, draft: FloatDraft, width: int) -> list[Content]:
+        """Stick, verdict with all it rests on, gravity with its basis, and where to draw the minimum."""
         assert self.hand is not None
         verdict, result = self.hand.verdict, self.hand.result
-        rows: list[Content] = []
+        rows = [
+            line(("FLOAT ", HEAD), (f"{self.hand.stick.tag}  {self._wood()}"[: max(0, width - 6)], "bold"))
+        ]
+        word = wording.word(verdict)
+        sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
+        for place, text in enumerate(sentences):
+            lead = (f"{word:<7} ", WORD_STYLE[word]) if place == 0 else (" " * 8, "")
+            rows.append(line(lead, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else "")))
+        if result is not None:
+            half = units.gravity_up(result.high - result.sg_oven_dry)
+            band = f"{units.gravity(result.sg_oven_dry)} +/- {half} (95 %)"
+            if width >= 70:
+                rows.append(line((band, "bold"), f"  {wording.BASIS}"))
+            else:
+                rows += [line((band, "bold")), line((wording.BASIS[:width], DIM))]
         minimum = self._limit("minimum", draft)
         if verdict.minimum is not None and minimum is not None:
             text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(minimum)}"
             rows.append(line((text[:width], "bold ansi_yellow")))
         elif verdict.minimum is not None:
             rows.append(line(("type the moisture to place the minimum line"[:width], DIM)))
-        if result is not None:
-            half = units.gravity_up(result.high - result.sg_oven_dry)
-            band = f"{units.gravity(result.sg_oven_dry)} +/- {half} (95 %)"
-            rows.append(line(("oven-dry  ", DIM), (band, "bold")))
-            rows += self._limits(result.sg_oven_dry, width)
-        word = wording.word(verdict)
-        sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
-        rows.append(line((f"{word:<7} ", WORD_STYLE[word]), sentences[0] if sentences else ""))
-        rows.extend(
-            line(" " * 8, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else ""))
-            for text in sentences[1:]
-        )
-        rows.append(line((f"basis: {wording.BASIS}"[:width], DIM)))
         return rows
 
     def _limits(self, value: float, width: int) -> list[Content]:

@@ -159,7 +159,7 @@ class SectionPane(FieldPane):
             warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
             table = self._table(view.resized)
             if width >= 70:
-                beside(rows, 40, table, width)
+                beside(rows, 1, 40, table, width)
                 table = []
             rows += self._answer(view.resized, view.measured, width)
             rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]

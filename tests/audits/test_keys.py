@@ -59,6 +59,10 @@ def table() -> list[str]:
 
 def test_the_readme_names_every_key_as_it_is() -> None:
     text = README.read_text(encoding="utf-8")
-    shown = [line for line in text.splitlines() if line.startswith(("| where | key", "|---|---|---|")) or "| `" in line]
+    shown = [
+        line
+        for line in text.splitlines()
+        if line.startswith(("| where | key", "|---|---|---|")) or "| `" in line
+    ]
     start = shown.index("| where | key | what it does |")
     assert shown[start : start + len(table())] == table()

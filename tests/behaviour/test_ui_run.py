@@ -3,12 +3,12 @@
 from pathlib import Path
 
 import pytest
-from tests.tools.driving import CLOCK, feed, lines, press, shows, spell, until
 
 from bench import launch
 from bench.core.records import Species
 from bench.storage import JobFile
 from bench.ui.app import BenchApp
+from tests.tools.driving import CLOCK, feed, lines, press, shows, spell, until
 
 SIZES = [(80, 24), (160, 45)]
 STICKS = (("A-1", "72", "6.85"), ("A-2", "60", "6.50"), ("A-3", "48 1/2", "5.2"))

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bench import units
-from bench.core.resizing import round_up
 from bench.core.errors import Refusal
+from bench.core.resizing import round_up
 
 INCH = Fraction("0.0254")
 hundredths = st.integers(1, 500_000).map(lambda n: Fraction(n, 100))
