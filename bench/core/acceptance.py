@@ -75,6 +75,8 @@ def _word(low: float, high: float, minimum: Figure | None, maximum: Figure | Non
         return HOLD, NO_LIMIT
     if minimum.memory:
         return HOLD, LIMIT_RECALLED
+    if maximum is not None and maximum.memory:
+        return HOLD, LIMIT_RECALLED
     if high < minimum.value:
         return REJECT, BELOW_MINIMUM
     if maximum is not None and low > maximum.value:

@@ -126,7 +126,7 @@ def settings(record: Settings) -> None:
 
 
 def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:
-    """Refuse a name that is taken, letter case aside.
+    """Refuse a name that is taken, letter case and blanks at the ends aside.
 
     Args:
         kind: what is named.
@@ -135,5 +135,5 @@ def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:
     Raises:
         Clash: the name is taken.
     """
-    if wanted.casefold() in {other.casefold() for other in taken}:
+    if wanted.strip().casefold() in {other.strip().casefold() for other in taken}:
         raise Clash(kind, wanted, "this name is taken; choose another")

@@ -6,16 +6,16 @@ whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
 """
 
 from dataclasses import dataclass
-from math import atan, cos, degrees, pi, radians, sqrt
+from math import atan, cos, degrees, radians, sqrt
 
 from bench.core import water
-from bench.core.errors import OutOfRange
-from bench.core.moisture import check_moisture, gravity_at, shrinkage_from_green_gravity
+from bench.core.errors import BadInput, OutOfRange
+from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.quantities import GRAVITY
 from bench.core.records import FloatReading, Species
+from bench.core.spread import EVEN, TWO_SIDED_95, of_moisture, of_shrinkage, oven_dry
 
 G = float(GRAVITY)
-TWO_SIDED_95 = 1.96
 
 # Contact angle where nothing is known, and the band it may lie in: common practice, no source, for the
 # 60 (Sitka spruce is published at 60); the band runs from freshly wetted wood to dry wood with resin.
@@ -25,14 +25,11 @@ ANGLE_BAND = (0.0, 75.0)
 ANGLE_TYPED_HALF_WIDTH = 15.0
 # Our estimates of what a careful reader at the bench does; each is the half width of an even band.
 READING_HALF_WIDTH = 0.1  # [marks]; anc19 sec. 2.200 gives about 0.01 in specific gravity for ten marks
-MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
 WATER_HALF_WIDTH = 2.0  # thermometer and stratification [K]
 TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
 # Water drawn in through end and sides, as SG after 60 s for a half-inch stick; grows with the root of time
 # and falls with the side. From coefficients recalled, not read: it widens the band and corrects nothing.
 SOAK_AT_60_S_HALF_INCH = 0.0037
-
-_EVEN = sqrt(3.0)  # half width of an even band over its standard deviation
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,35 +99,20 @@ def angle_of(species: Species) -> tuple[float, float, float]:
     return (figure.value if figure else ANGLE_UNKNOWN, *ANGLE_BAND)
 
 
-def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
-    """Volumetric shrinkage of a wood, green to oven-dry, and where it comes from.
-
-    Args:
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Share of the green volume [1], and "table", "memory" or "estimate".
-    Raises:
-        OutOfRange: neither shrinkage nor green gravity is known.
-    Source:
-        the species file; else wh282 eq. 4-12.
-    """
-    figure = species.find("shrinkage_volumetric")
-    if figure:
-        return figure.value, "memory" if figure.memory else "table"
-    green = species.find("specific_gravity", "green", "green", variant) or species.find(
-        "specific_gravity", "green", "green"
-    )
-    if green is None:
-        raise OutOfRange("species", species.key, "its file needs shrinkage_volumetric or a green gravity")
-    return shrinkage_from_green_gravity(green.value), "estimate"
-
-
 def _check_stick(reading: FloatReading) -> None:
     if not 0 < reading.side.si < reading.length.si:
         raise OutOfRange(
             "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
         )
+
+
+def _check_angle(text: str) -> None:
+    try:
+        angle = float(text)
+    except ValueError:
+        raise BadInput("contact angle", text, "is not a number", "degrees, or none") from None
+    if not 0 <= angle <= 180:
+        raise OutOfRange("contact angle", angle, "0 to 180 degrees is possible")
 
 
 def check(reading: FloatReading) -> None:
@@ -140,6 +122,7 @@ def check(reading: FloatReading) -> None:
         reading: as typed.
     Raises:
         OutOfRange: a mark outside the stick, zero sizes, moisture outside 0 to 30 %, bath outside 0 to 40 C.
+        BadInput: an angle that is no number.
     """
     _check_stick(reading)
     if not 2 <= reading.count <= 100:
@@ -151,6 +134,8 @@ def check(reading: FloatReading) -> None:
             raise OutOfRange(
                 "waterline", mark, f"the stick has {reading.count} marks, counted from its lower end"
             )
+    if reading.angle not in ("", "none"):
+        _check_angle(reading.angle)
     if not 0 <= reading.seconds <= 86_400:
         raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
     check_moisture(reading.moisture.si)
@@ -182,42 +167,33 @@ def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float
     if reading.angle == "":
         return angle_of(species)
     angle = float(reading.angle)
-    if not 0 <= angle <= 180:
-        raise OutOfRange("contact angle", angle, "0 to 180 degrees is possible")
     return angle, max(0.0, angle - ANGLE_TYPED_HALF_WIDTH), min(180.0, angle + ANGLE_TYPED_HALF_WIDTH)
 
 
-def _oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
-    return gravity_at(as_floated / (1 + moisture), moisture, 0.0, shrinkage)
-
-
 def _shares(
-    reading: FloatReading,
-    as_floated: float,
-    shrinkage: float,
-    band: tuple[float, float],
-    corrected: bool,
-    rho: float,
+    reading: FloatReading, as_floated: float, shrunk: tuple[float, str], band: tuple[float, float], rho: float
 ) -> tuple[tuple[str, float], ...]:
     """Standard deviation of the oven-dry gravity by cause, largest first [1]."""
     moisture, side, length, bath = reading.moisture.si, reading.side.si, reading.length.si, reading.water.si
-    to_dry = _oven_dry(1.0, moisture, shrinkage)
+    shrinkage, origin = shrunk
+    to_dry = oven_dry(1.0, moisture, shrinkage)
     over = rho / water.DENSITY_4C * to_dry
     pulls = [pull_down(side, length, bath, angle) for angle in band]
-    pull_range = max(pulls) - min(pulls) if corrected else max(pulls)
-    up, down = min(0.30, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
+    # Uncorrected, the whole pull may be in the reading.
+    pull = max(pulls) if reading.angle == "none" else (max(pulls) - min(pulls)) / 2
     warm, cool = min(313.15, bath + WATER_HALF_WIDTH), max(273.15, bath - WATER_HALF_WIDTH)
+    by_water = abs(water.density(warm) - water.density(cool)) / 2 / rho * as_floated * to_dry
     faces = len(reading.marks)
-    lean = side / 2 / length * (TILT_UNSEEN_DEG * pi / 180)
+    lean = side / 2 / length * radians(TILT_UNSEEN_DEG)
+    soaked = SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side
     shares = {
-        "reading": READING_HALF_WIDTH / reading.count / _EVEN / sqrt(faces) * over,
-        "meniscus": pull_range / 2 / _EVEN * over,
-        "tilt": lean / _EVEN * over if faces == 1 else 0.0,
-        "soaking": SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side / _EVEN * to_dry,
-        "moisture": abs(_oven_dry(as_floated, up, shrinkage) - _oven_dry(as_floated, down, shrinkage))
-        / 2
-        / _EVEN,
-        "water": abs(water.density(warm) - water.density(cool)) / rho * as_floated / 2 / _EVEN * to_dry,
+        "reading": READING_HALF_WIDTH / reading.count / sqrt(faces) * over / EVEN,
+        "meniscus": pull * over / EVEN,
+        "tilt": lean * over / EVEN if faces == 1 else 0.0,
+        "soaking": soaked * to_dry / EVEN,
+        "moisture": of_moisture(as_floated, moisture, shrinkage),
+        "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
+        "water": by_water / EVEN,
     }
     return tuple(sorted(shares.items(), key=lambda item: -item[1]))
 
@@ -253,7 +229,7 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
     as_floated = (fraction - bias) * rho / water.DENSITY_4C
     shrinkage, origin = shrinkage_of(species, variant)
     at_moisture = as_floated / (1 + moisture)
-    shares = _shares(reading, as_floated, shrinkage, (least, greatest), angle is not None, rho)
+    shares = _shares(reading, as_floated, (shrinkage, origin), (least, greatest), rho)
     return FloatResult(
         fraction=fraction,
         meniscus_bias=bias,

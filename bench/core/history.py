@@ -50,7 +50,7 @@ class History:
     def follow(self, entry: Entry) -> "History":
         """The history after an entry of the record, which was checked when it was accepted.
 
-        Raises Clash where there is nothing to undo or redo, UnknownName where an edit's stick or part is gone.
+        Raises Clash where there is nothing to undo or redo, UnknownName where a stick or part is gone.
         """
         if entry.what == UNDO:
             return self.undo()

@@ -6,7 +6,8 @@ oven-dry (G_0), 12 percent (G_12) or green (G_b). Moistures are fractions of ove
 
 from math import exp, isfinite, log
 
-from bench.core.errors import OutOfRange
+from bench.core.errors import Missing, OutOfRange
+from bench.core.records import Species
 
 SATURATION = 0.30  # fibre saturation where the species' own is not known; wh190 p. 4-10
 GREEN_VOLUME_SHRINKAGE = 0.265  # S_0 over G_b where shrinkage is not tabulated; wh282 eq. 4-12
@@ -88,6 +89,30 @@ def shrinkage_from_green_gravity(green_gravity: float) -> float:
         wh282 eq. 4-12, p. 4-10.
     """
     return GREEN_VOLUME_SHRINKAGE * green_gravity
+
+
+def shrinkage_of(species: Species, variant: str = "") -> tuple[float, str]:
+    """Volumetric shrinkage of a wood, green to oven-dry, and where it comes from.
+
+    Args:
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Share of the green volume [1], and "table", "memory" or "estimate".
+    Raises:
+        Missing: neither shrinkage nor green gravity is known.
+    Source:
+        the species file; else wh282 eq. 4-12.
+    """
+    figure = species.find("shrinkage_volumetric")
+    if figure:
+        return figure.value, "memory" if figure.memory else "table"
+    green = species.find("specific_gravity", "green", "green", variant) or species.find(
+        "specific_gravity", "green", "green"
+    )
+    if green is None:
+        raise Missing("shrinkage", f"the file of {species.key} needs shrinkage_volumetric or a green gravity")
+    return shrinkage_from_green_gravity(green.value), "estimate"
 
 
 def density_at(gravity: float, moisture: float) -> float:

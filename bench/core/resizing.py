@@ -15,6 +15,8 @@ from bench.core.strength import Wood
 CAPACITIES = ("bending", "stiffness", "column", "compression", "tension", "shear", "toughness")
 MATCHES = ("weight", *CAPACITIES, "all")
 HOLDS = ("", "width", "depth")
+# So fine a step that a size drawn in 1/128 in, 0.001 in or 0.001 mm stands as it is: 12.5 nm [m].
+AS_DRAWN = Fraction(125, 10**10)
 _HAIR = 1e-9  # binary noise: a capacity this close to the plan's is equal to it
 
 # What a capacity of the section is of its wood's figure: k = 1/(side exponent) for both sides scaled, and
@@ -60,7 +62,7 @@ class Resized:
     area_factor: float  # replacement area over plan area [1]
     side_factor: float  # the scaled side over the plan's [1]
     ratios: Mapping[str, float]  # at the exact size
-    shop: tuple[Fraction, Fraction]  # next size up on the grid [m]
+    shop: tuple[Fraction, Fraction]  # next size up on the grid; a held side stays as drawn [m]
     shop_ratios: Mapping[str, float]
     weaker: tuple[str, ...]  # capacities below the plan's at the exact size
     governs: str  # what sets the size when all are matched
@@ -270,7 +272,10 @@ def resize(
     governs = next(name for name, scale in scales.items() if scale >= most * (1 - _HAIR))
     exact = _scaled(plan, scales[governs], hold)
     ratios = _all_ratios(plan, exact, plan_wood, use_wood, length_m, known)
-    shop = (round_up(exact.width, grid), round_up(exact.depth, grid))
+    shop = (
+        round_up(exact.width, AS_DRAWN if hold == "width" else grid),
+        round_up(exact.depth, AS_DRAWN if hold == "depth" else grid),
+    )
     shop_section = Section(float(shop[0]), float(shop[1]))
     return Resized(
         plan=plan,

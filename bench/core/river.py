@@ -19,8 +19,6 @@ from bench.core.strength import Wood
 
 Woods = Mapping[str, Species]
 
-AS_DRAWN = Fraction(254, 640_000_000)  # a step so fine that a drawn size is written as it stands [m]
-
 
 @dataclass(frozen=True, slots=True)
 class Judged:
@@ -200,12 +198,13 @@ def _parts(
         width, depth, resized = sizes[part]
         species = section.choice.use if part.species == section.choice.plan else part.species
         need = grading.needs(part, species, width, depth)
-        if species != part.species and section.resized is None:
-            # Without a size in the new wood no stick may become this part.
-            found[need] = (frozenset(), grading.BY_SIZE)
-        elif need not in found:
-            found[need] = grading.eligible(need, held, job.settings.use_held)
-        sticks, why = found[need]
+        if part.species == section.choice.plan and section.resized is None:
+            # While the section is refused nobody knows the part's size: no stick may become it.
+            sticks, why = frozenset[str](), grading.BY_SIZE
+        else:
+            if need not in found:
+                found[need] = grading.eligible(need, held, job.settings.use_held)
+            sticks, why = found[need]
         sized.append(SizedPart(part, species, width, depth, resized, made[part.name], sticks, why))
     return tuple(sized)
 
@@ -240,7 +239,12 @@ def _part_size(
     assert section.plan is not None and section.use is not None
     plan_section = Section(float(width), float(depth))
     resized = _resize(plan_section, section.plan, section.use, section.choice, job.settings.grid.exact)
-    return (*resized.shop, True)
+    # The held side keeps the drawing's size to the letter: it has to fit something.
+    return (
+        width if section.choice.hold == "width" else resized.shop[0],
+        depth if section.choice.hold == "depth" else resized.shop[1],
+        True,
+    )
 
 
 def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -> cutting.CutProblem:

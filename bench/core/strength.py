@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from bench.core.errors import Missing
-from bench.core.moisture import density_at, gravity_at, shrinkage_from_green_gravity, strength_at
+from bench.core.moisture import density_at, gravity_at, shrinkage_of, strength_at
 from bench.core.records import Figure, Species
 
 # Name of the capacity's figure -> quantity of the library. Tension along the grain is taken equal to the
@@ -50,16 +50,6 @@ class Wood:
         return density_at(self.gravity, self.moisture)
 
 
-def _shrinkage(species: Species, variant: str) -> float:
-    figure = species.find("shrinkage_volumetric")
-    if figure:
-        return figure.value
-    green = species.find("specific_gravity", "green", "green", variant) or species.find(
-        "specific_gravity", "green", "green"
-    )
-    return shrinkage_from_green_gravity(green.value) if green else 0.115
-
-
 def gravity_12(species: Species, variant: str = "") -> tuple[float, Figure]:
     """Average specific gravity on the volume at 12 percent.
 
@@ -78,7 +68,7 @@ def gravity_12(species: Species, variant: str = "") -> tuple[float, Figure]:
         return figure.value, figure
     green = species.find("specific_gravity", "green", "green", variant)
     if green:
-        return gravity_at(green.value, 0.30, 0.12, _shrinkage(species, variant)), green
+        return gravity_at(green.value, 0.30, 0.12, shrinkage_of(species, variant)[0]), green
     raise Missing("specific gravity", f"the library has none for {species.name}")
 
 
@@ -117,11 +107,12 @@ def of(species: Species, moisture: float = 0.12, variant: str = "", gravity: flo
             figures.append(green)
         strengths.append((name, value))
         figures.append(dry)
+    there = base if moisture == 0.12 else gravity_at(base, 0.12, moisture, shrinkage_of(species, variant)[0])
     return Wood(
         species=species.key,
         name=species.name,
         moisture=moisture,
-        gravity=base if moisture == 0.12 else gravity_at(base, 0.12, moisture, _shrinkage(species, variant)),
+        gravity=there,
         gravity_12=base,
         measured=gravity is not None,
         strengths=tuple(strengths),

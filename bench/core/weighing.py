@@ -5,9 +5,9 @@ from math import isfinite, sqrt
 
 from bench.core import water
 from bench.core.errors import OutOfRange
-from bench.core.floating import MOISTURE_HALF_WIDTH, TWO_SIDED_95, shrinkage_of
-from bench.core.moisture import check_moisture, gravity_at
+from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.records import Species
+from bench.core.spread import EVEN, TWO_SIDED_95, of_moisture, of_shrinkage, oven_dry
 
 # Our estimates of a shop balance and a steel rule or caliper; half widths of even bands.
 MASS_SHARE = 0.005  # of the mass [1]
@@ -73,19 +73,13 @@ def weigh(
     shrinkage, origin = shrinkage_of(species, variant)
     as_floated = density / water.DENSITY_4C
     at_moisture = as_floated / (1 + moisture)
-
-    def dry(at: float) -> float:
-        return gravity_at(as_floated / (1 + at), at, 0.0, shrinkage)
-
+    sg = oven_dry(as_floated, moisture, shrinkage)
+    of_size = (MASS_SHARE, SIZE_HALF_WIDTH_M / width, SIZE_HALF_WIDTH_M / depth, LENGTH_HALF_WIDTH_M / length)
     shares = (
-        MASS_SHARE / sqrt(3),
-        SIZE_HALF_WIDTH_M / width / sqrt(3),
-        SIZE_HALF_WIDTH_M / depth / sqrt(3),
-        LENGTH_HALF_WIDTH_M / length / sqrt(3),
+        *(share * sg / EVEN for share in of_size),
+        of_moisture(as_floated, moisture, shrinkage),
+        of_shrinkage(as_floated, moisture, shrinkage, origin),
     )
-    wet, drier = min(0.30, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
-    from_moisture = abs(dry(wet) - dry(drier)) / 2 / sqrt(3)
-    sg = dry(moisture)
     return WeighResult(
         density=density,
         as_floated=as_floated,
@@ -96,5 +90,5 @@ def weigh(
         sg_12=gravity_at(at_moisture, moisture, 0.12, shrinkage),
         sg_oven_dry=sg,
         sg_green=gravity_at(at_moisture, moisture, 0.30, shrinkage),
-        uncertainty=sqrt(sum((share * sg) ** 2 for share in shares) + from_moisture**2),
+        uncertainty=sqrt(sum(share * share for share in shares)),
     )

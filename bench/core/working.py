@@ -160,14 +160,14 @@ def _bases(result: FloatResult | WeighResult) -> tuple[Step, ...]:
             ),
             Number("lowest", result.low, "specific_gravity"),
             basis="oven-dry mass, oven-dry volume",
-            source="our estimates of reading, surface, lean, soaking and moisture",
+            source="our estimates of reading, surface, lean, soaking, moisture and shrinkage",
         ),
     )
 
 
 def _shares(result: FloatResult | WeighResult) -> str:
     if isinstance(result, WeighResult):
-        return "balance, rule and moisture"
+        return "balance, rule, moisture and shrinkage"
     return ", ".join(f"{name} {share:.4f}" for name, share in result.shares if share > 0)
 
 

@@ -56,7 +56,7 @@ def _section(given: Given) -> Answer:
         section = Section(width.si, depth.si)
         resized = resizing.resize(section, plan, use, match, hold, free, grid.exact)
     system = given.text("--units", "in")
-    shop = " x ".join(units.shop(side, grid.exact, system) for side in resized.shop)
+    shop = units.sides(*resized.shop, system)
     basis = _basis(plan, use)
     average = strength.gravity_12(use_species)[0]
     said = (*_warnings(resized), *wording.section_warnings(resized, plan, use, average), *faults(library))

@@ -12,7 +12,7 @@ from bench import units
 from bench.core.cutting import StickPlan
 from bench.core.edits import MarkCut
 from bench.core.records import CutMade, Stick
-from bench.core.river import AS_DRAWN, River
+from bench.core.river import River
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, large, line, stack, wrapped
 from bench.ui.messages import Accept, Say
@@ -184,8 +184,7 @@ class CutsPane(Widget, can_focus=True):
         sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
         if sized is None:
             return where, ""
-        grid = self.river.job.settings.grid.exact if sized.resized else AS_DRAWN
-        return where, f"dress to {units.sides(sized.width, sized.depth, grid, system)}"
+        return where, f"dress to {units.sides(sized.width, sized.depth, system)}"
 
     def _foot(self, width: int) -> list[Content]:
         piece = self.piece_here()

@@ -6,7 +6,7 @@ from textual.reactive import var
 from textual.widget import Widget
 
 from bench import units
-from bench.core.river import AS_DRAWN, River
+from bench.core.river import River
 from bench.sheets import wording
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
 
@@ -80,9 +80,9 @@ def section_line(river: River) -> Content:
     view = river.section
     if view.refusal is not None or view.resized is None or view.use is None:
         return line(("SECTION  ", DIM), (str(view.refusal), WRONG))
-    system, grid = river.job.settings.units, river.job.settings.grid.exact
-    shop = units.sides(*view.resized.shop, grid, system)
-    plan = units.sides(view.choice.width.exact, view.choice.depth.exact, AS_DRAWN, system)
+    system = river.job.settings.units
+    shop = units.sides(*view.resized.shop, system)
+    plan = units.sides(view.choice.width.exact, view.choice.depth.exact, system)
     by = "" if view.resized.match == "all" else f" by {wording.CAPACITY[view.resized.match]}"
     return line(
         ("SECTION  ", DIM),

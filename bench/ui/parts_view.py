@@ -77,9 +77,7 @@ class PartsView(Grid[Part]):
     def _new(self, sized: SizedPart) -> str:
         if not sized.resized:
             return "as drawn"
-        assert self.river is not None
-        grid, system = self.river.job.settings.grid.exact, self._system()
-        return units.sides(sized.width, sized.depth, grid, system)
+        return units.sides(sized.width, sized.depth, self._system())
 
     def cell_text(self, row: int, column: Column) -> str:
         part = self._sized[row].part

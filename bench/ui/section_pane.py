@@ -168,9 +168,6 @@ class SectionPane(FieldPane):
             rows += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
         return stack(rows[: max(1, self.size.height)])
 
-    def _grid(self) -> Fraction:
-        return self.river.job.settings.grid.exact if self.river else STEP_IN
-
     def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
         system = self._system()
         exact = (
@@ -180,7 +177,7 @@ class SectionPane(FieldPane):
         weak = "bold ansi_yellow" if resized.weaker else ""
         return [
             line(("exact     ", DIM), f"{exact[0]} x {exact[1]}"),
-            line(("shop size ", DIM), (units.sides(*resized.shop, self._grid(), system), "bold")),
+            line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold")),
             line(
                 ("gravity   ", DIM),
                 f"{measured} as measured" if measured else "handbook averages, volume at 12 %",
@@ -202,7 +199,7 @@ class SectionPane(FieldPane):
         width, height = self.size
         below = [
             Content(""),
-            line((units.sides(*resized.shop, self._grid(), self._system()), "bold"), "  shop size"),
+            line((units.sides(*resized.shop, self._system()), "bold"), "  shop size"),
             *(line((text, "bold ansi_yellow")) for text in wrapped(wording.weaker(resized), width)),
         ]
         number = units.length_up(resized.shop[1], self._system(), 3).split()[0]

@@ -8,7 +8,7 @@ import math
 from fractions import Fraction
 
 from bench.core.quantities import GRAVITY, INCH, POUND
-from bench.core.resizing import round_up
+from bench.core.resizing import AS_DRAWN, round_up
 
 Number = float | Fraction
 
@@ -75,18 +75,15 @@ def shop(metres: Number, grid: Fraction, system: str = "in") -> str:
     return f"{_mixed(inches, '-')} in"
 
 
-def sides(width: Number, depth: Number, grid: Fraction, system: str = "in") -> str:
-    """Both sides of a section as shop sizes, the unit once: `39/64 x 47/64 in`, or `15.5 x 19 mm`.
+def sides(width: Number, depth: Number, system: str = "in") -> str:
+    """Both sides of a section as they stand, the unit once: `39/64 x 47/64 in`, or `15.5 x 19 mm`.
 
     Args:
         width: one side [m].
         depth: the other [m].
-        grid: the step of the shop's sizes, above zero [m].
         system: "in" or "mm".
-    Raises:
-        OutOfRange: the grid is not above zero.
     """
-    first, second = shop(width, grid, system), shop(depth, grid, system)
+    first, second = shop(width, AS_DRAWN, system), shop(depth, AS_DRAWN, system)
     return f"{first.rpartition(' ')[0] or first} x {second}"
 
 

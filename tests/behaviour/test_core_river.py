@@ -164,6 +164,33 @@ def test_a_wood_without_a_size_bars_its_parts() -> None:
     assert used(flow(river.job, WOODS, "A")) == {"A"}
 
 
+def test_a_part_without_a_size_bars_no_other_part() -> None:
+    """An ash part of the same section, drawn in ash, needs no new size and keeps its sticks."""
+    choice = ash_for_spruce(gravity="stick")
+    parts = [part("rib"), part("block", species="white_ash")]
+    for order in (parts, parts[::-1]):
+        river = flow(job(stick("U"), stick("A", GOOD), parts=order, choice=choice), WOODS, "U")
+        barred = {sized.part.name: sized.barred_by for sized in river.parts}
+        assert barred == {"rib": grading.BY_SIZE, "block": ""}
+
+
+def test_a_part_of_the_drawings_wood_waits_for_the_gravity_it_rests_on() -> None:
+    """Spruce for spruce by a stick's own gravity: unread, it could need a larger section than drawn."""
+    choice = SectionChoice(gravity="stick")
+    sticks = (stick("U", species="sitka_spruce"), stick("S", 4.4, species="sitka_spruce"))
+    river = flow(job(*sticks, parts=[part("rib")], choice=choice), WOODS, "U")
+    assert river.parts[0].barred_by == grading.BY_SIZE
+    assert used(flow(river.job, WOODS, "S")) == {"S"}
+
+
+def test_a_held_side_keeps_the_drawings_size_to_the_letter() -> None:
+    """10.3 mm is no multiple of 1/64 in, and has to fit its slot."""
+    slot = replace(part("rib"), width=typed(Fraction(103, 10_000), "10.3 mm"))
+    river = flow(job(stick("A", GOOD), parts=[slot], choice=ash_for_spruce(hold="width")), WOODS)
+    assert river.parts[0].width == Fraction(103, 10_000)
+    assert river.parts[0].depth % Fraction(254, 640_000) == 0
+
+
 @pytest.mark.parametrize("changes", [{"use": "mallorn"}, {"plan": "mallorn"}])
 def test_a_wood_nobody_has_heard_of_is_said_in_the_section(changes: dict[str, str]) -> None:
     river = flow(job(stick("A", GOOD), parts=[part("rib")], choice=ash_for_spruce(**changes)), WOODS)

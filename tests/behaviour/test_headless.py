@@ -269,8 +269,8 @@ def test_shop_size_is_text_on_the_safe_side(ask) -> None:
     words = list(SECTION)
     words[words.index("3/4")] = "1 x 1"
     # Derived: sqrt(0.40 / 0.60) = 0.81650 in lies between 52/64 and 53/64.
-    assert ask(*words)["shop_size"] == "53/64 in x 53/64 in"
-    assert ask(*words, "--grid", "1/16")["shop_size"] == "7/8 in x 7/8 in"
+    assert ask(*words)["shop_size"] == "53/64 x 53/64 in"
+    assert ask(*words, "--grid", "1/16")["shop_size"] == "7/8 x 7/8 in"
 
 
 def test_basis_of_a_section_tells_where_its_gravity_is_from(ask) -> None:

@@ -264,7 +264,8 @@ async def test_every_screen_fits_and_shows_its_keys(woods: dict[str, Species], s
         await ready(pilot)
         for key, word in (
             ("f", "FLOAT"), ("s", "SECTION"), ("c", "CUTS"), ("t", "STOCK"), ("p", "PARTS"),
-            ("l", "african_mahogany"), ("o", "SHOP"), ("r", "RECORD"), ("w", "WORKING"), ("question_mark", "KEYS"),
+            ("l", "african_mahogany"), ("o", "SHOP"), ("r", "RECORD"), ("w", "WORKING"),
+            ("question_mark", "KEYS"),
         ):  # fmt: skip
             await press(pilot, key)
             shown = picture(app)

@@ -1,4 +1,4 @@
-"""Try an installed `tenthmark` from outside its source tree: the verbs with their species data, and the screen.
+"""Try an installed `tenthmark` from outside its source tree: the verbs with their data, and the screen.
 
 Run with the path of the command. Needs a Unix pseudo-terminal.
 """
@@ -58,8 +58,8 @@ def main() -> None:
         listed = answer(command, "species")
         assert len(listed["species"]) == 23, listed  # type: ignore[arg-type]
         told = answer(
-            command, "float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.4", "--moisture", "10",
-            "--angle", "none", "--water", "20C",
+            command, "float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.4",
+            "--moisture", "10", "--angle", "none", "--water", "20C",
         )  # fmt: skip
         # METHODS check 2-D, Wood Handbook (FPL-GTR-282) eq. 4-9 and 4-10.
         assert abs(float(told["sg_oven_dry"]) - 0.4166) < 0.0005, told  # type: ignore[arg-type]

@@ -1,0 +1,63 @@
+"""What moisture and shrinkage leave uncertain in an oven-dry gravity, however the wood was measured."""
+
+from math import sqrt
+
+from bench.core.moisture import SATURATION, gravity_at
+
+TWO_SIDED_95 = 1.96
+EVEN = sqrt(3.0)  # half width of an even band over its standard deviation
+
+# Our estimates, half widths of even bands.
+MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
+# Volumetric shrinkage of one piece about its species' figure, by where the figure comes from [1]. The
+# estimate from green gravity misses the tables of our 21 woods by up to 0.07 (American basswood).
+SHRINKAGE_HALF_WIDTH = {"table": 0.01, "memory": 0.02, "estimate": 0.07}
+
+
+def oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
+    """Oven-dry gravity of a density that still has its water.
+
+    Args:
+        as_floated: density over water at 4 C, with its water [1].
+        moisture: mass of water over oven-dry mass [1].
+        shrinkage: volumetric, green to oven-dry [1].
+    Returns:
+        Oven-dry mass on oven-dry volume [1].
+    Source:
+        wh282 eq. 4-9, 4-10, p. 4-10.
+    """
+    return gravity_at(as_floated / (1 + moisture), moisture, 0.0, shrinkage)
+
+
+def of_moisture(as_floated: float, moisture: float, shrinkage: float) -> float:
+    """Standard deviation that the moisture leaves.
+
+    Args:
+        as_floated: density over water at 4 C, with its water [1].
+        moisture: mass of water over oven-dry mass [1].
+        shrinkage: volumetric, green to oven-dry [1].
+    Returns:
+        Standard deviation of the oven-dry gravity [1].
+    Source:
+        our estimate of the half width.
+    """
+    wet, dry = min(SATURATION, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
+    return abs(oven_dry(as_floated, wet, shrinkage) - oven_dry(as_floated, dry, shrinkage)) / 2 / EVEN
+
+
+def of_shrinkage(as_floated: float, moisture: float, shrinkage: float, origin: str) -> float:
+    """Standard deviation that the shrinkage leaves.
+
+    Args:
+        as_floated: density over water at 4 C, with its water [1].
+        moisture: mass of water over oven-dry mass [1].
+        shrinkage: volumetric, green to oven-dry [1].
+        origin: a name of SHRINKAGE_HALF_WIDTH.
+    Returns:
+        Standard deviation of the oven-dry gravity [1].
+    Source:
+        our estimate of the half width.
+    """
+    half = SHRINKAGE_HALF_WIDTH[origin]
+    more, less = min(0.30, shrinkage + half), max(0.0, shrinkage - half)
+    return abs(oven_dry(as_floated, moisture, more) - oven_dry(as_floated, moisture, less)) / 2 / EVEN
