@@ -10,7 +10,7 @@ from bench.core import grading
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, TakeReading
 from bench.core.errors import Missing, UnknownName
-from bench.core.records import CutMade, Defect, Job, Settings, inches
+from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
 from bench.core.river import River, flow
 
 INCH = Fraction(254, 10_000)
