@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from bench.core.errors import Refusal
 from bench.core.floating import FloatResult, read
 from bench.core.records import Figure, Species, Stick
-from bench.core.weighing import WeighResult
+from bench.core.spread import Measured
 
 ACCEPT, HOLD, REJECT = "accept", "hold", "reject"
 
@@ -86,7 +86,7 @@ def _word(low: float, high: float, minimum: Figure | None, maximum: Figure | Non
     return ACCEPT, ABOVE_MINIMUM
 
 
-def judge(result: FloatResult | WeighResult, species: Species, variant: str = "") -> Verdict:
+def judge(result: Measured, species: Species, variant: str = "") -> Verdict:
     """A measured gravity against the limits of its species.
 
     Accepted only when the whole 95 percent band lies on the right side; rejected only when it lies wholly

@@ -13,7 +13,7 @@ from bench.core.errors import BadInput, OutOfRange
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.quantities import GRAVITY
 from bench.core.records import FloatReading, Species
-from bench.core.spread import EVEN, TWO_SIDED_95, of_moisture, of_shrinkage, oven_dry
+from bench.core.spread import EVEN, Measured, of_moisture, of_shrinkage, oven_dry
 
 G = float(GRAVITY)
 
@@ -32,36 +32,17 @@ TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
 SOAK_AT_60_S_HALF_INCH = 0.0037
 
 
-@dataclass(frozen=True, slots=True)
-class FloatResult:
-    """What a reading says, each step kept. All gravities are oven-dry mass on the volume named."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatResult(Measured):
+    """What a reading says, each step kept."""
 
     fraction: float  # submerged share of the length, before correction [1]
     meniscus_bias: float  # share of the length that the water surface pulls it down [1]
     water_density: float  # [kg/m3]
     surface_tension: float  # [N/m]
     angle_deg: float | None  # contact angle used; None: no correction
-    as_floated: float  # density with its water, over water at 4 C, corrected [1]
-    moisture: float  # [1]
-    shrinkage: float  # volumetric, green to oven-dry [1]
-    shrinkage_from: str  # "table", "memory" or "estimate"
-    sg_at_moisture: float  # volume at its moisture [1]
-    sg_12: float  # volume at 12 percent [1]
-    sg_oven_dry: float  # oven-dry volume: the basis of the aircraft limits [1]
-    sg_green: float  # green volume [1]
     tilt_deg: float | None  # from opposite faces; None where they were not read
     shares: tuple[tuple[str, float], ...]  # standard deviations of sg_oven_dry by cause, largest first [1]
-    uncertainty: float  # standard deviation of sg_oven_dry [1]
-
-    @property
-    def low(self) -> float:
-        """Lower edge of the two-sided 95 percent band of sg_oven_dry [1]."""
-        return self.sg_oven_dry - TWO_SIDED_95 * self.uncertainty
-
-    @property
-    def high(self) -> float:
-        """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
-        return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
 
 
 def pull_down(side_m: float, length_m: float, temperature_k: float, angle_deg: float) -> float:

@@ -1,5 +1,9 @@
-"""What moisture and shrinkage leave uncertain in an oven-dry gravity, however the wood was measured."""
+"""A measured gravity on every basis with its band, and what moisture and shrinkage leave uncertain in it.
 
+The same for the float test and for weight and size: only the way to the density differs.
+"""
+
+from dataclasses import dataclass
 from math import sqrt
 
 from bench.core.moisture import SATURATION, gravity_at
@@ -12,6 +16,31 @@ MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
 # Volumetric shrinkage of one piece about its species' figure, by where the figure comes from [1]. The
 # estimate from green gravity misses the tables of our 21 woods by up to 0.07 (American basswood).
 SHRINKAGE_HALF_WIDTH = {"table": 0.01, "memory": 0.02, "estimate": 0.07}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What a measurement says. All gravities are oven-dry mass on the volume named."""
+
+    as_floated: float  # density with its water, over water at 4 C, corrected [1]
+    moisture: float  # [1]
+    shrinkage: float  # volumetric, green to oven-dry [1]
+    shrinkage_from: str  # "table", "memory" or "estimate"
+    sg_at_moisture: float  # volume at its moisture [1]
+    sg_12: float  # volume at 12 percent [1]
+    sg_oven_dry: float  # oven-dry volume: the basis of the aircraft limits [1]
+    sg_green: float  # green volume [1]
+    uncertainty: float  # standard deviation of sg_oven_dry [1]
+
+    @property
+    def low(self) -> float:
+        """Lower edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry - TWO_SIDED_95 * self.uncertainty
+
+    @property
+    def high(self) -> float:
+        """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
+        return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
 
 
 def oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:

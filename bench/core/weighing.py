@@ -7,7 +7,7 @@ from bench.core import water
 from bench.core.errors import OutOfRange
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.records import Species
-from bench.core.spread import EVEN, TWO_SIDED_95, of_moisture, of_shrinkage, oven_dry
+from bench.core.spread import EVEN, Measured, of_moisture, of_shrinkage, oven_dry
 
 # Our estimates of a shop balance and a steel rule or caliper; half widths of even bands.
 MASS_SHARE = 0.005  # of the mass [1]
@@ -15,30 +15,11 @@ SIZE_HALF_WIDTH_M = 0.0001  # of each side of the section [m]
 LENGTH_HALF_WIDTH_M = 0.0005  # [m]
 
 
-@dataclass(frozen=True, slots=True)
-class WeighResult:
-    """What weight and size say. All gravities are oven-dry mass on the volume named."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeighResult(Measured):
+    """What weight and size say; no correction is made."""
 
     density: float  # with its water [kg/m3]
-    as_floated: float  # density over water at 4 C: what the stick would float at [1]
-    moisture: float  # [1]
-    shrinkage: float  # volumetric, green to oven-dry [1]
-    shrinkage_from: str  # "table", "memory" or "estimate"
-    sg_at_moisture: float
-    sg_12: float
-    sg_oven_dry: float
-    sg_green: float
-    uncertainty: float  # standard deviation of sg_oven_dry [1]
-
-    @property
-    def low(self) -> float:
-        """Lower edge of the two-sided 95 percent band of sg_oven_dry [1]."""
-        return self.sg_oven_dry - TWO_SIDED_95 * self.uncertainty
-
-    @property
-    def high(self) -> float:
-        """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
-        return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
 
 
 def weigh(

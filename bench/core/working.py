@@ -10,6 +10,7 @@ from bench.core.cutting import CutPlan, CutProblem
 from bench.core.floating import FloatResult
 from bench.core.records import Figure, FloatReading
 from bench.core.resizing import Resized
+from bench.core.spread import Measured
 from bench.core.strength import STRENGTHS, Wood
 from bench.core.weighing import WeighResult
 
@@ -122,7 +123,7 @@ def of_weigh(
     return (first, *_bases(result), *_limits(verdict))
 
 
-def _bases(result: FloatResult | WeighResult) -> tuple[Step, ...]:
+def _bases(result: Measured) -> tuple[Step, ...]:
     moisture = Number("M", result.moisture, "moisture")
     shrinkage = Number("S_0", result.shrinkage, "moisture", f"green to oven-dry, {result.shrinkage_from}")
     at_moisture = Number("G_M", result.sg_at_moisture, "specific_gravity")
@@ -165,8 +166,8 @@ def _bases(result: FloatResult | WeighResult) -> tuple[Step, ...]:
     )
 
 
-def _shares(result: FloatResult | WeighResult) -> str:
-    if isinstance(result, WeighResult):
+def _shares(result: Measured) -> str:
+    if not isinstance(result, FloatResult):
         return "balance, rule, moisture and shrinkage"
     return ", ".join(f"{name} {share:.4f}" for name, share in result.shares if share > 0)
 

@@ -7,8 +7,8 @@ from bench.core.acceptance import Verdict
 from bench.core.cutting import CutPlan, Unplaced
 from bench.core.floating import FloatResult
 from bench.core.resizing import Resized
+from bench.core.spread import Measured
 from bench.core.strength import WITHIN_SPECIES, Wood, within_species
-from bench.core.weighing import WeighResult
 
 CAUTION = (
     "Resizing or replacing a structural member changes the design. Tenthmark computes and records; approval "
@@ -80,7 +80,7 @@ def reasons(verdict: Verdict) -> tuple[str, ...]:
     return tuple(reason(code, verdict) for code in verdict.reasons)
 
 
-def float_warnings(result: FloatResult | WeighResult, verdict: Verdict) -> tuple[str, ...]:
+def float_warnings(result: Measured, verdict: Verdict) -> tuple[str, ...]:
     """What a reader of a float or weighing result must be told beside the verdict."""
     said = [reason(code, verdict) for code in verdict.reasons[1:]]
     if verdict.reasons[0] in (acc.LIMIT_RECALLED, acc.NO_LIMIT):
