@@ -64,6 +64,8 @@ def _open_app(words: Sequence[str]) -> int:
     first = words[0] if words else ""
     if first.startswith("-"):
         raise BadInput("option", first, "is not known", f"--help, --version, {_verbs()} or the file of a job")
+    if len(words) > 1 and first != "demo" and _looks_like_a_verb(first):
+        raise BadInput("command", first, "is no verb of this version", f"{_verbs()} or the file of a job")
     if len(words) > 1:
         wanted = "one file, or one verb with its options"
         raise BadInput("command", words[1], f"is not expected after {first!r}", wanted)

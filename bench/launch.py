@@ -14,7 +14,7 @@ os.environ.setdefault("ESCDELAY", "25")
 from bench import library, storage
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, Refusal
-from bench.core.history import EDIT, Entry, History
+from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.storage.rows import to_entry
 from bench.ui.app import BenchApp
 
@@ -41,7 +41,9 @@ class Desk:
 
     def start(self, name: str) -> tuple[History, list[tuple[str, Entry]]]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
-        entry, at = Entry(EDIT, StartJob(name, started=_now()[:10])), _now()
+        edit, at = StartJob(name, started=_now()[:10]), _now()
+        edit.check(EMPTY.job)
+        entry = Entry(EDIT, edit)
         path = self.path or storage.path_for(self.data_folder, name)
         file = storage.JobFile.create(path, entry, at)
         self._take(file)

@@ -26,9 +26,19 @@ SHRINKAGE_ESTIMATED = "shrinkage_estimated"
 NOT_READ = "not_read"
 CANNOT_READ = "cannot_read"
 HEAVY_TILT = "heavy_tilt"
+FACES_DISAGREE = "faces_disagree"
+STRANGE = "strange"
+ANGLE_ODD = "angle_odd"
 MOISTURE_OUTSIDE = "moisture_outside"
 
-TILT_TO_MENTION_DEG = 5.0
+# A difference of a tenth of a mark between faces is already 6 degrees on a stick of ten sides.
+TILT_TO_MENTION_DEG = 10.0
+TILT_TO_HOLD_DEG = 20.0
+# Two pairs of opposite faces must give one centreline; each pair is read to about a tenth of a mark.
+FACES_APART = 0.3  # [marks]
+# wh190 p. 4-9: the coefficient of variation of density within a species is about 10 percent. The limits stand
+# about a tenth below the averages, so this is some six of them above: a wrong unit, species or reading.
+STRANGE_TIMES = 1.75
 # anc19 sec. 2.412: moisture at fabrication, average of the piece.
 FABRICATION_MOISTURE = (0.08, 0.12)
 
@@ -86,6 +96,19 @@ def _word(low: float, high: float, minimum: Figure | None, maximum: Figure | Non
     return ACCEPT, ABOVE_MINIMUM
 
 
+def _doubts(result: Measured, minimum: Figure | None) -> list[str]:
+    """What keeps a measurement from accepting at all."""
+    doubts = []
+    if minimum is not None and result.sg_oven_dry > minimum.value * STRANGE_TIMES:
+        doubts.append(STRANGE)
+    if isinstance(result, FloatResult):
+        if result.disagreement > FACES_APART:
+            doubts.append(FACES_DISAGREE)
+        if (result.tilt_deg or 0.0) > TILT_TO_HOLD_DEG:
+            doubts.append(HEAVY_TILT)
+    return doubts
+
+
 def judge(result: Measured, species: Species, variant: str = "") -> Verdict:
     """A measured gravity against the limits of its species.
 
@@ -104,20 +127,28 @@ def judge(result: Measured, species: Species, variant: str = "") -> Verdict:
     minimum = limit(species, "specific_gravity_minimum", variant)
     maximum = species.find("specific_gravity_maximum", "", "oven-dry", variant)
     word, reason = _word(result.low, result.high, minimum, maximum)
-    reasons = [reason]
+    doubts = _doubts(result, minimum)
+    if word == ACCEPT and doubts:
+        word = HOLD
+        reasons = [*doubts, reason]
+    else:
+        reasons = [reason]
     if minimum is not None and minimum.standing == "trade":
         reasons.append(LIMIT_OF_TRADE)
     if result.shrinkage_from == "memory":
         reasons.append(SHRINKAGE_RECALLED)
     if result.shrinkage_from == "estimate":
         reasons.append(SHRINKAGE_ESTIMATED)
-    if isinstance(result, FloatResult) and (result.tilt_deg or 0.0) > TILT_TO_MENTION_DEG:
-        reasons.append(HEAVY_TILT)
+    if isinstance(result, FloatResult):
+        if (result.tilt_deg or 0.0) > TILT_TO_MENTION_DEG:
+            reasons.append(HEAVY_TILT)
+        if (result.angle_deg or 0.0) > 90:
+            reasons.append(ANGLE_ODD)
     if not FABRICATION_MOISTURE[0] <= result.moisture <= FABRICATION_MOISTURE[1]:
         reasons.append(MOISTURE_OUTSIDE)
     return Verdict(
         word=word,
-        reasons=tuple(reasons),
+        reasons=tuple(dict.fromkeys(reasons)),
         value=result.sg_oven_dry,
         low=result.low,
         high=result.high,

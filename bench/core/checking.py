@@ -5,6 +5,7 @@ from bench.core.records import Defect, Part, SectionChoice, Settings, Stick, Typ
 from bench.core.resizing import HOLDS, MATCHES
 
 LONGEST_M = 100.0
+WIDEST_KERF_M = 0.025
 MOST_PIECES = 10_000
 
 
@@ -118,8 +119,9 @@ def settings(record: Settings) -> None:
     """
     for field in ("kerf", "end_trim", "margin", "squaring", "least_offcut"):
         typed: Typed = getattr(record, field)
-        if not 0 <= typed.exact <= LONGEST_M:
-            raise OutOfRange(field.replace("_", " "), typed.si, "zero or more is wanted", typed.text)
+        most = WIDEST_KERF_M if field == "kerf" else LONGEST_M
+        if not 0 <= typed.exact <= most:
+            raise OutOfRange(field.replace("_", " "), typed.si, f"0 to {most:g} m is possible", typed.text)
     size("grid", record.grid)
     if record.units not in ("in", "mm"):
         raise OutOfRange("units", record.units, "in or mm is wanted")

@@ -56,6 +56,19 @@ class StartJob(Edit):
         )
 
 
+@dataclass(frozen=True, slots=True)
+class NameJob(Edit):
+    """The job by another name; its file keeps its own."""
+
+    name: str
+
+    def check(self, job: Job) -> None:
+        checking.name("job", self.name)
+
+    def change(self, job: Job) -> Job:
+        return replace(job, name=self.name.strip())
+
+
 def _stick(job: Job, tag: str) -> Stick:
     stick = job.stick(tag)
     if stick is None:
@@ -255,6 +268,7 @@ EDITS: dict[str, type[Edit]] = {
     kind.__name__: kind
     for kind in (
         StartJob,
+        NameJob,
         PutStick,
         RemoveStick,
         TakeReading,

@@ -24,6 +24,8 @@ ANGLE_BAND = (0.0, 75.0)
 # A typed angle is taken to be right within this much [deg]; our estimate.
 ANGLE_TYPED_HALF_WIDTH = 15.0
 # Our estimates of what a careful reader at the bench does; each is the half width of an even band.
+LEAST_SIDE_M = 0.006  # below it the pull of the water surface is larger than the answer is sharp [m]
+LEAST_SLENDERNESS, MOST_SLENDERNESS = 3, 30  # length over side
 READING_HALF_WIDTH = 0.1  # [marks]; anc19 sec. 2.200 gives about 0.01 in specific gravity for ten marks
 WATER_HALF_WIDTH = 2.0  # thermometer and stratification [K]
 TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
@@ -42,6 +44,7 @@ class FloatResult(Measured):
     surface_tension: float  # [N/m]
     angle_deg: float | None  # contact angle used; None: no correction
     tilt_deg: float | None  # from opposite faces; None where they were not read
+    disagreement: float  # between the centrelines of two pairs of faces [marks]
     shares: tuple[tuple[str, float], ...]  # standard deviations of sg_oven_dry by cause, largest first [1]
 
 
@@ -81,10 +84,12 @@ def angle_of(species: Species) -> tuple[float, float, float]:
 
 
 def _check_stick(reading: FloatReading) -> None:
-    if not 0 < reading.side.si < reading.length.si:
-        raise OutOfRange(
-            "side", reading.side.si, "it must be above zero and less than the length", reading.side.text
-        )
+    side, length = reading.side.si, reading.length.si
+    if not side >= LEAST_SIDE_M:
+        raise OutOfRange("side", side, "6 mm (1/4 in) and more is covered", reading.side.text)
+    if not LEAST_SLENDERNESS <= length / side <= MOST_SLENDERNESS:
+        limits = f"{LEAST_SLENDERNESS} to {MOST_SLENDERNESS} sides is covered, ten is customary"
+        raise OutOfRange("length", length, limits, f"{reading.length.text} on a side of {reading.side.text}")
 
 
 def _check_angle(text: str) -> None:
@@ -115,12 +120,36 @@ def check(reading: FloatReading) -> None:
             raise OutOfRange(
                 "waterline", mark, f"the stick has {reading.count} marks, counted from its lower end"
             )
+    _corners(reading)
     if reading.angle not in ("", "none"):
         _check_angle(reading.angle)
     if not 0 <= reading.seconds <= 86_400:
         raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
     check_moisture(reading.moisture.si)
     water.density(reading.water.si)
+
+
+def apart(marks: tuple[float, ...]) -> float:
+    """How far two pairs of opposite faces differ in the centreline they give.
+
+    Args:
+        marks: as read [marks]; four go round the stick.
+    Returns:
+        Difference of the two means; 0 where there is one pair or none [marks].
+    Source:
+        the waterline is a plane, so both means are the centreline: derived.
+    """
+    return abs(marks[0] + marks[2] - marks[1] - marks[3]) / 2 if len(marks) == 4 else 0.0
+
+
+def _corners(reading: FloatReading) -> None:
+    """Refuse a lean that lifts a corner out of the water or pushes one under."""
+    marks, step = reading.marks, reading.length.si / reading.count
+    depth = sum(marks) / len(marks) * step
+    pairs = {1: (), 2: (marks[:2],), 4: (marks[0::2], marks[1::2])}[len(marks)]
+    reach = sum(abs(pair[0] - pair[1]) for pair in pairs) * step / 2
+    if not reach < min(depth, reading.length.si - depth) and reach > 0:
+        raise OutOfRange("faces", marks, "a corner would be out of the water: hold it upright", "such a lean")
 
 
 def tilt(reading: FloatReading) -> float | None:
@@ -169,6 +198,7 @@ def _shares(
     soaked = SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side
     shares = {
         "reading": READING_HALF_WIDTH / reading.count / sqrt(faces) * over / EVEN,
+        "faces": apart(reading.marks) / 2 / reading.count * over / EVEN,
         "meniscus": pull * over / EVEN,
         "tilt": lean * over / EVEN if faces == 1 else 0.0,
         "soaking": soaked * to_dry / EVEN,
@@ -226,6 +256,7 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
         sg_oven_dry=gravity_at(at_moisture, moisture, 0.0, shrinkage),
         sg_green=gravity_at(at_moisture, moisture, 0.30, shrinkage),
         tilt_deg=tilt(reading),
+        disagreement=apart(reading.marks),
         shares=shares,
         uncertainty=sqrt(sum(share * share for _, share in shares)),
     )

@@ -65,6 +65,7 @@ class Resized:
     shop: tuple[Fraction, Fraction]  # next size up on the grid; a held side stays as drawn [m]
     shop_ratios: Mapping[str, float]
     weaker: tuple[str, ...]  # capacities below the plan's at the exact size
+    weaker_shop: tuple[str, ...]  # the same at the shop size, which is what is made
     governs: str  # what sets the size when all are matched
     unknown: tuple[str, ...]  # capacities the library lacks a figure for
 
@@ -224,6 +225,29 @@ def _known(plan_wood: Wood, use_wood: Wood, length_m: float | None) -> tuple[str
     return tuple(name for name in CAPACITIES if (column if name == "column" else name in have))
 
 
+def _check(plan: Section, plan_wood: Wood, use_wood: Wood, match: str, hold: str) -> None:
+    if not (plan.width > 0 and plan.depth > 0):
+        raise OutOfRange(
+            "size", (plan.width, plan.depth), "width and depth above zero are wanted", "zero size"
+        )
+    if match not in MATCHES:
+        raise OutOfRange("match", match, f"one of {', '.join(MATCHES)} is wanted")
+    if hold not in HOLDS:
+        raise OutOfRange("hold", hold, "width, depth or neither can be held")
+    if plan_wood.moisture != use_wood.moisture:
+        raise OutOfRange("moisture", use_wood.moisture, "both woods must be at one moisture")
+    if match == "all":
+        # Nothing may be called no weaker while one of these is not even known.
+        for name in ("bending", "stiffness", "compression"):
+            _wood_ratio(name, plan_wood, use_wood)
+
+
+def _governing(scales: Mapping[str, float]) -> tuple[str, float]:
+    """The capacity that asks for most, the first of equals."""
+    most = max(scales.values())
+    return next((name, scale) for name, scale in scales.items() if scale >= most * (1 - _HAIR))
+
+
 def resize(
     plan: Section,
     plan_wood: Wood,
@@ -251,43 +275,32 @@ def resize(
     Source:
         areas, moduli and moments of a rectangle: derived; columns wh282 eq. 9-25, 9-27.
     """
-    if not (plan.width > 0 and plan.depth > 0):
-        raise OutOfRange(
-            "size", (plan.width, plan.depth), "width and depth above zero are wanted", "zero size"
-        )
-    if match not in MATCHES:
-        raise OutOfRange("match", match, f"one of {', '.join(MATCHES)} is wanted")
-    if hold not in HOLDS:
-        raise OutOfRange("hold", hold, "width, depth or neither can be held")
-    if plan_wood.moisture != use_wood.moisture:
-        raise OutOfRange("moisture", use_wood.moisture, "both woods must be at one moisture")
+    _check(plan, plan_wood, use_wood, match, hold)
     known = _known(plan_wood, use_wood, length_m)
-    if match == "all":
-        # Nothing may be called no weaker while one of these is not even known.
-        for name in ("bending", "stiffness", "compression"):
-            _wood_ratio(name, plan_wood, use_wood)
     wanted = known if match == "all" else (match,)
-    scales = {name: factor(name, plan, plan_wood, use_wood, hold, length_m) for name in wanted}
-    most = max(scales.values())
-    governs = next(name for name, scale in scales.items() if scale >= most * (1 - _HAIR))
-    exact = _scaled(plan, scales[governs], hold)
+    governs, scale = _governing(
+        {name: factor(name, plan, plan_wood, use_wood, hold, length_m) for name in wanted}
+    )
+    exact = _scaled(plan, scale, hold)
     ratios = _all_ratios(plan, exact, plan_wood, use_wood, length_m, known)
     shop = (
         round_up(exact.width, AS_DRAWN if hold == "width" else grid),
         round_up(exact.depth, AS_DRAWN if hold == "depth" else grid),
     )
     shop_section = Section(float(shop[0]), float(shop[1]))
+    shop_ratios = _all_ratios(plan, shop_section, plan_wood, use_wood, length_m, known)
     return Resized(
         plan=plan,
         exact=exact,
         match=match,
         hold=hold,
         area_factor=exact.area / plan.area,
-        side_factor=scales[governs],
+        side_factor=scale,
         ratios=ratios,
         shop=shop,
-        shop_ratios=_all_ratios(plan, shop_section, plan_wood, use_wood, length_m, known),
+        shop_ratios=shop_ratios,
         weaker=tuple(name for name in known if ratios[name] < 1 - _HAIR),
+        weaker_shop=tuple(name for name in known if shop_ratios[name] < 1 - _HAIR),
         governs=governs,
         unknown=tuple(name for name in CAPACITIES if name not in known),
     )

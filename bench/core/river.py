@@ -13,7 +13,7 @@ from bench.core import cutting, floating, grading, resizing, strength
 from bench.core.acceptance import Verdict, judge_stick
 from bench.core.errors import Missing, Refusal, UnknownName
 from bench.core.floating import FloatResult
-from bench.core.records import FloatReading, Job, Part, SectionChoice, Species, Stick
+from bench.core.records import CutMade, FloatReading, Job, Part, SectionChoice, Species, Stick
 from bench.core.resizing import Resized, Section
 from bench.core.strength import Wood
 
@@ -69,6 +69,7 @@ class River:
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
     plan: cutting.CutPlan | None
+    doubtful: tuple[CutMade, ...] = ()  # pieces sawn from sticks that are not accepted now
     plan_refusal: Refusal | None = None
 
     def judged(self, tag: str) -> Judged | None:
@@ -104,6 +105,7 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -
         parts=parts,
         problem=problem,
         plan=plan,
+        doubtful=_doubtful(job, rack),
         plan_refusal=refusal,
     )
 
@@ -117,6 +119,11 @@ def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
             known = Judged(stick, *judge_stick(stick, woods.get(stick.species)))
         rack.append(known)
     return tuple(rack)
+
+
+def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
+    usable = {judged.stick.tag for judged in rack if grading.usable(judged.verdict, job.settings.use_held)}
+    return tuple(cut for cut in job.cuts if cut.stick not in usable)
 
 
 def _mark(hand: Judged | None, woods: Woods, which: str) -> float | None:

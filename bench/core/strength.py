@@ -42,7 +42,8 @@ class Wood:
         for known, value in self.strengths:
             if known == name:
                 return value
-        raise Missing(name, f"the library has no {STRENGTHS[name]} at 12 % for {self.name}")
+        needs = "at 12 %" if self.moisture == 0.12 else "both green and at 12 %, which other moistures need,"
+        raise Missing(name, f"the library has no {STRENGTHS[name]} {needs} for {self.name}")
 
     @property
     def density(self) -> float:

@@ -3,12 +3,13 @@
 A builder follows it with a pencil; `sheets.working` writes it out in the user's units.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bench.core.acceptance import Verdict
 from bench.core.cutting import CutPlan, CutProblem
 from bench.core.floating import FloatResult
-from bench.core.records import Figure, FloatReading
+from bench.core.records import CutMade, Figure, FloatReading
 from bench.core.resizing import Resized
 from bench.core.spread import Measured
 from bench.core.strength import STRENGTHS, Wood
@@ -265,12 +266,13 @@ def _wood_sources(wood: Wood) -> str:
     return f"{wood.name}: {', '.join(places)}{own}"
 
 
-def of_cuts(problem: CutProblem, plan: CutPlan) -> tuple[Step, ...]:
+def of_cuts(problem: CutProblem, plan: CutPlan, made: Sequence[CutMade] = ()) -> tuple[Step, ...]:
     """Where the length of each opened stick goes.
 
     Args:
         problem: handed to the planner.
         plan: its answer.
+        made: pieces sawn already; may be empty.
     Returns:
         One step a stick, then the whole list.
     Source:
@@ -278,20 +280,24 @@ def of_cuts(problem: CutProblem, plan: CutPlan) -> tuple[Step, ...]:
     """
     sticks = {stick.tag: stick for stick in problem.sticks}
     steps = []
+    lost = 0.0
     for stick_plan in plan.sticks:
         length = float(sticks[stick_plan.tag].length)
         pieces = float(sum(piece.end - piece.start for piece in stick_plan.pieces))
         left = float(sum(end - start for start, end in stick_plan.offcuts))
+        sawn = float(sum(cut.end - cut.start for cut in made if cut.stick == stick_plan.tag))
+        lost += length - pieces - left - sawn
         steps.append(
             Step(
                 f"stick {stick_plan.tag}",
-                "length = pieces + leftovers + saw cuts, defects and trim",
+                "length = sawn + pieces + leftovers + saw cuts, defects and trim",
                 (
                     Number("length", length, "length"),
-                    Number("pieces", pieces, "length", f"{len(stick_plan.pieces)} pieces"),
+                    Number("sawn", sawn, "length", "off the stick already"),
+                    Number("pieces", pieces, "length", f"{len(stick_plan.pieces)} to cut"),
                     Number("leftovers", left, "length", f"{len(stick_plan.offcuts)} of them"),
                 ),
-                Number("lost", length - pieces - left, "length"),
+                Number("lost", length - pieces - left - sawn, "length"),
             )
         )
     bound = "proved: no plan does with fewer" if plan.optimal else "not proved to be the fewest"
@@ -305,7 +311,7 @@ def of_cuts(problem: CutProblem, plan: CutPlan) -> tuple[Step, ...]:
                 Number("opened", plan.sticks_used, "count", "sticks"),
                 Number("fewest", plan.fewest_possible, "count", "sticks"),
             ),
-            Number("waste", float(plan.waste), "length", bound),
+            Number("lost", lost, "length", bound),
             basis="kerf between neighbours only; none at a flush end",
         )
     )

@@ -21,6 +21,7 @@ MOST_STICKS = 1_000
 _RULES = ("kerf", "end_trim", "margin", "squaring", "least_offcut")
 _DEFAULTS = {"kerf": INCH / 8}
 _TOP = (*_RULES, "parts", "sticks")
+LEAST_GRAVITY, MOST_GRAVITY = Fraction(5, 100), Fraction(3, 2)
 _PART = ("name", "length", "quantity", "section", "minimum_sg", "critical")
 _STICK = ("tag", "length", "quantity", "section", "sg", "defects")
 
@@ -248,7 +249,12 @@ class _Reader:
         return tuple(sorted(side.exact for side in sides))
 
     def _gravity(self, table: dict[str, Any], key: str, at: str) -> Fraction | None:
-        return self._typed("gravity", table[key], f"{at}.{key}").exact if key in table else None
+        if key not in table:
+            return None
+        gravity = self._typed("gravity", table[key], f"{at}.{key}").exact
+        if not LEAST_GRAVITY <= gravity <= MOST_GRAVITY:
+            self._fault(f"{at}.{key}", f"{_shown(table[key])} is no wood's; 0.05 to 1.5 would be read")
+        return gravity
 
     def _typed(self, kind: str, value: object, at: str) -> Typed:
         if not isinstance(value, str):

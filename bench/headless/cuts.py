@@ -5,10 +5,9 @@ from pathlib import Path
 from typing import Any
 
 from bench import units
-from bench.core import cutting
+from bench.core import cutting, working
 from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, StickPlan, Unplaced
 from bench.core.quantities import INCH
-from bench.core.working import Number, Step
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.headless.cut_files import CutList, ListedPart, ListedStick, read_file
@@ -30,7 +29,9 @@ def _cuts(given: Given) -> Answer:
     plan = cutting.plan(problem)
     system = given.text("--units", "in")
     whys = [_why(problem, out) for out in plan.unplaced]
-    return Answer(_data(plan, whys), _tables(problem, plan, whys, system), working=_working(problem, plan))
+    return Answer(
+        _data(plan, whys), _tables(problem, plan, whys, system), working=working.of_cuts(problem, plan)
+    )
 
 
 def _problem(listed: CutList) -> CutProblem:
@@ -130,33 +131,11 @@ def _tables(problem: CutProblem, plan: CutPlan, whys: list[str], system: str) ->
 
 def _stick_rows(stick: StickPlan, system: str) -> list[tuple[str, ...]]:
     spans = [(piece.start, piece.end, piece.part) for piece in stick.pieces]
-    spans += [(start, end, f"(offcut {units.tape(end - start, system)})") for start, end in stick.offcuts]
+    spans += [(start, end, f"(offcut {units.place(end - start, system)})") for start, end in stick.offcuts]
     return [
-        (stick.tag if not count else "", part, units.tape(start, system), units.tape(end, system))
+        (stick.tag if not count else "", part, units.place(start, system), units.place(end, system))
         for count, (start, end, part) in enumerate(sorted(spans))
     ]
-
-
-def _working(problem: CutProblem, plan: CutPlan) -> tuple[Step, ...]:
-    """For each opened stick: what is neither part nor offcut went to blade, trim and defects."""
-    lengths = {stick.tag: stick.length for stick in problem.sticks}
-    return tuple(_balance(stick, lengths[stick.tag]) for stick in plan.sticks)
-
-
-def _balance(stick: StickPlan, length: Fraction) -> Step:
-    parts = sum((piece.end - piece.start for piece in stick.pieces), Fraction(0))
-    offcuts = sum((end - start for start, end in stick.offcuts), Fraction(0))
-    return Step(
-        f"stick {stick.tag}: where its length goes",
-        "lost = stick - parts - offcuts",
-        (
-            Number("stick", float(length), "length"),
-            Number("parts", float(parts), "length", f"{len(stick.pieces)} with their squaring"),
-            Number("offcuts", float(offcuts), "length"),
-        ),
-        Number("lost", float(length - parts - offcuts), "length", "blade, end trim, defects and margins"),
-        source="geometry of the cut: derived",
-    )
 
 
 ANSWERS = {"cuts": _cuts}

@@ -100,7 +100,7 @@ def _float_rows(
         *_rows(result, verdict),
         (
             "the minimum stands at",
-            "unknown" if line is None else f"mark {units.mark(line)}",
+            "unknown" if line is None else f"mark {units.mark_up(line)}",
             f"this stick at {units.percent(result.moisture)} moisture in water of "
             + units.temperature(reading.water.si),
         ),
@@ -210,7 +210,7 @@ def _angle_said(result: FloatResult) -> str:
 
 
 def _rows(result: FloatResult | WeighResult, verdict: Verdict) -> tuple[tuple[str, ...], ...]:
-    band = f"{units.gravity(result.low)} to {units.gravity(result.high)}"
+    band = f"{units.gravity_down(result.low)} to {units.gravity_up(result.high)}"
     shrinkage = f"S_0 {units.percent(result.shrinkage)}, {result.shrinkage_from}"
     return (
         (

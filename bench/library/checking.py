@@ -37,10 +37,12 @@ class Wrong(Exception):
 
 
 def nearest(name: str, names: Iterable[str]) -> tuple[str, ...]:
-    """Up to three names that look like this one, the nearest first."""
+    """Up to four names that hold this one or look like it, letter case aside, the nearest first."""
     from difflib import get_close_matches  # not needed at a usual start
 
-    return tuple(get_close_matches(name, list(names), n=3, cutoff=0.5))
+    wanted, listed = name.strip().lower().replace(" ", "_").replace("-", "_"), list(names)
+    holding = [other for other in listed if wanted and wanted in other.lower()]
+    return tuple(dict.fromkeys([*holding, *get_close_matches(wanted, listed, n=4, cutoff=0.5)]))[:4]
 
 
 def unknown(key: str, name: str, names: Iterable[str]) -> Wrong:

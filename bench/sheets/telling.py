@@ -40,7 +40,7 @@ def _settings(edit: edits.ChangeSettings) -> str:
 
 def _cut(edit: edits.MarkCut) -> str:
     cut = edit.cut
-    return f"{cut.part} cut from {cut.stick}, {units.tape(cut.start)} to {units.tape(cut.end)}"
+    return f"{cut.part} cut from {cut.stick}, {units.place(cut.start)} to {units.place(cut.end)}"
 
 
 def told(edit: Edit) -> str:
@@ -53,6 +53,8 @@ def told(edit: Edit) -> str:
     """
     if isinstance(edit, edits.StartJob):
         return f"job {edit.name} started"
+    if isinstance(edit, edits.NameJob):
+        return f"job renamed to {edit.name}"
     if isinstance(edit, edits.PutStick):
         return _stick(edit)
     if isinstance(edit, edits.RemoveStick):

@@ -6,6 +6,7 @@ from bench.core import grading
 from bench.core.acceptance import Verdict
 from bench.core.cutting import CutPlan, Unplaced
 from bench.core.floating import FloatResult
+from bench.core.records import CutMade
 from bench.core.resizing import Resized
 from bench.core.spread import Measured
 from bench.core.strength import WITHIN_SPECIES, Wood, within_species
@@ -51,13 +52,13 @@ def reason(code: str, verdict: Verdict) -> str:
         One sentence; says what would settle a hold.
     """
     minimum = units.gravity(verdict.minimum.value) if verdict.minimum else ""
-    low = units.gravity(verdict.low) if verdict.low is not None else ""
-    high = units.gravity(verdict.high) if verdict.high is not None else ""
+    low = units.gravity_down(verdict.low) if verdict.low is not None else ""
+    high = units.gravity_up(verdict.high) if verdict.high is not None else ""
     maximum = units.gravity(verdict.maximum.value) if verdict.maximum else ""
     sentences = {
-        acc.ABOVE_MINIMUM: f"lowest it can be {low}, minimum {minimum}",
-        acc.BELOW_MINIMUM: f"highest it can be {high}, below the minimum {minimum}",
-        acc.ABOVE_MAXIMUM: f"lowest it can be {low}, above the maximum {maximum}",
+        acc.ABOVE_MINIMUM: f"by gravity alone: lowest likely {low} (95 %), minimum {minimum}",
+        acc.BELOW_MINIMUM: f"highest likely {high} (95 %), below the minimum {minimum}",
+        acc.ABOVE_MAXIMUM: f"lowest likely {low} (95 %), above the maximum {maximum}",
         acc.LIMIT_IN_BAND: f"the limit {minimum} lies within {low} to {high}: "
         "read more faces, a thicker stick, or dry it and repeat",
         acc.NO_LIMIT: "no published minimum on this basis: "
@@ -69,8 +70,12 @@ def reason(code: str, verdict: Verdict) -> str:
         acc.SHRINKAGE_ESTIMATED: "the shrinkage used is estimated from green gravity (wh282 eq. 4-12)",
         acc.NOT_READ: "not floated yet: read it on the Float pane",
         acc.CANNOT_READ: verdict.detail,
-        acc.HEAVY_TILT: "it leaned by more than 5 degrees: hold it upright and read again",
-        acc.MOISTURE_OUTSIDE: "moisture is outside 8 to 12 % (anc19 sec. 2.412): condition it before use",
+        acc.FACES_DISAGREE: "opposite faces give two different centrelines: read all faces again",
+        acc.STRANGE: "far from the species' average: look at species, unit, moisture and reading",
+        acc.ANGLE_ODD: "a contact angle above 90 degrees lifts the stick: rare on wood, look again",
+        acc.HEAVY_TILT: "it leaned by more than 10 degrees: the faces average it out, but hold it upright",
+        acc.MOISTURE_OUTSIDE: "moisture is outside 8 to 12 % (anc19 sec. 2.412): "
+        "condition the wood before it is made up",
     }
     return sentences[code]
 
@@ -90,36 +95,50 @@ def float_warnings(result: Measured, verdict: Verdict) -> tuple[str, ...]:
     return tuple(said)
 
 
-def unplaced(out: Unplaced, barred_by: str) -> str:
+BARRED = {
+    grading.BY_WOOD: "no stick of its wood",
+    grading.BY_SECTION: "no stick of its wood is large enough in section",
+    grading.BY_VERDICT: "every stick that would do is rejected, on hold or not read",
+    grading.BY_GRAVITY: "no accepted stick surely reaches its least gravity",
+    grading.BY_SIZE: "it has no size in the new wood: see the Section pane",
+}
+
+
+def unplaced(out: Unplaced, barred_by: str, system: str = "in") -> str:
     """Why pieces of a part have no place in the plan."""
+    if barred_by in BARRED:
+        return BARRED[barred_by]
     if out.why == "too_long":
-        return f"longer than any clear length ({units.tape(out.longest)} is the longest)"
+        return f"longer than any clear length ({units.tape(out.longest, system)} is the longest)"
     if out.why == "no_sticks":
         return "there is no stick in the rack"
-    if out.why == "barred":
-        return {
-            grading.BY_WOOD: "no stick of its wood",
-            grading.BY_SECTION: "no stick of its wood is large enough in section",
-            grading.BY_VERDICT: "every stick that would do is rejected, on hold or not read",
-            grading.BY_GRAVITY: "no accepted stick surely reaches its least gravity",
-            grading.BY_SIZE: "it has no size in the new wood: see the Section pane",
-        }.get(barred_by, "no stick may become it")
-    return "the sticks that would do are used up"
+    return "no stick may become it" if out.why == "barred" else "the sticks that would do are used up"
 
 
 def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
     """A cut plan in one line: how much fits, sticks opened against the proved least, and the offcut."""
     done = f"{made} cut, " if made else ""
+    if not plan.placed:
+        return f"{done}0 of {pieces} fit"
     best = "the least possible" if plan.optimal else f"at least {plan.fewest_possible} needed"
     sticks = f"{plan.sticks_used} stick{'' if plan.sticks_used == 1 else 's'}"
     return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
 
 
+def doubtful(cuts: tuple[CutMade, ...]) -> str:
+    """Pieces that were sawn from sticks which are not accepted now; empty where there are none."""
+    by_stick: dict[str, list[str]] = {}
+    for cut in cuts:
+        by_stick.setdefault(cut.stick, []).append(cut.part)
+    said = [f"{', '.join(parts)} sawn from {tag}" for tag, parts in by_stick.items()]
+    return f"NOT ACCEPTED NOW: {'; '.join(said)}" if said else ""
+
+
 def weaker(resized: Resized) -> str:
-    """What the match gives away, in one line."""
-    if not resized.weaker:
-        return "weaker in nothing the library knows" + _unknown(resized)
-    parts = [f"{CAPACITY[name]} {units.ratio(resized.ratios[name])}" for name in resized.weaker]
+    """What is given away at the shop size, in one line."""
+    if not resized.weaker_shop:
+        return "weaker in nothing known" + _unknown(resized)
+    parts = [f"{CAPACITY[name]} {units.ratio(resized.shop_ratios[name])}" for name in resized.weaker_shop]
     return "gives away: " + ", ".join(parts) + _unknown(resized)
 
 

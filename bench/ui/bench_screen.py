@@ -1,8 +1,6 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
-from datetime import date
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,11 +13,11 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher, Static
 
-from bench.core.edits import Edit, TakeReading
+from bench.core.edits import Edit
 from bench.core.errors import Refusal
-from bench.core.history import EDIT, REDO, UNDO, Entry, History
+from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job, Species
-from bench.core.river import River, flow
+from bench.core.river import River
 from bench.ui import pages
 from bench.ui.cuts_pane import CutsPane
 from bench.ui.entry import EntryLine
@@ -27,7 +25,8 @@ from bench.ui.fieldpane import FieldPane
 from bench.ui.float_pane import FloatPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
 from bench.ui.grid import Grid
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand
+from bench.ui.ledger import Ledger
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
 from bench.ui.parts_view import PartsView
 from bench.ui.reading_views import Reader, SpeciesView
 from bench.ui.section_pane import SectionPane
@@ -89,20 +88,22 @@ class BenchScreen(Screen[None]):
         now: Callable[[], str] = lambda: "",
     ) -> None:
         super().__init__()
-        self.history, self.woods, self.save, self.now = history, woods, save, now
-        self.record = list(record)
-        self.faults = faults
-        self.drafts: dict[str, Edit] = {}
-        self.tag = ""
+        self.ledger = Ledger(history, woods, record)
+        self.woods, self.save, self.now, self.faults = woods, save, now, faults
         self.pane = "float"
         self.large = False
         self.unsaved = 0
         self.stale = False
 
+    @property
+    def job(self) -> Job:
+        """The job as accepted."""
+        return self.ledger.job
+
     # --- the picture ---------------------------------------------------------------------------------
 
     def compose(self) -> ComposeResult:
-        yield Head().data_bind(BenchScreen.river)
+        yield Head().data_bind(BenchScreen.river, BenchScreen.drafting)
         yield RiverLines().data_bind(BenchScreen.river)
         with ContentSwitcher(id="views", initial="bench"):
             with Horizontal(id="bench"):
@@ -113,7 +114,7 @@ class BenchScreen(Screen[None]):
             yield PartsView(self.woods).data_bind(BenchScreen.river)
             yield SpeciesView(self.woods, self.faults)
             yield ShopView().data_bind(BenchScreen.river, BenchScreen.drafting)
-            yield Reader("record", "RECORD", lambda width: pages.record_page(self.record, width))
+            yield Reader("record", "RECORD", lambda width: pages.record_page(self.ledger.record, width))
             yield Reader(
                 "working", "WORKING", lambda width: pages.working_page(self.river, self.pane, width)
             ).data_bind(BenchScreen.river)
@@ -126,8 +127,7 @@ class BenchScreen(Screen[None]):
     def on_mount(self) -> None:
         self.query_one(Head).saved = "saved"
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
-        self.river = flow(self.history.job, self.woods, self.tag)
-        self.tag = self.river.tag
+        self.river, _ = self.ledger.flow()
         self.action_pane("float")
         if self.faults:
             self.say(f"{len(self.faults)} faulty species file(s): {self.faults[0]}", wrong=True)
@@ -196,22 +196,6 @@ class BenchScreen(Screen[None]):
 
     # --- edits ---------------------------------------------------------------------------------------
 
-    @property
-    def job(self) -> Job:
-        """The job as accepted."""
-        return self.history.job
-
-    def _shown(self) -> Job:
-        """The job with the drafts applied; a draft the job no longer allows is dropped with its reason."""
-        job = self.history.job
-        for subject, edit in list(self.drafts.items()):
-            try:
-                job = edit.apply(job)
-            except Refusal as refusal:
-                del self.drafts[subject]
-                self.say(str(refusal), wrong=True)
-        return job
-
     def _flow(self) -> None:
         """One recalculation after all keys in the queue, then one picture."""
         if not self.stale:
@@ -220,15 +204,24 @@ class BenchScreen(Screen[None]):
 
     def _flow_now(self) -> None:
         self.stale = False
-        self.river = flow(self._shown(), self.woods, self.tag, self.river)
-        self.tag = self.river.tag
-        self.drafting = bool(self.drafts)
-        self.query_one(MessageLine).drafts = len(self.drafts)
+        self.river, dropped = self.ledger.flow()
+        self.drafting = self.ledger.trying
+        message = self.query_one(MessageLine)
+        message.drafts = len(self.ledger.drafts)
+        message.waiting = next(iter(self.ledger.waiting.values()), "")
+        if dropped:
+            self.say(dropped, wrong=True)
         self._keys()
 
     @on(Draft)
     def _draft(self, message: Draft) -> None:
-        self.drafts[message.edit.subject] = message.edit
+        self.ledger.attempt(message.edit)
+        self.say("")
+        self._flow()
+
+    @on(Waiting)
+    def _wait(self, message: Waiting) -> None:
+        self.ledger.wait(message.subject, message.why)
         self.say("")
         self._flow()
 
@@ -238,29 +231,26 @@ class BenchScreen(Screen[None]):
 
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
-        if not self.drafts:
+        if not self.ledger.drafts:
             message.otherwise()
             return
-        drafts, self.drafts = list(self.drafts.values()), {}
-        for edit in drafts:
-            self._accept(edit)
+        for edit in list(self.ledger.drafts.values()):
+            if not self._accept(edit):
+                return
         self._forget()
 
-    def _accept(self, edit: Edit) -> None:
+    def _accept(self, edit: Edit) -> bool:
         at = self.now()
-        if isinstance(edit, TakeReading):
-            edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
         try:
-            self.history = self.history.accept(edit)
+            entry = self.ledger.accept(edit, at)
         except Refusal as refusal:
             self.say(str(refusal), wrong=True)
-            return
-        self.drafts.pop(edit.subject, None)
+            return False
         self.say("")
-        self._keep(Entry(EDIT, edit), at)
+        self._keep(entry, at)
+        return True
 
     def _keep(self, entry: Entry, at: str) -> None:
-        self.record.append((at, entry))
         self.unsaved += 1
         self.query_one(Head).saved = f"saving {self.unsaved}"
         self.save(entry, at)
@@ -268,12 +258,13 @@ class BenchScreen(Screen[None]):
 
     def _forget(self) -> None:
         """Panes drop what they were trying."""
+        self.ledger.drop()
         for pane in (self.query_one(FloatPane), self.query_one(SectionPane), self.query_one(ShopView)):
             pane.forget_drafts()
 
     @on(Saved)
     def _saved(self, message: Saved) -> None:
-        self.unsaved = len(self.record) - message.count
+        self.unsaved = len(self.ledger.record) - message.count
         head = self.query_one(Head)
         if message.problem:
             since = "" if head.saved.startswith("NOT") else self.now()[11:16]
@@ -288,7 +279,7 @@ class BenchScreen(Screen[None]):
 
     @on(TakeInHand)
     def _take_in_hand(self, message: TakeInHand) -> None:
-        self.tag = message.tag
+        self.ledger.tag = message.tag
         self._flow()
 
     @on(LineShown)
@@ -307,6 +298,7 @@ class BenchScreen(Screen[None]):
 
     def action_pane(self, name: str) -> None:
         """Show a pane of the bench."""
+        self.say("")
         self.pane = name
         self.query_one("#views", ContentSwitcher).current = "bench"
         self._arrange()
@@ -314,6 +306,7 @@ class BenchScreen(Screen[None]):
 
     def action_view(self, name: str) -> None:
         """Show another screen; the same key again goes back to the bench."""
+        self.say("")
         views = self.query_one("#views", ContentSwitcher)
         views.current = "bench" if views.current == name else name
         self._arrange()
@@ -327,12 +320,12 @@ class BenchScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Drop drafts, or go back to the bench."""
-        if self.drafts or self.query_one(FloatPane).drafts:
-            self.drafts.clear()
+        at_bench = self.query_one("#views", ContentSwitcher).current in ("bench", "shop")
+        if at_bench and self.ledger.trying:
             self._forget()
             self.say("dropped; nothing was kept")
             self._flow()
-        elif self.large:
+        elif at_bench and self.large:
             self.action_large()
         else:
             self.action_pane(self.pane)
@@ -346,31 +339,27 @@ class BenchScreen(Screen[None]):
         self._turn(REDO)
 
     def _turn(self, what: str) -> None:
-        entry = Entry(what)
+        at = self.now()
         try:
-            history = self.history.follow(entry)
+            entry, edit = self.ledger.turn(what, at)
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)
             return
-        _, edit = self.history.past[-1] if what == UNDO else history.past[-1]
-        self.history = history
-        self.drafts.clear()
-        self._forget()
-        self._keep(entry, self.now())
+        self._keep(entry, at)
         self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys that would do nothing now are not offered."""
         if action == "undo":
-            return len(self.history.past) > 1
+            return len(self.ledger.history.past) > 1
         if action == "redo":
-            return bool(self.history.future)
+            return bool(self.ledger.history.future)
         if action == "pane" and self.is_mounted:
             at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
             return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))
         if action == "back" and self.is_mounted:
             at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
-            return not at_bench or self.large or bool(self.drafts)
+            return not at_bench or self.large or self.ledger.trying
         return True
 
     def action_leave(self) -> None:

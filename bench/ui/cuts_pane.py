@@ -120,7 +120,7 @@ class CutsPane(Widget, can_focus=True):
         assert river.plan is not None
         pieces = sum(sized.part.quantity - sized.made for sized in river.parts)
         text = wording.plan_line(river.plan, pieces, len(river.job.cuts))
-        offcut = units.tape(river.plan.largest_offcut, river.job.settings.units)
+        offcut = units.place(river.plan.largest_offcut, river.job.settings.units)
         rows = [Content(part) for part in wrapped(text, width, "  ")]
         return [
             *rows,
@@ -129,12 +129,14 @@ class CutsPane(Widget, can_focus=True):
 
     def _body(self, river: River, width: int) -> tuple[list[Content], int]:
         assert river.plan is not None
-        rows: list[Content] = []
+        doubtful = wording.doubtful(river.doubtful)
+        rows = [line((text, WRONG)) for text in wrapped(doubtful, width, "  ")]
         here, count = 0, 0
         current = self.piece_here()
         for out in river.plan.unplaced:
             barred = next((sized.barred_by for sized in river.parts if sized.part.name == out.part), "")
-            text = f"no place: {out.quantity} x {out.part}: {wording.unplaced(out, barred)}"
+            why = wording.unplaced(out, barred, river.job.settings.units)
+            text = f"no place: {out.quantity} x {out.part}: {why}"
             style = WRONG if out.critical else "ansi_yellow"
             rows += [line((part, style)) for part in wrapped(text, width, "  ")]
         for plan in river.plan.sticks:
@@ -143,7 +145,7 @@ class CutsPane(Widget, can_focus=True):
             if current is not None and current.stick == plan.tag:
                 here = len(rows)
             held = "  ON HOLD" if judged.verdict.word == "hold" else ""
-            head = f"{plan.tag}  {units.tape(judged.stick.length.exact, river.job.settings.units)}{held}"
+            head = f"{plan.tag}  {units.place(judged.stick.length.exact, river.job.settings.units)}{held}"
             rows.append(line((head[:width], "bold")))
             rows.append(self._bar(plan, judged.stick, width, count))
             count += len(plan.pieces)
@@ -180,7 +182,9 @@ class CutsPane(Widget, can_focus=True):
         piece = self.piece_here()
         assert piece is not None and self.river is not None
         system = self.river.job.settings.units
-        where = f"on {piece.stick} from {units.tape(piece.start, system)} to {units.tape(piece.end, system)}"
+        where = (
+            f"on {piece.stick} from {units.place(piece.start, system)} to {units.place(piece.end, system)}"
+        )
         sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
         if sized is None:
             return where, ""
@@ -191,7 +195,7 @@ class CutsPane(Widget, can_focus=True):
         if piece is None or self.river is None:
             return []
         where, dress = self._next()
-        rough = units.tape(piece.end - piece.start, self.river.job.settings.units)
+        rough = units.place(piece.end - piece.start, self.river.job.settings.units)
         text = f"next: {piece.part}, {rough}, {where}; {dress}"
         return [line((part, "bold")) for part in wrapped(text, width, "  ")]
 
@@ -200,11 +204,11 @@ class CutsPane(Widget, can_focus=True):
         piece = self.piece_here()
         assert piece is not None and self.river is not None
         system = self.river.job.settings.units
-        number, *unit = units.tape(piece.end - piece.start, system).split()
+        number, *unit = units.place(piece.end - piece.start, system).split()
         below = [
             Content(""),
             *(line((text, "bold")) for text in (" ".join([number, *unit]), *self._next())),
             line((f"{len(self.river.job.cuts)} cut, {len(self.pieces())} to go", DIM)),
         ]
-        shown = units.tape(piece.end - piece.start, system).rsplit(" ", 1)[0]
+        shown = units.place(piece.end - piece.start, system).rsplit(" ", 1)[0]
         return large(f"CUT {self.at + 1}  {piece.part}", shown, below, *self.size)

@@ -70,8 +70,10 @@ def line(*pieces: str | tuple[str, str] | Content) -> Content:
 
 
 def fit(text: str, width: int) -> str:
-    """Text in exactly so many columns, cut or filled on the right."""
-    return text[:width].ljust(width)
+    """Text in exactly so many columns, filled on the right, or cut with two points that say so."""
+    if len(text) > width:
+        return (text[: max(0, width - 2)] + "..")[:width]
+    return text.ljust(width)
 
 
 def wrapped(text: str, width: int, indent: str = "") -> list[str]:

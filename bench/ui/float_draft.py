@@ -3,14 +3,13 @@
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench import units
 from bench.core.errors import Missing, OutOfRange
 from bench.core.records import FloatReading, Stick, Typed, inches
+from bench.ui.stepping import next_step
 
 WATER = Typed(Fraction(29315, 100), "20 C")
 FACES = (1, 2, 4)
 FACE_NAMES = {1: ("waterline",), 2: ("face N", "face S"), 4: ("face N", "face E", "face S", "face W")}
-SHORTEST = Fraction(1, 1000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +56,13 @@ class FloatDraft:
         return replace(self, marks=(*self.marks[:face], mark, *self.marks[face + 1 :]))
 
     def with_faces(self, count: int) -> "FloatDraft":
-        """The draft with another number of faces; faces already read stay, new ones are unread."""
-        kept = self.marks[:count]
-        return replace(self, marks=kept + (None,) * (count - len(kept)))
+        """The draft with another number of faces; each face keeps its own mark, new ones are unread."""
+        named = dict(zip(FACE_NAMES[len(self.marks)], self.marks, strict=True))
+        if len(self.marks) == 1:
+            named["face N"] = self.marks[0]
+        if count == 1:
+            named["waterline"] = named.get("face N")
+        return replace(self, marks=tuple(named.get(name) for name in FACE_NAMES[count]))
 
 
 def start(stick: Stick) -> FloatDraft:
@@ -75,5 +78,4 @@ def start(stick: Stick) -> FloatDraft:
 def stepped_length(typed: Typed, amount: int, system: str) -> Typed:
     """A length some steps longer: sixteenths of an inch, or half millimetres; never zero."""
     step = Fraction(254, 160_000) if system == "in" else Fraction(1, 2000)
-    size = max(SHORTEST, typed.exact + amount * step)
-    return Typed(size, units.shop(size, Fraction(254, 640_000) if system == "in" else SHORTEST / 10, system))
+    return next_step(typed.exact, amount, step, step, system)

@@ -30,7 +30,9 @@ from bench.ui.drawing import (
 )
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft, start, stepped_length
-from bench.ui.messages import Draft, Say, TakeInHand
+from bench.ui.messages import Draft, TakeInHand, Waiting
+from bench.ui.naming import read_as
+from bench.ui.stepping import turned
 
 SMALL_MARK = 0.05  # half a tenth of a mark's tenth: the finest a careful eye steps
 DRAWN = 10  # rows of the drawn stick
@@ -49,6 +51,7 @@ class FloatPane(FieldPane):
         super().__init__(id="float")
         self.woods = woods
         self.drafts: dict[str, FloatDraft] = {}
+        self._tag = ""
 
     # --- the draft -----------------------------------------------------------------------------------
 
@@ -77,12 +80,23 @@ class FloatPane(FieldPane):
         try:
             edit = TakeReading(tag, draft.reading())
         except Missing as missing:
-            self.post_message(Say(str(missing)))
+            self.post_message(Waiting(f"reading {tag}", str(missing)))
         else:
             edit.check(self.river.job)
             self.post_message(Draft(edit))
+        before = self.draft()
         self.drafts[tag] = draft
+        if before is not None and len(before.marks) != len(draft.marks):
+            # On to the first face that is still to be read.
+            unread = [place for place, mark in enumerate(draft.marks) if mark is None]
+            self.at = unread[0] if unread else 0
         self.refresh()
+
+    def watch_river(self) -> None:
+        if self.river is not None and self.river.tag != self._tag:
+            self._tag = self.river.tag
+            self.at = 0  # another stick begins at its waterline
+        super().watch_river()
 
     def fields(self) -> Sequence[Field]:
         draft = self.draft()
@@ -143,12 +157,12 @@ class FloatPane(FieldPane):
         elif name in ("side", "length"):
             changed = with_field(draft, name, stepped_length(getattr(draft, name), amount, system))
         elif name == "faces":
-            changed = draft.with_faces(_turn(FACES, len(draft.marks), sign))
+            changed = draft.with_faces(turned(FACES, len(draft.marks), sign))
         elif name == "count":
             changed = replace(draft, count=min(100, max(2, draft.count + amount)))
         elif name == "angle":
             changed = replace(
-                draft, angle=_turn(ANGLES, draft.angle if draft.angle in ANGLES else "60", sign)
+                draft, angle=turned(ANGLES, draft.angle if draft.angle in ANGLES else "60", sign)
             )
         elif name == "seconds":
             changed = replace(draft, seconds=max(0.0, draft.seconds + sign * (60 if big else 10)))
@@ -157,7 +171,7 @@ class FloatPane(FieldPane):
     def _step_mark(self, draft: FloatDraft, face: int, amount: int) -> None:
         mark = draft.marks[face]
         if mark is None:
-            near = next((other for other in draft.marks if other is not None), self._limit("minimum", draft))
+            near = next((other for other in draft.marks if other is not None), self._minimum(draft))
             mark = near if near is not None else draft.count / 2
             amount = 0
         # Steps land on multiples of the small step, whatever was typed before.
@@ -179,7 +193,7 @@ class FloatPane(FieldPane):
         elif name == "water":
             changed = replace(draft, water=units.read("temperature", text))
         elif name in ("side", "length"):
-            changed = with_field(draft, name, units.read("length", text, default))
+            changed = with_field(draft, name, read_as(name, "length", text, default))
         elif name == "faces":
             changed = draft.with_faces(_one_of("faces read", text, FACES))
         elif name == "count":
@@ -201,15 +215,16 @@ class FloatPane(FieldPane):
 
     # --- the picture ---------------------------------------------------------------------------------
 
-    def _limit(self, which: str, draft: FloatDraft) -> float | None:
-        """Where the minimum or average stands on this stick with the values shown [marks]."""
+    def _mark_of(self, gravity: float, draft: FloatDraft) -> float | None:
+        """Where an oven-dry gravity stands on this stick with the values shown [marks]."""
         hand, bath = self.hand, draft.bath()
         if hand is None or bath is None or hand.stick.species not in self.woods:
             return None
-        figure = hand.verdict.minimum if which == "minimum" else hand.verdict.average
-        if figure is None:
-            return None
-        return mark_on(bath, figure.value, self.woods[hand.stick.species], hand.stick.variant)
+        return mark_on(bath, gravity, self.woods[hand.stick.species], hand.stick.variant)
+
+    def _minimum(self, draft: FloatDraft) -> float | None:
+        figure = self.hand.verdict.minimum if self.hand else None
+        return None if figure is None else self._mark_of(figure.value, draft)
 
     def render(self) -> Content:
         width, height = self.size.width, self.size.height
@@ -233,10 +248,8 @@ class FloatPane(FieldPane):
         for row in range(max(len(picture), len(shown))):
             left = picture[row] if row < len(picture) else Content(" " * 16)
             rows.append(line(left, " ", shown[row] if row < len(shown) else ""))
-        if self.hand.result is not None:
-            rows += self._limits(self.hand.result.sg_oven_dry, width)
         if width >= 70:
-            beside(rows, first, 44, self._figures(draft), width)
+            beside(rows, first, 44, self._figures(draft, height - first), width)
         return stack(rows[: max(height, 1)])
 
     def _wood(self) -> str:
@@ -247,14 +260,14 @@ class FloatPane(FieldPane):
     def _stick(self, draft: FloatDraft) -> list[Content]:
         """Ten rows, top mark first: water up to the line, the minimum beside it."""
         mark = next((value for value in draft.marks if value is not None), None)
-        minimum = self._limit("minimum", draft)
+        minimum = self._minimum(draft)
         rows = []
         top = DRAWN
         for row in range(top, 0, -1):
             low, high = (row - 1) / top * draft.count, row / top * draft.count
             wet = "    " if mark is None or mark <= low else "~~~~" if mark < high else "####"
             line_here = minimum is not None and low < minimum <= high
-            label = f"{high:>3.0f}" if draft.count % top == 0 else "   "
+            label = f"{high:>3.0f}" if draft.count % top == 0 else f"{high:>3.1f}"
             rows.append(
                 line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  ")
             )
@@ -279,13 +292,24 @@ class FloatPane(FieldPane):
                 rows.append(line((band, "bold"), f"  {wording.BASIS}"))
             else:
                 rows += [line((band, "bold")), line((wording.BASIS[:width], DIM))]
-        minimum = self._limit("minimum", draft)
-        if verdict.minimum is not None and minimum is not None:
-            text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(minimum)}"
-            rows.append(line((text[:width], "bold ansi_yellow")))
-        elif verdict.minimum is not None:
-            rows.append(line(("type the moisture to place the minimum line"[:width], DIM)))
+            rows += self._limits(result.sg_oven_dry, width)
+        rows += self._line_to_draw(draft, width)
         return rows
+
+    def _line_to_draw(self, draft: FloatDraft, width: int) -> list[Content]:
+        """Where the minimum stands on this stick today, and from where on a reading like this is sure."""
+        assert self.hand is not None
+        verdict, result = self.hand.verdict, self.hand.result
+        if verdict.minimum is None:
+            return []
+        minimum = self._mark_of(verdict.minimum.value, draft)
+        if minimum is None:
+            return [line(("type the moisture to place the minimum line"[:width], DIM))]
+        text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(minimum)}"
+        if result is not None:
+            sure = self._mark_of(verdict.minimum.value + result.high - result.sg_oven_dry, draft)
+            text += f", sure from {units.mark_up(sure)}" if sure is not None else ""
+        return [line((text[:width], "bold ansi_yellow"))]
 
     def _limits(self, value: float, width: int) -> list[Content]:
         """Minimum and average with how far the stick stands from them, in one line where there is room."""
@@ -301,13 +325,13 @@ class FloatPane(FieldPane):
         ]
         return [line(*said[:1], *(line("   ", more) for more in said[1:]))] if width >= 60 else said
 
-    def _figures(self, draft: FloatDraft) -> list[Content]:
-        """The waterline and the gravity in big figures, for the right of a wide pane."""
+    def _figures(self, draft: FloatDraft, room: int) -> list[Content]:
+        """The waterline in big figures, and the gravity where there is room, for the right of a wide pane."""
         mark = next((value for value in draft.marks if value is not None), None)
         result = self.hand.result if self.hand else None
         rows = [line(("waterline", DIM))]
         rows += [line((row, "bold")) for row in (figures(units.mark(mark)) if mark is not None else ["--"])]
-        if result is not None:
+        if result is not None and room >= 12:
             rows.append(line(("gravity, oven-dry", DIM)))
             rows += [line((row, "bold")) for row in figures(units.gravity(result.sg_oven_dry))]
         return rows
@@ -323,10 +347,6 @@ class FloatPane(FieldPane):
         below += [Content(text) for text in wrapped(wording.reasons(self.hand.verdict)[0], self.size.width)]
         title = f"FLOAT {self.hand.stick.tag}  waterline"
         return large(title, units.mark(mark) if mark is not None else "--", below, *self.size)
-
-
-def _turn(choices: tuple, now: object, sign: int):  # type: ignore[no-untyped-def, type-arg]
-    return choices[(choices.index(now) + sign) % len(choices)]
 
 
 def _one_of(name: str, text: str, choices: tuple[int, ...]) -> int:

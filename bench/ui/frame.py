@@ -15,9 +15,13 @@ class Head(Widget):
     """Job, stick in hand, and whether everything accepted is on disk."""
 
     river: var[River | None] = var(None, init=False)
+    drafting: var[bool] = var(False, init=False)
     saved: var[str] = var("", init=False)
 
     def watch_river(self) -> None:
+        self.refresh()
+
+    def watch_drafting(self) -> None:
         self.refresh()
 
     def watch_saved(self) -> None:
@@ -32,6 +36,8 @@ class Head(Widget):
         stick = f"  in hand {hand.stick.tag}" if hand else ""
         state = self.saved[: max(0, width - 2)]
         style = WRONG if state.startswith("NOT") else DIM
+        if self.drafting and style is DIM:
+            state, style = "tried, not kept", TRIED
         left = fit(name + stick, max(0, width - len(state) - 1))
         return line((left, "bold"), " ", (state, style))
 
@@ -58,7 +64,9 @@ class RiverLines(Widget):
 
 
 def _cut(content: Content, width: int) -> Content:
-    return content[:width] if content.cell_length > width else content
+    if content.cell_length <= width:
+        return content
+    return line(content[: max(0, width - 2)], "..")
 
 
 def float_line(river: River) -> Content:
@@ -97,6 +105,8 @@ def cuts_line(river: River) -> Content:
     if river.plan is None:
         return line(("CUTS     ", DIM), (str(river.plan_refusal), WRONG))
     pieces = sum(sized.part.quantity - sized.made for sized in river.parts)
+    if river.doubtful:
+        return line(("CUTS     ", DIM), (wording.doubtful(river.doubtful), WRONG))
     if not river.parts:
         return line(("CUTS     ", DIM), "no parts yet")
     return line(("CUTS     ", DIM), wording.plan_line(river.plan, pieces, len(river.job.cuts)))
@@ -107,6 +117,7 @@ class MessageLine(Widget):
 
     said: var[tuple[str, bool]] = var(("", False), init=False)
     drafts: var[int] = var(0, init=False)
+    waiting: var[str] = var("", init=False)
 
     def watch_said(self) -> None:
         self.styles.height = min(3, max(1, len(wrapped(self.said[0], self.size.width))))
@@ -115,11 +126,16 @@ class MessageLine(Widget):
     def watch_drafts(self) -> None:
         self.refresh()
 
+    def watch_waiting(self) -> None:
+        self.refresh()
+
     def render(self) -> Content:
         text, wrong = self.said
         if text:
             style = WRONG if wrong else ""
             return stack([line((part, style)) for part in wrapped(text, self.size.width)[:3]])
+        if self.waiting:
+            return line((fit(f"TRIED, cannot be kept yet: {self.waiting}", self.size.width), TRIED))
         if self.drafts:
             return line(("TRIED, not kept: Enter keeps it, Esc drops it", TRIED))
         return Content("")

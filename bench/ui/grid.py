@@ -11,7 +11,7 @@ from textual.reactive import var
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.river import River
-from bench.ui.drawing import DIM, HEAD, HERE, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.messages import Accept, Say
 from bench.ui.typing_line import TypingWidget
 
@@ -28,6 +28,7 @@ class Column:
     prompt: str = ""  # what may be typed; empty: shown only
     choices: tuple[str, ...] = ()  # turned with Enter instead of typed
     asked: bool = False  # asked for, one after the other, when a row is added
+    measured: bool = False  # never copied from another row
 
 
 class Grid(TypingWidget, Generic[Record], can_focus=True):
@@ -168,14 +169,21 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
                 self._send(self.put(changed, ""))
                 self._rows_before = len(self.names())
 
-        old = self.next_name() if first else self.cell_text(self.row, column).strip() if like else ""
+        old = self.next_name() if first else ""
+        if not first and like and not column.measured:
+            old = self.cell_text(self.row, column).strip()
         self.ask_line(f"new {self.KIND}, {column.title}", column.prompt, old, take)
 
     def action_remove(self) -> None:
-        """Take the highlighted row out."""
-        if self.names():
-            name = self.names()[self.row]
-            self._do(lambda: self.removed(self.row))
+        """Take the highlighted row out; refused where something rests on it."""
+        if not self.names():
+            return
+        name = self.names()[self.row]
+        try:
+            self._send(self.removed(self.row))
+        except Refusal as refusal:
+            self.post_message(Say(str(refusal), wrong=True))
+        else:
             self.post_message(Say(f"{name} taken out; u brings it back"))
 
     def _changed(self, row: int, column: Column, text: str) -> Edit:
@@ -202,7 +210,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
 
     def _do(self, make: Callable[[], Edit]) -> None:
         try:
-            self.post_message(Accept(make()))
+            self._send(make())
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
 
@@ -259,5 +267,5 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             text, style = texts.get(column.name, ("", ""))
             here = row == self.row and column == self.column_here()
             base = f"bold {style}".strip() if row == self.row else style
-            pieces += [(text[: column.width].ljust(column.width), HERE if here else base), (" ", "")]
+            pieces += [(fit(text, column.width), HERE if here else base), (" ", "")]
         return line(*pieces)

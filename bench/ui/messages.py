@@ -23,6 +23,14 @@ class Accept(Message):
         self.edit = edit
 
 
+class Waiting(Message):
+    """Something is being tried that cannot be kept yet, and why."""
+
+    def __init__(self, subject: str, why: str) -> None:
+        super().__init__()
+        self.subject, self.why = subject, why
+
+
 class Keep(Message):
     """Enter on a value: keep what is being tried; where nothing is, `otherwise` is called."""
 

@@ -33,7 +33,7 @@ def working_page(river: River | None, pane: str, width: int) -> list[Content]:
         if view.resized is not None and view.plan is not None and view.use is not None:
             steps = working.of_section(view.resized, view.plan, view.use)
     if pane == "cuts" and river.plan is not None:
-        steps = working.of_cuts(river.problem, river.plan)
+        steps = working.of_cuts(river.problem, river.plan, river.job.cuts)
     if not steps:
         return [Content(text) for text in wrapped(missing, width)]
     rows = []

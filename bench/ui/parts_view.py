@@ -13,7 +13,7 @@ from bench.core.river import SizedPart
 from bench.sheets import wording
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.grid import Column, Grid
-from bench.ui.species_names import species_key
+from bench.ui.naming import read_as, species_key
 
 NOTHING = inches("0")  # no size yet; a part with it is refused
 
@@ -100,7 +100,7 @@ class PartsView(Grid[Part]):
     def with_cell(self, record: Part, column: Column, text: str) -> Part:
         system, name = self._system(), column.name
         if name in ("length", "width", "depth"):
-            return with_field(record, name, units.read("length", text, system))
+            return with_field(record, name, read_as(name, "length", text, system))
         if name == "quantity":
             return replace(record, quantity=int(units.read("count", text).si))
         if name == "critical":
@@ -129,9 +129,8 @@ class PartsView(Grid[Part]):
         plan = self.river.plan if self.river else None
         out = next((out for out in plan.unplaced if out.part == sized.part.name), None) if plan else None
         if out is not None:
-            text = (
-                f"{sized.part.name}: {out.quantity} without a place: {wording.unplaced(out, sized.barred_by)}"
-            )
+            why = wording.unplaced(out, sized.barred_by, self._system())
+            text = f"{sized.part.name}: {out.quantity} without a place: {why}"
             return [line((part, WRONG)) for part in wrapped(text, width)[:2]]
         where = (
             [stick.tag for stick in plan.sticks for piece in stick.pieces if piece.part == sized.part.name]
@@ -140,4 +139,5 @@ class PartsView(Grid[Part]):
         )
         tags = ", ".join(dict.fromkeys(where)) or "nothing"
         text = f"{sized.part.name}: {sized.made} cut, {len(where)} laid out on {tags}"
+        text += "; critical: it is placed before the others" if sized.part.critical else ""
         return [line(part) for part in wrapped(text, width)[:2]]

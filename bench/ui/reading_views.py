@@ -7,9 +7,9 @@ from textual.content import Content
 from textual.reactive import var
 from textual.widget import Widget
 
-from bench.core.records import Species
+from bench.core.records import Figure, Species
 from bench.core.river import River
-from bench.ui.drawing import DIM, HEAD, HERE, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 
 Lines = Sequence[Content]
 
@@ -94,10 +94,11 @@ class SpeciesView(Widget, can_focus=True):
         side = 22
         first = max(0, min(self.at - height // 2, len(self.woods) - height))
         names = [
-            line((wood.name[:side].ljust(side), HERE if wood is species else ""))
+            line((fit(wood.name.partition(" (")[0], side), HERE if wood is species else ""))
             for wood in self.woods[first : first + height]
         ]
-        head = line((species.name, HEAD), (f"  {species.key}, {species.kind}", DIM))
+        title = fit(f"{species.name}  {species.key}, {species.kind}", width - side - 2)
+        head = line((title, HEAD))
         figures = self._figures(species, width - side - 2)
         right = [head, *figures[self.top : self.top + height - 1]]
         blank = Content(" " * side)
@@ -110,7 +111,7 @@ class SpeciesView(Widget, can_focus=True):
 
     def _figures(self, species: Species, width: int) -> list[Content]:
         rows = [line((text, "ansi_yellow")) for fault in self.faults for text in wrapped(fault, width)]
-        for figure in species.figures:
+        for figure in sorted(species.figures, key=_order):
             basis = ", ".join(
                 part
                 for part in (
@@ -139,3 +140,10 @@ class SpeciesView(Widget, can_focus=True):
             text = f"{statement.text} ({statement.source} {statement.where})"
             rows += [line(part) for part in wrapped(text, width)]
         return rows
+
+
+def _order(figure: Figure) -> int:
+    """Limits and averages on the aircraft basis first, then 12 percent, then the rest as printed."""
+    if figure.volume == "oven-dry":
+        return 0
+    return {"12 %": 1, "": 2, "15 %": 3}.get(figure.at, 4) + (10 if figure.variant or not figure.used else 0)

@@ -13,13 +13,14 @@ from bench.core.records import Job, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import HOLDS, MATCHES, Resized
 from bench.core.strength import gravity_12
 from bench.sheets import wording
-from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Accept, Draft, Say
-from bench.ui.species_names import species_key
+from bench.ui.naming import read_as, species_key
+from bench.ui.stepping import SIDE_STEP, next_step, turned
 
 GRAVITIES = ("handbook", "stick")
-STEP_IN, STEP_MM = Fraction(254, 640_000), Fraction(1, 10_000)
+COLUMN_STEP = {"in": Fraction(254, 10_000), "mm": Fraction(1, 100)}  # [m]
 
 
 class SectionPane(FieldPane):
@@ -90,11 +91,11 @@ class SectionPane(FieldPane):
         elif name in ("width", "depth"):
             changed = with_field(choice, name, self._stepped_side(getattr(choice, name), amount))
         elif name == "match":
-            changed = replace(choice, match=_turn(MATCHES, choice.match, sign))
+            changed = replace(choice, match=turned(MATCHES, choice.match, sign))
         elif name == "hold":
-            changed = replace(choice, hold=_turn(HOLDS, choice.hold, sign))
+            changed = replace(choice, hold=turned(HOLDS, choice.hold, sign))
         elif name == "gravity":
-            changed = replace(choice, gravity=_turn(GRAVITIES, choice.gravity, sign))
+            changed = replace(choice, gravity=turned(GRAVITIES, choice.gravity, sign))
         elif name == "free":
             changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
         self.choice = changed
@@ -104,14 +105,13 @@ class SectionPane(FieldPane):
         return self.river.job.settings.units if self.river else "in"
 
     def _stepped_side(self, typed: Typed, amount: int) -> Typed:
-        step = STEP_IN if self._system() == "in" else STEP_MM
-        size = max(step, typed.exact + amount * step)
-        return Typed(size, units.shop(size, step, self._system()))
+        step = SIDE_STEP[self._system()]
+        return next_step(typed.exact, amount, step, step, self._system())
 
     def _stepped_column(self, typed: Typed | None, amount: int) -> Typed | None:
-        step = Fraction(254, 10_000) if self._system() == "in" else Fraction(1, 100)
-        size = max(Fraction(0), (typed.exact if typed else Fraction(0)) + amount * step)
-        return Typed(size, units.tape(size, self._system())) if size else None
+        step = COLUMN_STEP[self._system()]
+        stepped = next_step(typed.exact if typed else Fraction(0), amount, step, Fraction(0), self._system())
+        return stepped if stepped.exact else None
 
     def typed(self, name: str, text: str) -> None:
         choice, system = self.now, self._system()
@@ -120,7 +120,7 @@ class SectionPane(FieldPane):
         elif name == "free" and text.strip() in ("", "0"):
             changed = replace(choice, free_length=None)
         else:
-            typed = units.read("length", text, system)
+            typed = read_as("column" if name == "free" else name, "length", text, system)
             changed = with_field(choice, "free_length" if name == "free" else name, typed)
         edit = ChooseSection(changed)
         edit.check(self.river.job if self.river else Job(""))
@@ -144,54 +144,57 @@ class SectionPane(FieldPane):
     # --- the picture ---------------------------------------------------------------------------------
 
     def render(self) -> Content:
-        width = self.size.width
+        width, height = self.size.width, max(1, self.size.height)
         view = self.river.section if self.river else None
         if self.large and view is not None and view.resized is not None:
             return self._large(view.resized)
-        rows = [line(("SECTION", HEAD))]
-        rows += [self.field_line(field, min(width, 44), 10) for field in self.fields()]
-        if view is None:
-            return stack(rows)
-        if view.refusal is not None:
-            rows += [Content(""), *(line((text, WRONG)) for text in wrapped(str(view.refusal), width))]
-        elif view.resized is not None and view.plan is not None and view.use is not None:
+        rows, after = [line(("SECTION", HEAD))], list[Content]()
+        table: list[Content] = []
+        if view is not None and view.refusal is not None:
+            rows += [line((text, WRONG)) for text in wrapped(str(view.refusal), width)]
+        elif view is not None and view.resized and view.plan and view.use:
             average = gravity_12(self.woods[view.choice.use])[0]
             warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
-            table = self._table(view.resized)
-            if width >= 70:
-                beside(rows, 1, 40, table, width)
-                table = []
             rows += self._answer(view.resized, view.measured, width)
             rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]
-            rows += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
-            rows += table
-            rows += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
-        return stack(rows[: max(1, self.size.height)])
+            table = self._table(view.resized)
+            after += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
+            after += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
+        first = len(rows)
+        values = [self.field_line(field, min(width, 40), 10) for field in self.fields()]
+        rows += window(values, self.at, max(3, height - first))
+        if width >= 70:
+            beside(rows, first, 40, table, width)
+            table = []
+        return stack(
+            [*rows, *after[:1], *table, *after[1:]][:height] if width < 70 else [*rows, *after][:height]
+        )
 
     def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
+        """Size and price, before anything else."""
         system = self._system()
-        exact = (
-            units.length_up(resized.exact.width, system, 4),
-            units.length_up(resized.exact.depth, system, 4),
+        exact = " x ".join(
+            units.length_up(side, system, 4) for side in (resized.exact.width, resized.exact.depth)
         )
-        weak = "bold ansi_yellow" if resized.weaker else ""
-        return [
-            line(("exact     ", DIM), f"{exact[0]} x {exact[1]}"),
-            line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold")),
-            line(
-                ("gravity   ", DIM),
-                f"{measured} as measured" if measured else "handbook averages, volume at 12 %",
-            ),
-            *(line((text, weak)) for text in wrapped(wording.weaker(resized), width, "  ")),
-        ]
+        gravity = f"gravity of {measured} as measured" if measured else "handbook gravities, volume at 12 %"
+        weak = "bold ansi_yellow" if resized.weaker_shop else ""
+        shop = line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold"))
+        if width >= 70:
+            rows = [line(shop, ("   exact ", DIM), exact, ("   " + gravity, DIM))]
+        else:
+            rows = [shop, line(("exact     ", DIM), exact), line((gravity[:width], DIM))]
+        return [*rows, *(line((text, weak)) for text in wrapped(wording.weaker(resized), width, "  "))]
 
     def _table(self, resized: Resized) -> list[Content]:
         """Every capacity, replacement over drawing, at the exact and at the shop size."""
         rows = [line(("new over drawing       exact    shop", DIM))]
         for name, value in resized.ratios.items():
             shop = units.ratio(resized.shop_ratios[name])
-            text = f"{wording.CAPACITY[name]:<18}{units.ratio(value):>10}{shop:>9}"
-            rows.append(line((text, "bold ansi_yellow" if name in resized.weaker else "")))
+            exact = units.ratio(value)
+            if name == "weight":
+                exact, shop = units.percent(value), units.percent(resized.shop_ratios[name])
+            text = f"{wording.CAPACITY[name]:<18}{exact:>10}{shop:>9}"
+            rows.append(line((text, "bold ansi_yellow" if name in resized.weaker_shop else "")))
         return rows
 
     def _large(self, resized: Resized) -> Content:
@@ -204,7 +207,3 @@ class SectionPane(FieldPane):
         ]
         number = units.length_up(resized.shop[1], self._system(), 3).split()[0]
         return large("SECTION  depth, shop size", number, below, width, height)
-
-
-def _turn(choices: tuple[str, ...], now: str, sign: int) -> str:
-    return choices[(choices.index(now) + sign) % len(choices)]

@@ -6,22 +6,22 @@ from fractions import Fraction
 
 from textual.content import Content
 
-from bench import units
-from bench.core.edits import ChangeSettings
-from bench.core.records import Job, Settings, Typed, with_field
+from bench.core.edits import ChangeSettings, NameJob
+from bench.core.records import Job, Settings, with_field
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
-from bench.ui.messages import Accept, Draft
+from bench.ui.messages import Accept, Draft, Say
+from bench.ui.naming import read_as
+from bench.ui.stepping import SIDE_STEP, next_step
 
 LABELS = {
     "kerf": ("kerf", "width of the saw cut"),
-    "end_trim": ("end trim", "lost at each end of a stick, the trimming cut included"),
-    "margin": ("margin", "kept clear on each side of a defect"),
-    "squaring": ("squaring", "added to each part, both ends together"),
+    "end_trim": ("end trim", "off each stick end, its cut included"),
+    "margin": ("margin", "clear on each side of a defect"),
+    "squaring": ("squaring", "added to a part, both ends together"),
     "least_offcut": ("offcut", "shorter leftovers are waste"),
-    "grid": ("size step", "resized sections go up to a multiple of this"),
+    "grid": ("size step", "resized sides go up to a multiple of it"),
 }
-STEP_IN, STEP_MM = Fraction(254, 640_000), Fraction(1, 10_000)
 
 
 class ShopView(FieldPane):
@@ -50,25 +50,39 @@ class ShopView(FieldPane):
         )
         held = "use them, marked" if now.use_held else "leave them out"
         units_shown = "inches" if now.units == "in" else "millimetres"
-        return (*lengths, Field("use_held", "on hold", held), Field("units", "units", units_shown))
+        name = self.river.job.name if self.river else ""
+        return (
+            Field("job", "job", name, "a name of your own"),
+            *lengths,
+            Field("use_held", "on hold", held),
+            Field("units", "units", units_shown),
+        )
 
     def stepped(self, name: str, amount: int) -> None:
         now = self.now
+        if name == "job":
+            self.post_message(Say("job: Enter types a new name"))
+            return
         if name == "use_held":
             changed = replace(now, use_held=not now.use_held)
         elif name == "units":
             changed = replace(now, units="mm" if now.units == "in" else "in")
         else:
-            step = STEP_IN if now.units == "in" else STEP_MM
+            step = SIDE_STEP[now.units]
             least = step if name == "grid" else Fraction(0)
-            size = max(least, getattr(now, name).exact + amount * step)
-            changed = with_field(now, name, Typed(size, units.shop(size, step, now.units)))
+            size = next_step(getattr(now, name).exact, amount, step, least, now.units)
+            changed = with_field(now, name, size)
         self.tried = changed
         self.post_message(Draft(ChangeSettings(changed)))
 
     def typed(self, name: str, text: str) -> None:
         now = self.now
-        typed = units.read("length", text, now.units)
+        if name == "job":
+            renamed = NameJob(text)
+            renamed.check(Job(""))
+            self.post_message(Accept(renamed))
+            return
+        typed = read_as(LABELS[name][0], "length", text, now.units)
         edit = ChangeSettings(with_field(now, name, typed))
         edit.check(self.river.job if self.river else Job(""))
         self.tried = None

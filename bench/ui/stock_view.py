@@ -15,8 +15,9 @@ from bench.sheets import wording
 from bench.ui.drawing import WORD_STYLE, line, wrapped
 from bench.ui.grid import Column, Grid
 from bench.ui.messages import TakeInHand
-from bench.ui.species_names import species_key
+from bench.ui.naming import read_as, species_key
 
+MOISTURE = "moisture, percent of oven-dry weight; empty if not measured"
 NOTHING = inches("0")  # no size yet; a stick with it is refused
 
 
@@ -44,7 +45,14 @@ class StockView(Grid[Stick]):
             Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
             Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
-            Column("moisture", "water", 6, "percent of oven-dry weight", asked=True),
+            Column(
+                "moisture",
+                "moist.",
+                6,
+                "moisture, percent of oven-dry weight; empty if not measured",
+                asked=True,
+                measured=True,
+            ),
             Column("verdict", "verdict", 7),
             Column("gravity", "G dry", 5),
             Column("defects", "defects", 16, "from its marked end: 30-32, 41 5/8 - 42; empty for none"),
@@ -77,7 +85,7 @@ class StockView(Grid[Stick]):
             "moisture": (units.percent(stick.moisture.si) if stick.moisture else "--", ""),
             "verdict": (word, WORD_STYLE[word]),
             "gravity": (units.gravity(gravity) if gravity is not None else "--", ""),
-            "defects": (_defects(stick) or "none", ""),
+            "defects": (_defects_short(stick), ""),
             "lot": (stick.lot or "--", ""),
             "note": (stick.note or "--", ""),
         }
@@ -98,13 +106,14 @@ class StockView(Grid[Stick]):
 
     def template(self) -> Stick:
         if self._rack:
-            return replace(self._rack[self.row].stick, defects=(), readings=(), note="")
+            like = self._rack[self.row].stick
+            return replace(like, moisture=None, defects=(), readings=(), note="")
         return Stick("", "", NOTHING, NOTHING, NOTHING)
 
     def with_cell(self, record: Stick, column: Column, text: str) -> Stick:
         system, name = self._system(), column.name
         if name in ("length", "width", "depth"):
-            return with_field(record, name, units.read("length", text, system))
+            return with_field(record, name, read_as(name, "length", text, system))
         if name == "species":
             return replace(record, species=species_key(text, self.woods))
         if name == "moisture":
@@ -140,6 +149,11 @@ class StockView(Grid[Stick]):
             number += 1
         return f"{stem}{number:0{len(digits)}d}"
 
+    def on_show(self) -> None:
+        """Begin at the stick in hand."""
+        if self.river is not None and self.river.tag in self.names():
+            self.row = self.names().index(self.river.tag)
+
     def chosen(self) -> None:
         if self._rack:
             self.post_message(TakeInHand(self._rack[self.row].stick.tag))
@@ -153,9 +167,19 @@ class StockView(Grid[Stick]):
 
 
 def _defects(stick: Stick) -> str:
+    """Stretches as they are typed: `30-32 in, 41.5 in`."""
     return ", ".join(
         defect.start.text
         if defect.start.exact == defect.end.exact
         else f"{defect.start.text} to {defect.end.text}"
         for defect in stick.defects
     )
+
+
+def _defects_short(stick: Stick) -> str:
+    """How many, then where, in as few characters as can be."""
+    spans = [
+        "-".join(dict.fromkeys(typed.text.removesuffix(" in").removesuffix(" mm") for typed in ends))
+        for ends in ((defect.start, defect.end) for defect in stick.defects)
+    ]
+    return f"{len(spans)}: {', '.join(spans)}" if spans else "none"

@@ -8,6 +8,7 @@ from bench.units.lists import size, spans
 from bench.units.reading import read
 from bench.units.writing import (
     gravity,
+    gravity_down,
     gravity_up,
     length,
     length_up,
@@ -15,6 +16,7 @@ from bench.units.writing import (
     mark_up,
     number,
     percent,
+    place,
     ratio,
     shop,
     sides,
@@ -26,6 +28,7 @@ from bench.units.writing import (
 
 __all__ = [
     "gravity",
+    "gravity_down",
     "gravity_up",
     "length",
     "length_up",
@@ -33,6 +36,7 @@ __all__ = [
     "mark_up",
     "number",
     "percent",
+    "place",
     "ratio",
     "read",
     "shop",

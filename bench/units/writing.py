@@ -105,6 +105,21 @@ def tape(metres: Number, system: str = "in") -> str:
     return f"{_mixed(Fraction(sixty_fourths, 64), ' ')} in"
 
 
+def place(metres: Fraction, system: str = "in") -> str:
+    """A place or length of a cut list: `34 3/8 in` where it stands on 1/64 in, else `5.701 in`; `144.8 mm`.
+
+    Decimals are to the nearest 0.001 in or 0.01 mm, so that two places never look closer than they are by
+    more than that.
+
+    Args:
+        metres: place or length, zero or more [m].
+        system: "in" or "mm".
+    """
+    if system == "mm":
+        return length(metres, "mm", 4)
+    return tape(metres) if (metres / INCH * 64).denominator == 1 else length(metres, "in", 3)
+
+
 def gravity(value: Number) -> str:
     """A specific gravity: `0.612`.
 
@@ -121,6 +136,15 @@ def gravity_up(value: Number) -> str:
         value: a difference of specific gravities [1].
     """
     return _fixed_up(value, 3)
+
+
+def gravity_down(value: Number) -> str:
+    """As `gravity`, rounded down: the lower edge of a band, never shown higher than it is.
+
+    Args:
+        value: the specific gravity [1].
+    """
+    return _fixed(math.floor(float(value) * 1000 * (1 + _HAIR)) / 1000, 3) if math.isfinite(value) else _NONE
 
 
 def percent(fraction: Number, places: int = 1) -> str:

@@ -193,7 +193,7 @@ def test_tables_and_working(run) -> None:
     )
     assert (status, err) == (0, "")
     assert "longer than any clear length" in out and "A#1" in out
-    assert "lost = stick - parts - offcuts" in out
+    assert "length = sawn + pieces + leftovers" in out
     assert " mm" in run(LIST, "--units", "mm")[1]
 
 

@@ -19,6 +19,7 @@ from bench.core.edits import (
     ChooseSection,
     Edit,
     MarkCut,
+    NameJob,
     PutPart,
     PutStick,
     RemovePart,
@@ -93,6 +94,7 @@ job = st.builds(
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
+    "NameJob": st.builds(NameJob, anything),
     "PutStick": st.builds(PutStick, stick, anything),
     "RemoveStick": st.builds(RemoveStick, anything),
     "TakeReading": st.builds(TakeReading, anything, reading),
@@ -300,8 +302,9 @@ def test_likely_edits_are_mostly_taken() -> None:
     metre, inch = Typed(Fraction(1), "1 m"), Typed(Fraction(254, 10_000), "1 in")
     dry, bath = Typed(Fraction(1, 10), "10 %"), Typed(Fraction(29_315, 100), "20 C")
     edits: list[Edit] = [
+        NameJob("Tansy, the wing"),
         PutStick(Stick("A-1", "sitka_spruce", metre, inch, inch)),
-        TakeReading("A-1", FloatReading((6.85,), inch, metre, dry, bath)),
+        TakeReading("A-1", FloatReading((6.85,), inch, Typed(Fraction(254, 1000), "10 in"), dry, bath)),
         PutPart(Part("rib", metre, inch, inch)),
         ChooseSection(SectionChoice(width=inch)),
         ChangeSettings(Settings("mm")),

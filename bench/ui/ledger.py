@@ -1,0 +1,93 @@
+"""The job on the bench: what is accepted, what is only tried, and the record; no widget in it."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from bench.core.edits import ChooseSection, Edit, TakeReading
+from bench.core.errors import Refusal
+from bench.core.history import EDIT, UNDO, Entry, History
+from bench.core.records import Job, Species
+from bench.core.river import River, flow
+
+
+class Ledger:
+    """Owns the job. Every change goes through here, and comes out as an entry to be saved."""
+
+    def __init__(
+        self, history: History, woods: dict[str, Species], record: Sequence[tuple[str, Entry]]
+    ) -> None:
+        self.history, self.woods = history, woods
+        self.record = list(record)
+        self.drafts: dict[str, Edit] = {}
+        self.waiting: dict[str, str] = {}  # tried, but something is still missing: subject -> why
+        self.tag = ""  # the stick in hand
+        self.river: River | None = None
+
+    @property
+    def job(self) -> Job:
+        """The job as accepted."""
+        return self.history.job
+
+    @property
+    def trying(self) -> bool:
+        """Whether anything is tried and not kept."""
+        return bool(self.drafts or self.waiting)
+
+    def flow(self) -> tuple[River, str]:
+        """The river with the drafts in it, and why a draft was dropped, if one was."""
+        job, dropped = self.job, ""
+        for subject, edit in list(self.drafts.items()):
+            try:
+                job = edit.apply(job)
+            except Refusal as refusal:
+                del self.drafts[subject]
+                dropped = str(refusal)
+        self.river = flow(job, self.woods, self.tag, self.river)
+        self.tag = self.river.tag
+        return self.river, dropped
+
+    def attempt(self, edit: Edit) -> None:
+        """Try an edit; one that changes nothing is no draft."""
+        self.waiting.pop(edit.subject, None)
+        if edit.change(self.job) == self.job:
+            self.drafts.pop(edit.subject, None)
+        else:
+            self.drafts[edit.subject] = edit
+
+    def wait(self, subject: str, why: str) -> None:
+        """Something is tried that cannot be kept yet."""
+        self.drafts.pop(subject, None)
+        self.waiting[subject] = why
+
+    def drop(self) -> None:
+        """Nothing is tried any more."""
+        self.drafts.clear()
+        self.waiting.clear()
+
+    def accept(self, edit: Edit, at: str) -> Entry:
+        """Accept an edit at a time, ISO; raises a Refusal, and nothing has changed then."""
+        if isinstance(edit, TakeReading):
+            edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
+        if isinstance(edit, ChooseSection):
+            # A choice that leaves nothing to show is refused here, not found out on every screen.
+            edit.check(self.job)
+            refusal = flow(edit.change(self.job), self.woods, self.tag, self.river).section.refusal
+            if refusal is not None:
+                raise refusal
+        self.history = self.history.accept(edit)
+        self.drafts.pop(edit.subject, None)
+        self.waiting.pop(edit.subject, None)
+        return self._note(Entry(EDIT, edit), at)
+
+    def turn(self, what: str, at: str) -> tuple[Entry, Edit]:
+        """Undo or redo; the entry, and the edit it is about. Raises Clash where there is none."""
+        before = self.history
+        entry = Entry(what)
+        self.history = before.follow(entry)
+        _, edit = before.past[-1] if what == UNDO else self.history.past[-1]
+        return self._note(entry, at), edit
+
+    def _note(self, entry: Entry, at: str) -> Entry:
+        self.record.append((at, entry))
+        return entry
