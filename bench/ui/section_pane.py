@@ -180,9 +180,10 @@ class SectionPane(FieldPane):
         weak = "bold ansi_yellow" if resized.weaker_shop else ""
         shop = line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold"))
         if width >= 70:
-            rows = [line(shop, ("   exact ", DIM), exact, ("   " + gravity, DIM))]
+            rows = [line(shop, ("   exact ", DIM), exact)]
         else:
-            rows = [shop, line(("exact     ", DIM), exact), line((gravity[:width], DIM))]
+            rows = [shop, line(("exact     ", DIM), exact)]
+        rows.append(line((gravity[:width], DIM)))
         return [*rows, *(line((text, weak)) for text in wrapped(wording.weaker(resized), width, "  "))]
 
     def _table(self, resized: Resized) -> list[Content]:
