@@ -75,7 +75,7 @@ class BenchScreen(Screen[None]):
         Binding("ctrl+q", "leave", "Leave", id="job.leave-too", tooltip="Leave", show=False, priority=True),
     ]
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     drafting: var[bool] = var(False)
 
     def __init__(

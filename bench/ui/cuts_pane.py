@@ -28,6 +28,20 @@ class Piece:
     end: Fraction
 
 
+def _same_picture(old: River | None, new: River | None) -> bool:
+    """Whether the pane draws the same of two rivers. What did not change is the same object in both."""
+    if old is None or new is None:
+        return False
+    return (
+        old.plan is new.plan
+        and old.section is new.section
+        and old.job.parts is new.job.parts
+        and old.job.cuts is new.job.cuts
+        and old.job.settings is new.job.settings
+        and [judged.verdict.word for judged in old.rack] == [judged.verdict.word for judged in new.rack]
+    )
+
+
 class CutsPane(Widget, can_focus=True):
     """Shows the plan stick by stick and walks through the pieces."""
 
@@ -43,7 +57,7 @@ class CutsPane(Widget, can_focus=True):
         Binding("enter", "made", "Cut made", id="cuts.made", tooltip="Tick the piece off: it is sawn"),
     ]
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
     large: var[bool] = var(False, init=False)
     at: var[int] = var(0, init=False)
@@ -51,9 +65,10 @@ class CutsPane(Widget, can_focus=True):
     def __init__(self) -> None:
         super().__init__(id="cuts")
 
-    def watch_river(self) -> None:
+    def watch_river(self, old: River | None, new: River | None) -> None:
         self.at = min(self.at, max(0, len(self.pieces()) - 1))
-        self.refresh()
+        if not _same_picture(old, new):
+            self.refresh()
 
     def watch_at(self) -> None:
         self.refresh()

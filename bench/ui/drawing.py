@@ -60,13 +60,7 @@ def beside(rows: list[Content], first: int, column: int, right: list[Content], w
 
 def line(*pieces: str | tuple[str, str] | Content) -> Content:
     """One line from plain and styled pieces; text is never read as markup."""
-    out = Content("")
-    for piece in pieces:
-        if isinstance(piece, tuple):
-            out = out + Content.styled(*piece)
-        else:
-            out = out + (piece if isinstance(piece, Content) else Content(piece))
-    return out
+    return Content.assemble(*pieces)
 
 
 def fit(text: str, width: int) -> str:

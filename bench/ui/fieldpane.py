@@ -48,7 +48,7 @@ class FieldPane(TypingWidget, can_focus=True):
         Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
     ]
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
     large: var[bool] = var(False, init=False)
     at: var[int] = var(0, init=False)
@@ -69,7 +69,7 @@ class FieldPane(TypingWidget, can_focus=True):
 
     # --- what all share -----------------------------------------------------------------------------
 
-    def watch_river(self) -> None:
+    def watch_river(self, old: River | None, new: River | None) -> None:
         self.at = min(self.at, max(0, len(self.fields()) - 1))
         self.refresh()
 

@@ -13,7 +13,7 @@ from bench.core.edits import TakeReading
 from bench.core.errors import BadInput, Missing, OutOfRange
 from bench.core.floating import angle_of
 from bench.core.records import Species, Typed, with_field
-from bench.core.river import Judged, mark_on
+from bench.core.river import Judged, River, mark_on
 from bench.sheets import wording
 from bench.ui.drawing import (
     DIM,
@@ -90,13 +90,13 @@ class FloatPane(FieldPane):
             # On to the first face that is still to be read.
             unread = [place for place, mark in enumerate(draft.marks) if mark is None]
             self.at = unread[0] if unread else 0
-        self.refresh()
+        # No refresh here: the river that follows draws this pane and the others in one frame.
 
-    def watch_river(self) -> None:
+    def watch_river(self, old: River | None, new: River | None) -> None:
         if self.river is not None and self.river.tag != self._tag:
             self._tag = self.river.tag
             self.at = 0  # another stick begins at its waterline
-        super().watch_river()
+        super().watch_river(old, new)
 
     def fields(self) -> Sequence[Field]:
         draft = self.draft()

@@ -14,7 +14,7 @@ from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wr
 class Head(Widget):
     """Job, stick in hand, and whether everything accepted is on disk."""
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
     saved: var[str] = var("", init=False)
 
@@ -45,11 +45,12 @@ class Head(Widget):
 class RiverLines(Widget):
     """One live line for each pane that is not on show."""
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     hidden: var[tuple[str, ...]] = var((), init=False)
 
     def watch_river(self) -> None:
-        self.refresh()
+        if self.hidden:
+            self.refresh()
 
     def watch_hidden(self) -> None:
         self.styles.height = len(self.hidden)

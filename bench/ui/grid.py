@@ -52,7 +52,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
     KIND = ""
     EMPTY = ""
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     row: var[int] = var(0, init=False)
     cell: var[int] = var(0, init=False)
 

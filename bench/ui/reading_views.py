@@ -24,7 +24,7 @@ class Reader(Widget, can_focus=True):
         Binding("pageup", "scroll(-15)", "Page", id="read.page-up", tooltip="A page up", show=False),
     ]
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     top: var[int] = var(0, init=False)
 
     def __init__(self, name: str, title: str, write: Callable[[int], Lines]) -> None:
@@ -61,7 +61,7 @@ class SpeciesView(Widget, can_focus=True):
         Binding("pageup", "scroll(-12)", "Page", id="species.page-up", tooltip="Back", show=False),
     ]
 
-    river: var[River | None] = var(None, init=False)
+    river: var[River | None] = var(None, init=False, always_update=True)
     at: var[int] = var(0, init=False)
     top: var[int] = var(0, init=False)
 

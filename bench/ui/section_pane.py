@@ -11,6 +11,7 @@ from bench import units
 from bench.core.edits import ChooseSection
 from bench.core.records import Job, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import HOLDS, MATCHES, Resized
+from bench.core.river import River
 from bench.core.strength import gravity_12
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, window, wrapped
@@ -41,6 +42,17 @@ class SectionPane(FieldPane):
     def forget_drafts(self) -> None:
         """Drop what was tried, or what has just been kept."""
         self.choice = None
+
+    def watch_river(self, old: River | None, new: River | None) -> None:
+        unchanged = (
+            old is not None
+            and new is not None
+            and old.section is new.section
+            and old.job.section == new.job.section
+            and old.job.settings == new.job.settings
+        )
+        if not unchanged:
+            self.refresh()
 
     @property
     def now(self) -> SectionChoice:
