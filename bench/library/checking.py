@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from bench.core.naming import nearest
 from bench.core.quantities import DATA_UNITS, QUANTITIES
 from bench.core.records import Figure, Source, Statement
 
@@ -34,15 +35,6 @@ class Wrong(Exception):
     def __init__(self, key: str, reason: str) -> None:
         super().__init__(reason)
         self.key, self.reason = key, reason
-
-
-def nearest(name: str, names: Iterable[str]) -> tuple[str, ...]:
-    """Up to four names that hold this one or look like it, letter case aside, the nearest first."""
-    from difflib import get_close_matches  # not needed at a usual start
-
-    wanted, listed = name.strip().lower().replace(" ", "_").replace("-", "_"), list(names)
-    holding = [other for other in listed if wanted and wanted in other.lower()]
-    return tuple(dict.fromkeys([*holding, *get_close_matches(wanted, listed, n=4, cutoff=0.5)]))[:4]
 
 
 def unknown(key: str, name: str, names: Iterable[str]) -> Wrong:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from bench.core.errors import FileFault, UnknownName
+from bench.core.naming import nearest
 from bench.core.records import Figure, Source, Species, Statement
 from bench.library import checking
 from bench.library.checking import Wrong
@@ -41,7 +42,7 @@ class Library:
         try:
             return self.species[key]
         except KeyError:
-            raise UnknownName("species", key, checking.nearest(key, self.species)) from None
+            raise UnknownName("species", key, nearest(key, self.species)) from None
 
 
 @dataclass(slots=True)

@@ -1,6 +1,7 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
@@ -47,6 +48,11 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
+def _just(edit: Edit, job: Job) -> Edit:
+    """A draft as it is: it has been built on the job already."""
+    return edit
+
+
 class BenchScreen(Screen[None]):
     """Float -> Section -> Cuts, and the screens round them."""
 
@@ -76,6 +82,7 @@ class BenchScreen(Screen[None]):
     ]
 
     river: var[River | None] = var(None, init=False, always_update=True)
+    accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False)
 
     def __init__(
@@ -93,6 +100,7 @@ class BenchScreen(Screen[None]):
         self.pane = "float"
         self.large = False
         self.unsaved = 0
+        self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
         self.stale = False
 
     @property
@@ -103,18 +111,21 @@ class BenchScreen(Screen[None]):
     # --- the picture ---------------------------------------------------------------------------------
 
     def compose(self) -> ComposeResult:
+        bound = (BenchScreen.river, BenchScreen.accepted, BenchScreen.drafting)
         yield Head().data_bind(BenchScreen.river, BenchScreen.drafting)
         yield RiverLines().data_bind(BenchScreen.river)
         with ContentSwitcher(id="views", initial="bench"):
             with Horizontal(id="bench"):
-                yield FloatPane(self.woods).data_bind(BenchScreen.river, BenchScreen.drafting)
-                yield SectionPane(self.woods).data_bind(BenchScreen.river, BenchScreen.drafting)
+                yield FloatPane(self.woods).data_bind(*bound)
+                yield SectionPane(self.woods).data_bind(*bound)
                 yield CutsPane().data_bind(BenchScreen.river, BenchScreen.drafting)
-            yield StockView(self.woods).data_bind(BenchScreen.river)
-            yield PartsView(self.woods).data_bind(BenchScreen.river)
+            yield StockView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
+            yield PartsView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
             yield SpeciesView(self.woods, self.faults)
-            yield ShopView().data_bind(BenchScreen.river, BenchScreen.drafting)
-            yield Reader("record", "RECORD", lambda width: pages.record_page(self.ledger.record, width))
+            yield ShopView().data_bind(*bound)
+            yield Reader(
+                "record", "RECORD", lambda width: pages.record_page(self.ledger.record, width)
+            ).data_bind(BenchScreen.river)
             yield Reader(
                 "working", "WORKING", lambda width: pages.working_page(self.river, self.pane, width)
             ).data_bind(BenchScreen.river)
@@ -127,6 +138,7 @@ class BenchScreen(Screen[None]):
     def on_mount(self) -> None:
         self.query_one(Head).saved = "saved"
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
+        self.accepted = self.job
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
         if self.faults:
@@ -149,7 +161,7 @@ class BenchScreen(Screen[None]):
         wide = self.has_class("wide")
         for name in PANES:
             pane = self.query_one(f"#{name}")
-            pane.set_class(name == self.pane, "on-show")
+            pane.display = wide or name == self.pane
             pane.large = self.large and name == self.pane  # type: ignore[attr-defined]
         if view != "bench":
             hidden: tuple[str, ...] = PANES
@@ -210,7 +222,8 @@ class BenchScreen(Screen[None]):
         message.drafts = len(self.ledger.drafts)
         message.waiting = next(iter(self.ledger.waiting.values()), "")
         if dropped:
-            self.say(dropped, wrong=True)
+            self._panes_forget(dropped)
+            self.say(next(iter(dropped.values())), wrong=True)
         self._keys()
 
     @on(Draft)
@@ -227,7 +240,7 @@ class BenchScreen(Screen[None]):
 
     @on(Accept)
     def _accept_one(self, message: Accept) -> None:
-        self._accept(message.edit)
+        self._accept(message.make)
 
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
@@ -235,14 +248,14 @@ class BenchScreen(Screen[None]):
             message.otherwise()
             return
         for edit in list(self.ledger.drafts.values()):
-            if not self._accept(edit):
+            if not self._accept(partial(_just, edit)):
                 return
         self._forget()
 
-    def _accept(self, edit: Edit) -> bool:
+    def _accept(self, make: Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
-            entry = self.ledger.accept(edit, at)
+            entry = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.say(str(refusal), wrong=True)
             return False
@@ -251,27 +264,36 @@ class BenchScreen(Screen[None]):
         return True
 
     def _keep(self, entry: Entry, at: str) -> None:
+        self.accepted = self.job
         self.unsaved += 1
-        self.query_one(Head).saved = f"saving {self.unsaved}"
+        self._tell_saved()
         self.save(entry, at)
         self._flow()
 
     def _forget(self) -> None:
-        """Panes drop what they were trying."""
-        self.ledger.drop()
-        for pane in (self.query_one(FloatPane), self.query_one(SectionPane), self.query_one(ShopView)):
-            pane.forget_drafts()
+        """Nothing is tried any more, here or on any pane."""
+        self._panes_forget(self.ledger.drop())
+
+    def _panes_forget(self, subjects: Iterable[str]) -> None:
+        for pane in self.query(FieldPane):
+            pane.forget(subjects)
 
     @on(Saved)
     def _saved(self, message: Saved) -> None:
         self.unsaved = len(self.ledger.record) - message.count
-        head = self.query_one(Head)
         if message.problem:
-            since = "" if head.saved.startswith("NOT") else self.now()[11:16]
-            head.saved = f"NOT SAVED ({self.unsaved}){' since ' + since if since else ''}"
-            self.say(f"not saved: {message.problem}. Go on: it is kept and tried again.", wrong=True)
+            self.failing_since = self.failing_since or self.now()[11:16]
+            self.say(f"not saved: {message.problem}", wrong=True)
         else:
-            head.saved = "saved" if not self.unsaved else f"saving {self.unsaved}"
+            self.failing_since = ""
+        self._tell_saved()
+
+    def _tell_saved(self) -> None:
+        """Whether everything accepted is on disk, at the head of the screen."""
+        state = f"saving {self.unsaved}" if self.unsaved else "saved"
+        if self.failing_since:
+            state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
+        self.query_one(Head).saved = state
 
     @on(Say)
     def _say(self, message: Say) -> None:
@@ -294,7 +316,8 @@ class BenchScreen(Screen[None]):
 
     def _focus(self) -> None:
         view = self.query_one("#views", ContentSwitcher).current or "bench"
-        self.query_one(f"#{self.pane if view == 'bench' else view}").focus()
+        # At once: the next key may be waiting already.
+        self.set_focus(self.query_one(f"#{self.pane if view == 'bench' else view}"))
 
     def action_pane(self, name: str) -> None:
         """Show a pane of the bench."""
@@ -345,6 +368,7 @@ class BenchScreen(Screen[None]):
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)
             return
+        self._forget()
         self._keep(entry, at)
         self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
 

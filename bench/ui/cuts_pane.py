@@ -6,7 +6,6 @@ from fractions import Fraction
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench import units
 from bench.core.cutting import StickPlan
@@ -15,6 +14,7 @@ from bench.core.records import CutMade, Stick
 from bench.core.river import River
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, large, line, stack, wrapped
+from bench.ui.keys import KeyWidget
 from bench.ui.messages import Accept, Say
 
 
@@ -34,6 +34,7 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         return False
     return (
         old.plan is new.plan
+        and old.plan_refusal is new.plan_refusal
         and old.section is new.section
         and old.job.parts is new.job.parts
         and old.job.cuts is new.job.cuts
@@ -42,7 +43,7 @@ def _same_picture(old: River | None, new: River | None) -> bool:
     )
 
 
-class CutsPane(Widget, can_focus=True):
+class CutsPane(KeyWidget):
     """Shows the plan stick by stick and walks through the pieces."""
 
     BINDINGS = [
@@ -71,6 +72,9 @@ class CutsPane(Widget, can_focus=True):
             self.refresh()
 
     def watch_at(self) -> None:
+        self.refresh()
+
+    def watch_large(self) -> None:
         self.refresh()
 
     def pieces(self) -> tuple[Piece, ...]:
@@ -102,7 +106,8 @@ class CutsPane(Widget, can_focus=True):
                 Say("a change is being tried: Enter on its pane keeps it, Esc drops it", wrong=True)
             )
         else:
-            self.post_message(Accept(MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end))))
+            made = MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end))
+            self.post_message(Accept(lambda job: made))
 
     # --- the picture ---------------------------------------------------------------------------------
 

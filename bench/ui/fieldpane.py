@@ -1,6 +1,6 @@
 """A pane of values: one is highlighted, stepped with the arrows or typed over, kept with Enter."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from textual.binding import Binding
@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench.core.errors import Refusal
+from bench.core.records import Job
 from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
 from bench.ui.messages import Keep, Say
@@ -24,7 +25,7 @@ class Field:
     prompt: str = ""  # what may be typed; empty: stepped only
 
 
-class FieldPane(TypingWidget, can_focus=True):
+class FieldPane(TypingWidget):
     """Base of panes with values. A subclass says what the values are and what an edit of one is."""
 
     BINDINGS = [
@@ -49,6 +50,7 @@ class FieldPane(TypingWidget, can_focus=True):
     ]
 
     river: var[River | None] = var(None, init=False, always_update=True)
+    accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
     large: var[bool] = var(False, init=False)
     at: var[int] = var(0, init=False)
@@ -73,7 +75,13 @@ class FieldPane(TypingWidget, can_focus=True):
         self.at = min(self.at, max(0, len(self.fields()) - 1))
         self.refresh()
 
+    def forget(self, subjects: Iterable[str]) -> None:
+        """Drop what was tried of these subjects: it has been kept, or is not wanted any more."""
+
     def watch_at(self) -> None:
+        self.refresh()
+
+    def watch_large(self) -> None:
         self.refresh()
 
     def watch_drafting(self) -> None:

@@ -1,6 +1,6 @@
 """The Float pane: the stick with its waterline and its minimum line, the gravity and the verdict."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -34,7 +34,7 @@ from bench.ui.messages import Draft, TakeInHand, Waiting
 from bench.ui.naming import read_as
 from bench.ui.stepping import turned
 
-SMALL_MARK = 0.05  # half a tenth of a mark's tenth: the finest a careful eye steps
+SMALL_MARK = 0.05  # half a tenth of a mark: the finest that a careful eye can tell
 DRAWN = 10  # rows of the drawn stick
 ANGLES = ("", "none", "0", "30", "45", "60", "75", "90")
 
@@ -64,11 +64,12 @@ class FloatPane(FieldPane):
         """The values being tried for the stick in hand, or where its reading begins."""
         if self.hand is None:
             return None
-        return self.drafts.get(self.hand.stick.tag) or start(self.hand.stick)
+        tag = self.hand.stick.tag
+        return self.drafts.get(tag) or start(self.accepted.stick(tag) or self.hand.stick)
 
-    def forget_drafts(self) -> None:
-        """Drop what was tried, or what has just been kept."""
-        self.drafts.clear()
+    def forget(self, subjects: Iterable[str]) -> None:
+        gone = set(subjects)
+        self.drafts = {tag: draft for tag, draft in self.drafts.items() if f"reading {tag}" not in gone}
         self.refresh()
 
     def _try_draft(self, draft: FloatDraft) -> None:
@@ -82,7 +83,7 @@ class FloatPane(FieldPane):
         except Missing as missing:
             self.post_message(Waiting(f"reading {tag}", str(missing)))
         else:
-            edit.check(self.river.job)
+            edit.check(self.accepted)
             self.post_message(Draft(edit))
         before = self.draft()
         self.drafts[tag] = draft

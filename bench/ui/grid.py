@@ -10,6 +10,7 @@ from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
+from bench.core.records import Job
 from bench.core.river import River
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.messages import Accept, Say
@@ -31,7 +32,7 @@ class Column:
     measured: bool = False  # never copied from another row
 
 
-class Grid(TypingWidget, Generic[Record], can_focus=True):
+class Grid(TypingWidget, Generic[Record]):
     """Base of the lists. A subclass says what the columns, rows and edits are."""
 
     BINDINGS = [
@@ -53,6 +54,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
     EMPTY = ""
 
     river: var[River | None] = var(None, init=False, always_update=True)
+    accepted: var[Job] = var(Job(""), init=False, always_update=True)
     row: var[int] = var(0, init=False)
     cell: var[int] = var(0, init=False)
 
@@ -76,8 +78,8 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
         """What the entry line begins with when a cell is typed over."""
         return self.texts(row)[column.name][0]
 
-    def record(self, row: int) -> Record:
-        """The record of a row."""
+    def record(self, job: Job, name: str) -> Record:
+        """The record of a row in a job; raises UnknownName where it is gone."""
         raise NotImplementedError
 
     def template(self) -> Record:
@@ -95,7 +97,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
     def checked(self, record: Record, column: Column) -> None:
         """Refuse a new row as soon as one of its cells cannot be; raises a Refusal."""
 
-    def removed(self, row: int) -> Edit:
+    def removed(self, name: str) -> Edit:
         """The edit that takes a row out."""
         raise NotImplementedError
 
@@ -147,7 +149,10 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             now = self.texts(self.row)[column.name][0].strip()
             place = column.choices.index(now) if now in column.choices else -1
             turned = column.choices[(place + 1) % len(column.choices)]
-            self._do(lambda: self._changed(self.row, column, turned))
+            try:
+                self._send(self._changed(self.names()[self.row], column, turned))
+            except Refusal as refusal:
+                self.post_message(Say(str(refusal), wrong=True))
         else:
             self._ask(self.cell_text(self.row, column).strip())
 
@@ -166,7 +171,7 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             if rest:
                 self._ask_next(changed, rest)
             else:
-                self._send(self.put(changed, ""))
+                self._send(lambda job: self.put(changed, ""))
                 self._rows_before = len(self.names())
 
         old = self.next_name() if first else ""
@@ -180,39 +185,34 @@ class Grid(TypingWidget, Generic[Record], can_focus=True):
             return
         name = self.names()[self.row]
         try:
-            self._send(self.removed(self.row))
+            self._send(lambda job: self.removed(name))
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
         else:
             self.post_message(Say(f"{name} taken out; u brings it back"))
 
-    def _changed(self, row: int, column: Column, text: str) -> Edit:
-        return self.put(self.with_cell(self.record(row), column, text), self.names()[row])
+    def _changed(self, name: str, column: Column, text: str) -> Callable[[Job], Edit]:
+        """What makes the edit of a cell, from whatever the row holds by then."""
+        return lambda job: self.put(self.with_cell(self.record(job, name), column, text), name)
 
     def _ask(self, text: str, typed: bool = False) -> None:
-        column, row = self.column_here(), self.row
+        column = self.column_here()
         if not self.names():
             return
+        name = self.names()[self.row]
         if not column.prompt:
             self.post_message(Say(f"{column.title}: it is worked out, not typed"))
             return
 
         def take(new: str) -> None:
-            self._send(self._changed(row, column, new))
+            self._send(self._changed(name, column, new))
 
-        self.ask_line(f"{self.names()[row]}, {column.title}", column.prompt, text, take, typed)
+        self.ask_line(f"{name}, {column.title}", column.prompt, text, take, typed)
 
-    def _send(self, edit: Edit) -> None:
+    def _send(self, make: Callable[[Job], Edit]) -> None:
         """Accept an edit; one that the job refuses is refused here, while the line is still open."""
-        if self.river is not None:
-            edit.check(self.river.job)
-        self.post_message(Accept(edit))
-
-    def _do(self, make: Callable[[], Edit]) -> None:
-        try:
-            self._send(make())
-        except Refusal as refusal:
-            self.post_message(Say(str(refusal), wrong=True))
+        make(self.accepted).check(self.accepted)
+        self.post_message(Accept(make))
 
     def begin_typing(self, character: str) -> None:
         if not self.column_here().choices:

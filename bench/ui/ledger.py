@@ -1,6 +1,6 @@
 """The job on the bench: what is accepted, what is only tried, and the record; no widget in it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -34,15 +34,19 @@ class Ledger:
         """Whether anything is tried and not kept."""
         return bool(self.drafts or self.waiting)
 
-    def flow(self) -> tuple[River, str]:
-        """The river with the drafts in it, and why a draft was dropped, if one was."""
-        job, dropped = self.job, ""
+    def flow(self) -> tuple[River, dict[str, str]]:
+        """The river with the drafts in it, and which drafts the job no longer allows, with the reason."""
+        job, dropped = self.job, dict[str, str]()
         for subject, edit in list(self.drafts.items()):
             try:
                 job = edit.apply(job)
             except Refusal as refusal:
                 del self.drafts[subject]
-                dropped = str(refusal)
+                dropped[subject] = str(refusal)
+        there = {f"reading {stick.tag}" for stick in self.job.sticks}
+        for subject in [subject for subject in self.waiting if subject not in there]:
+            del self.waiting[subject]
+            dropped[subject] = "its stick is gone"
         self.river = flow(job, self.woods, self.tag, self.river)
         self.tag = self.river.tag
         return self.river, dropped
@@ -60,13 +64,16 @@ class Ledger:
         self.drafts.pop(subject, None)
         self.waiting[subject] = why
 
-    def drop(self) -> None:
-        """Nothing is tried any more."""
+    def drop(self) -> set[str]:
+        """Nothing is tried any more; the subjects of what was."""
+        subjects = {*self.drafts, *self.waiting}
         self.drafts.clear()
         self.waiting.clear()
+        return subjects
 
-    def accept(self, edit: Edit, at: str) -> Entry:
-        """Accept an edit at a time, ISO; raises a Refusal, and nothing has changed then."""
+    def accept(self, make: Callable[[Job], Edit], at: str) -> Entry:
+        """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing."""
+        edit = make(self.job)
         if isinstance(edit, TakeReading):
             edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
         if isinstance(edit, ChooseSection):

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from textual.message import Message
 
 from bench.core.edits import Edit
+from bench.core.records import Job
 
 
 class Draft(Message):
@@ -16,11 +17,15 @@ class Draft(Message):
 
 
 class Accept(Message):
-    """A change accepted: applied, recorded, saved."""
+    """A change accepted: applied, recorded, saved.
 
-    def __init__(self, edit: Edit) -> None:
+    `make` is called with the job as accepted by then, so that a change made a moment before is built upon,
+    never overwritten, and nothing that is only tried is accepted with it.
+    """
+
+    def __init__(self, make: Callable[[Job], Edit]) -> None:
         super().__init__()
-        self.edit = edit
+        self.make = make
 
 
 class Waiting(Message):

@@ -1,10 +1,10 @@
 """Names and values as people type them, with the field they belong to in every refusal."""
 
 from collections.abc import Mapping
-from difflib import get_close_matches
 
 from bench import units
 from bench.core.errors import Refusal, UnknownName
+from bench.core.naming import nearest
 from bench.core.records import Species, Typed
 
 
@@ -19,7 +19,7 @@ def species_key(text: str, woods: Mapping[str, Species]) -> str:
     near = tuple(key for key in woods if wanted and wanted in key)
     if len(near) == 1:
         return near[0]
-    raise UnknownName("species", text, near or tuple(get_close_matches(wanted, woods, 4, 0.4)))
+    raise UnknownName("species", text, nearest(text, woods))
 
 
 def read_as(field: str, quantity: str, text: str, default: str = "") -> Typed:

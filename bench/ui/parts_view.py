@@ -8,7 +8,8 @@ from textual.content import Content
 from bench import units
 from bench.core import checking
 from bench.core.edits import Edit, PutPart, RemovePart
-from bench.core.records import Part, Species, inches, with_field
+from bench.core.errors import UnknownName
+from bench.core.records import Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart
 from bench.sheets import wording
 from bench.ui.drawing import DIM, WRONG, line, wrapped
@@ -88,8 +89,11 @@ class PartsView(Grid[Part]):
         }
         return plain[column.name] if column.name in plain else super().cell_text(row, column)
 
-    def record(self, row: int) -> Part:
-        return self._sized[row].part
+    def record(self, job: Job, name: str) -> Part:
+        part = job.part(name)
+        if part is None:
+            raise UnknownName("part", name)
+        return part
 
     def template(self) -> Part:
         if self._sized:
@@ -121,8 +125,8 @@ class PartsView(Grid[Part]):
     def put(self, record: Part, was: str) -> Edit:
         return PutPart(record, was=was)
 
-    def removed(self, row: int) -> Edit:
-        return RemovePart(self._sized[row].part.name)
+    def removed(self, name: str) -> Edit:
+        return RemovePart(name)
 
     def foot(self, width: int) -> list[Content]:
         sized = self._sized[self.row]

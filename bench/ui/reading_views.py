@@ -5,16 +5,16 @@ from collections.abc import Callable, Sequence
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench.core.records import Figure, Species
 from bench.core.river import River
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
+from bench.ui.keys import KeyWidget
 
 Lines = Sequence[Content]
 
 
-class Reader(Widget, can_focus=True):
+class Reader(KeyWidget):
     """Text that scrolls; `write` makes it for a width."""
 
     BINDINGS = [
@@ -51,7 +51,7 @@ class Reader(Widget, can_focus=True):
         return stack([head, *lines[self.top : self.top + room]])
 
 
-class SpeciesView(Widget, can_focus=True):
+class SpeciesView(KeyWidget):
     """Every figure of a species with its basis and source."""
 
     BINDINGS = [

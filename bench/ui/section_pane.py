@@ -1,6 +1,6 @@
 """The Section pane: the drawing's section in another wood, and the price of the match."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -21,6 +21,7 @@ from bench.ui.naming import read_as, species_key
 from bench.ui.stepping import SIDE_STEP, next_step, turned
 
 GRAVITIES = ("handbook", "stick")
+FIELDS = {"free": "free_length"}  # a value of the pane -> its field, where the names differ
 COLUMN_STEP = {"in": Fraction(254, 10_000), "mm": Fraction(1, 100)}  # [m]
 
 
@@ -39,9 +40,10 @@ class SectionPane(FieldPane):
         self.woods = woods
         self.choice: SectionChoice | None = None  # the latest tried, ahead of the river while keys queue up
 
-    def forget_drafts(self) -> None:
-        """Drop what was tried, or what has just been kept."""
-        self.choice = None
+    def forget(self, subjects: Iterable[str]) -> None:
+        if "ChooseSection" in subjects:
+            self.choice = None
+            self.refresh()
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         unchanged = (
@@ -59,7 +61,7 @@ class SectionPane(FieldPane):
         """The choice shown."""
         if self.choice is not None:
             return self.choice
-        return self.river.job.section if self.river else SectionChoice()
+        return self.accepted.section
 
     def fields(self) -> Sequence[Field]:
         choice = self.now
@@ -110,8 +112,7 @@ class SectionPane(FieldPane):
             changed = replace(choice, gravity=turned(GRAVITIES, choice.gravity, sign))
         elif name == "free":
             changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
-        self.choice = changed
-        self.post_message(Draft(ChooseSection(changed)))
+        self._try_choice(changed)
 
     def _system(self) -> str:
         return self.river.job.settings.units if self.river else "in"
@@ -126,18 +127,30 @@ class SectionPane(FieldPane):
         return stepped if stepped.exact else None
 
     def typed(self, name: str, text: str) -> None:
-        choice, system = self.now, self._system()
+        value = self._value(name, text)
+        if self.choice is not None:
+            # Something is being tried already: this belongs to it.
+            self._try_choice(with_field(self.choice, FIELDS.get(name, name), value))
+            return
+
+        def make(job: Job) -> ChooseSection:
+            return ChooseSection(with_field(job.section, FIELDS.get(name, name), value))
+
+        make(self.accepted).check(self.accepted)
+        self.post_message(Accept(make))
+
+    def _value(self, name: str, text: str) -> object:
         if name in ("plan", "use"):
-            changed = with_field(choice, name, species_key(text, self.woods))
-        elif name == "free" and text.strip() in ("", "0"):
-            changed = replace(choice, free_length=None)
-        else:
-            typed = read_as("column" if name == "free" else name, "length", text, system)
-            changed = with_field(choice, "free_length" if name == "free" else name, typed)
-        edit = ChooseSection(changed)
-        edit.check(self.river.job if self.river else Job(""))
-        self.choice = None
-        self.post_message(Accept(edit))
+            return species_key(text, self.woods)
+        if name == "free" and text.strip() in ("", "0"):
+            return None
+        return read_as("column" if name == "free" else name, "length", text, self._system())
+
+    def _try_choice(self, choice: SectionChoice) -> None:
+        edit = ChooseSection(choice)
+        edit.check(self.accepted)
+        self.choice = choice
+        self.post_message(Draft(edit))
 
     def action_other(self, amount: int) -> None:
         """Take another section off the drawing's list."""
@@ -150,8 +163,7 @@ class SectionPane(FieldPane):
         here = (self.now.width.exact, self.now.depth.exact)
         place = next((i for i, (w, d) in enumerate(sections) if (w.exact, d.exact) == here), -1)
         width, depth = sections[(place + amount) % len(sections)]
-        self.choice = replace(self.now, width=width, depth=depth)
-        self.post_message(Draft(ChooseSection(self.choice)))
+        self._try_choice(replace(self.now, width=width, depth=depth))
 
     # --- the picture ---------------------------------------------------------------------------------
 

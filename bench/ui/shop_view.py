@@ -1,12 +1,12 @@
 """The Shop screen: the habits of the shop that every cut list and size rests on."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from textual.content import Content
 
-from bench.core.edits import ChangeSettings, NameJob
+from bench.core.edits import ChangeSettings, Edit, NameJob
 from bench.core.records import Job, Settings, with_field
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.fieldpane import Field, FieldPane
@@ -31,16 +31,17 @@ class ShopView(FieldPane):
         super().__init__(id="shop")
         self.tried: Settings | None = None
 
-    def forget_drafts(self) -> None:
-        """Drop what was tried, or what has just been kept."""
-        self.tried = None
+    def forget(self, subjects: Iterable[str]) -> None:
+        if "ChangeSettings" in subjects:
+            self.tried = None
+            self.refresh()
 
     @property
     def now(self) -> Settings:
         """The settings shown."""
         if self.tried is not None:
             return self.tried
-        return self.river.job.settings if self.river else Settings()
+        return self.accepted.settings
 
     def fields(self) -> Sequence[Field]:
         now = self.now
@@ -50,7 +51,7 @@ class ShopView(FieldPane):
         )
         held = "use them, marked" if now.use_held else "leave them out"
         units_shown = "inches" if now.units == "in" else "millimetres"
-        name = self.river.job.name if self.river else ""
+        name = self.accepted.name
         return (
             Field("job", "job", name, "a name of your own"),
             *lengths,
@@ -76,17 +77,20 @@ class ShopView(FieldPane):
         self.post_message(Draft(ChangeSettings(changed)))
 
     def typed(self, name: str, text: str) -> None:
-        now = self.now
         if name == "job":
-            renamed = NameJob(text)
-            renamed.check(Job(""))
-            self.post_message(Accept(renamed))
+            self._accept(lambda job: NameJob(text))
             return
-        typed = read_as(LABELS[name][0], "length", text, now.units)
-        edit = ChangeSettings(with_field(now, name, typed))
-        edit.check(self.river.job if self.river else Job(""))
-        self.tried = None
-        self.post_message(Accept(edit))
+        value = read_as(LABELS[name][0], "length", text, self.now.units)
+        if self.tried is not None:
+            # Something is being tried already: this belongs to it.
+            self.tried = with_field(self.tried, name, value)
+            self.post_message(Draft(ChangeSettings(self.tried)))
+        else:
+            self._accept(lambda job: ChangeSettings(with_field(job.settings, name, value)))
+
+    def _accept(self, make: Callable[[Job], Edit]) -> None:
+        make(self.accepted).check(self.accepted)
+        self.post_message(Accept(make))
 
     def render(self) -> Content:
         width = self.size.width

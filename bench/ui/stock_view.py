@@ -9,7 +9,8 @@ from textual.content import Content
 from bench import units
 from bench.core import checking
 from bench.core.edits import Edit, PutStick, RemoveStick
-from bench.core.records import Defect, Species, Stick, inches, with_field
+from bench.core.errors import UnknownName
+from bench.core.records import Defect, Job, Species, Stick, inches, with_field
 from bench.core.river import Judged
 from bench.sheets import wording
 from bench.ui.drawing import WORD_STYLE, line, wrapped
@@ -49,7 +50,7 @@ class StockView(Grid[Stick]):
                 "moisture",
                 "moist.",
                 6,
-                "moisture, percent of oven-dry weight; empty if not measured",
+                MOISTURE,
                 asked=True,
                 measured=True,
             ),
@@ -101,8 +102,11 @@ class StockView(Grid[Stick]):
         }
         return plain[column.name] if column.name in plain else super().cell_text(row, column)
 
-    def record(self, row: int) -> Stick:
-        return self._rack[row].stick
+    def record(self, job: Job, name: str) -> Stick:
+        stick = job.stick(name)
+        if stick is None:
+            raise UnknownName("stick", name)
+        return stick
 
     def template(self) -> Stick:
         if self._rack:
@@ -133,8 +137,8 @@ class StockView(Grid[Stick]):
     def put(self, record: Stick, was: str) -> Edit:
         return PutStick(record, was=was)
 
-    def removed(self, row: int) -> Edit:
-        return RemoveStick(self._rack[row].stick.tag)
+    def removed(self, name: str) -> Edit:
+        return RemoveStick(name)
 
     def next_name(self) -> str:
         """The highlighted tag counted up to the first number that is free."""

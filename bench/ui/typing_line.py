@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 
 from textual import events
 from textual.message import Message
-from textual.widget import Widget
 
 from bench.core.errors import Refusal
+from bench.ui.keys import KeyWidget
 from bench.ui.messages import Say
 
 TYPED = frozenset("0123456789.")
@@ -56,7 +56,7 @@ class LineShown(Message):
         self.prompt, self.line, self.hint = prompt, line, hint
 
 
-class TypingWidget(Widget):
+class TypingWidget(KeyWidget):
     """Base of everything that text can be typed into."""
 
     def __init__(self, id: str) -> None:
@@ -85,16 +85,13 @@ class TypingWidget(Widget):
         self._line = Line(text, len(text), old=not typed and bool(text))
         self.post_message(LineShown(prompt, self._line, hint))
 
-    def on_key(self, event: events.Key) -> None:
+    def take_key(self, event: events.Key) -> bool:
         """All keys while a line is open; otherwise only a figure that opens one."""
         if self._line is None:
             if event.character and event.character in TYPED:
-                event.stop()
-                event.prevent_default()
                 self.begin_typing(event.character)
-            return
-        event.stop()
-        event.prevent_default()
+                return True
+            return False
         if event.key == "escape":
             self._close()
             self.post_message(Say(""))
@@ -103,6 +100,7 @@ class TypingWidget(Widget):
         else:
             printable = event.character if event.is_printable and event.character else ""
             self._show(self._line.insert(printable) if printable else self._line.pressed(event.key))
+        return True
 
     def on_paste(self, event: events.Paste) -> None:
         """Text from the clipboard, its first line."""
