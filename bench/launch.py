@@ -8,14 +8,14 @@ import traceback
 from datetime import datetime
 from pathlib import Path
 
-# A lone Escape is told from the start of a longer key by waiting; 25 ms is enough on every terminal at hand.
+# A lone Escape is told from the start of a longer key by waiting; 25 ms is enough for a local terminal.
 os.environ.setdefault("ESCDELAY", "25")
 
 from bench import library, storage
 from bench.core.edits import StartJob
-from bench.core.errors import CannotSave, Refusal
+from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
-from bench.storage.rows import to_entry
+from bench.headless.answers import one_line
 from bench.ui.app import BenchApp
 
 
@@ -31,13 +31,15 @@ class Desk:
         self.path = path
         self.saver: storage.Saver | None = None
         self.app: BenchApp | None = None
+        self.notice = ""  # what the user must be told at the start
 
     def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
         """Open a job; raises FileFault with the reason."""
         file = storage.JobFile.open(path)
-        record = [(line.at, to_entry(line)) for line in file.lines()]
+        if not file.writable():
+            self.notice = f"{path} can be read but not written: nothing that is changed here will be saved"
         self._take(file)
-        return file.history, record
+        return file.history, file.record
 
     def start(self, name: str) -> tuple[History, list[tuple[str, Entry]]]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
@@ -47,7 +49,7 @@ class Desk:
         path = self.path or storage.path_for(self.data_folder, name)
         file = storage.JobFile.create(path, entry, at)
         self._take(file)
-        return file.history, [(at, entry)]
+        return file.history, file.record
 
     def _take(self, file: storage.JobFile) -> None:
         self.path = file.path
@@ -68,7 +70,7 @@ class Desk:
 
     def fault(self, error: BaseException) -> str:
         """Put a fault of the program on file, and say so in a line."""
-        log = self.data_folder / "faults.log"
+        log = library.user_data_folder() / "faults.log"
         where = ""
         try:
             log.parent.mkdir(parents=True, exist_ok=True)
@@ -77,8 +79,8 @@ class Desk:
             where = f"; details in {log}"
         except OSError:
             pass  # the line itself still says what happened
-        kept = f"what was accepted is in {self.path}" if self.path else "nothing had been accepted"
-        return f"tenthmark: a fault of the program: {type(error).__name__}: {error}; {kept}{where}"
+        said = one_line(f"{type(error).__name__}: {error}")
+        return f"tenthmark: a fault of the program: {said}; what was accepted before it is being saved{where}"
 
     def close(self) -> bool:
         """Write what is queued; True if everything is on disk."""
@@ -106,10 +108,13 @@ def run(path: Path | None) -> int:
         Refusal: no terminal, or a file that is not a job.
     """
     data = library.user_data_folder()
-    wanted = path or storage.last_job(data)
-    return _run(
-        Desk(data, path), wanted if wanted is not None and (wanted.exists() or path is None) else None
-    )
+    last = storage.last_job(data) if path is None else None
+    if last is None:
+        return _run(Desk(data, path), path if path is not None and path.exists() else None)
+    try:
+        return _run(Desk(data, None), last)
+    except FileFault as fault:
+        raise Refusal(f"{fault.message}; or open another job: tenthmark FILE") from fault
 
 
 def run_demo() -> int:
@@ -143,7 +148,9 @@ def _run(desk: Desk, path: Path | None) -> int:
         shelf.species,
         desk.save,
         desk.start,
+        sources=shelf.sources,
         faults=[str(fault) for fault in shelf.faults],
+        notice=desk.notice,
         now=_now,
         fault=desk.fault,
     )

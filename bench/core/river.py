@@ -63,8 +63,6 @@ class River:
     tag: str
     rack: tuple[Judged, ...]
     hand: Judged | None  # the stick on the Float pane
-    minimum_mark: float | None  # where its minimum stands on the float stick today [marks]
-    average_mark: float | None
     section: SectionView
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
@@ -99,8 +97,6 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -
         tag=hand.stick.tag if hand else "",
         rack=rack,
         hand=hand,
-        minimum_mark=_mark(hand, woods, "minimum"),
-        average_mark=_mark(hand, woods, "average"),
         section=section,
         parts=parts,
         problem=problem,
@@ -124,15 +120,6 @@ def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
 def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
     usable = {judged.stick.tag for judged in rack if grading.usable(judged.verdict, job.settings.use_held)}
     return tuple(cut for cut in job.cuts if cut.stick not in usable)
-
-
-def _mark(hand: Judged | None, woods: Woods, which: str) -> float | None:
-    if hand is None or hand.stick.reading is None or hand.stick.species not in woods:
-        return None
-    figure = hand.verdict.minimum if which == "minimum" else hand.verdict.average
-    if figure is None:
-        return None
-    return mark_on(hand.stick.reading, figure.value, woods[hand.stick.species], hand.stick.variant)
 
 
 def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:

@@ -78,7 +78,7 @@ def writer(path: Path) -> sqlite3.Connection:
 def _open(path: Path, how: str) -> sqlite3.Connection:
     # The thread that owns the JobFile changes once, when the saver takes it over; never two at a time.
     db = sqlite3.connect(
-        f"{path.resolve().as_uri()}?{how}",
+        f"{_uri(path)}?{how}",
         uri=True,
         timeout=PATIENCE_S,
         isolation_level=None,
@@ -95,6 +95,12 @@ def _open(path: Path, how: str) -> sqlite3.Connection:
         db.close()
         raise
     return db
+
+
+def _uri(path: Path) -> str:
+    """A path as sqlite3 reads it: it takes no host, so a network share keeps its name in the path."""
+    uri = path.resolve().as_uri()
+    return uri if uri.startswith("file:///") else uri.replace("file://", "file:////", 1)
 
 
 def _text(data: bytes) -> str | None:

@@ -17,11 +17,11 @@ _REASONS = {
     "SQLITE_CORRUPT": (DAMAGED, DAMAGED),
     "SQLITE_FULL": (
         "cannot be read because the disk is full; make room on it",
-        "the disk is full; make room on it, then try again",
+        "the disk is full; make room on it, then try again: the next change writes all of them",
     ),
     "SQLITE_BUSY": (
         "is held by another program; close it there",
-        "it is held by another program; close it there, then try again",
+        "it is held by another program; close it there, then try again: the next change writes all of them",
     ),
     "SQLITE_READONLY": (
         "cannot be read without writing to it, and that is not allowed; copy it to a folder of your own",

@@ -26,9 +26,17 @@ class JobFile:
     handed to. `lines` uses a connection of its own and may be called from anywhere.
     """
 
-    def __init__(self, path: Path, db: sqlite3.Connection, history: History, last: RecordLine) -> None:
+    def __init__(
+        self,
+        path: Path,
+        db: sqlite3.Connection,
+        history: History,
+        record: list[tuple[str, Entry]],
+        last: RecordLine,
+    ) -> None:
         self.path = path
         self.history = history  # as the record told it when the file was opened
+        self.record = record  # its entries then, each with its time
         self._db = db
         self._last = last
         self._identity = identity(path)
@@ -37,6 +45,15 @@ class JobFile:
     def entries(self) -> int:
         """How many entries are on disk."""
         return self._last.number
+
+    def writable(self) -> bool:
+        """Whether an entry could be added now; where it could not, the job opens to be read."""
+        try:
+            self._db.execute("begin immediate")
+            self._db.execute("rollback")
+        except sqlite3.Error:
+            return False
+        return True
 
     @classmethod
     def create(cls, path: Path, first: Entry, at: str) -> "JobFile":
@@ -63,7 +80,7 @@ class JobFile:
                 with contextlib.suppress(OSError):
                     path.with_name(path.name + ending).unlink()
             raise
-        return cls(path, db, history, line)
+        return cls(path, db, history, [(at, first)], line)
 
     @classmethod
     def open(cls, path: Path) -> "JobFile":
@@ -81,14 +98,14 @@ class JobFile:
                 schema.check(db, path)
                 _update(db, path)
                 lines = _read(db, path)
-            history = replay(str(path), lines)
+            history, record = replay(str(path), lines)
         except BaseException:
             db.close()
             raise
         # A job that came in another way of journalling keeps all promises too, only slower.
         with contextlib.suppress(sqlite3.Error):
             db.execute("pragma journal_mode = wal")
-        return cls(path, db, history, lines[-1])
+        return cls(path, db, history, record, lines[-1])
 
     def append(self, entries: Sequence[tuple[Entry, str]]) -> None:
         """Add entries to the record, all or none; they are on the disk when this returns.

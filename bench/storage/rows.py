@@ -80,8 +80,8 @@ def _damaged(body: str) -> BadInput:
     return BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it")
 
 
-def replay(path: str, lines: Sequence[RecordLine]) -> History:
-    """The history that the record tells.
+def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[str, Entry]]]:
+    """The history that the record tells, and its entries, each with its time.
 
     Args:
         path: of the file, for the refusal.
@@ -89,7 +89,7 @@ def replay(path: str, lines: Sequence[RecordLine]) -> History:
     Raises:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
-    history = EMPTY
+    history, entries = EMPTY, list[tuple[str, Entry]]()
     for number, line in enumerate(lines, start=1):
         if line.number != number:
             raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
@@ -98,8 +98,9 @@ def replay(path: str, lines: Sequence[RecordLine]) -> History:
             if number == 1 and not isinstance(entry.edit, StartJob):
                 raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
             history = history.follow(entry)
+            entries.append((line.at, entry))
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
     if not lines:
         raise FileFault(path, "holds no entry; restore a copy of it")
-    return history
+    return history, entries

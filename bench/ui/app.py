@@ -4,7 +4,7 @@ import asyncio
 import gc
 import signal
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
@@ -12,7 +12,7 @@ from textual.app import App
 from textual.theme import Theme
 
 from bench.core.history import Entry
-from bench.core.records import Species
+from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.start_screen import Opened, Start, StartScreen
 
@@ -61,7 +61,9 @@ class BenchApp(App[None]):
         woods: dict[str, Species],
         save: Save,
         start: Start,
+        sources: Mapping[str, Source] | None = None,
         faults: Sequence[str] = (),
+        notice: str = "",
         now: Callable[[], str] = lambda: "",
         fault: Callable[[BaseException], str] = repr,
     ) -> None:
@@ -70,13 +72,16 @@ class BenchApp(App[None]):
         woods: the library by species key.
         save: queues an accepted entry with its time, and returns at once.
         start: makes a job of this name; raises a Refusal.
-        faults: of the species files, a line each.
+        sources: the bibliography by key.
+            faults: of the species files, a line each.
+            notice: what must be said at the start.
         now: the time, ISO.
         fault: told of a fault of the program; gives the line that the user reads.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
+        self.sources, self.notice = sources or {}, notice
         self.fault = fault
         self.bench: BenchScreen | None = None
 
@@ -92,7 +97,9 @@ class BenchApp(App[None]):
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
-        self.bench = BenchScreen(history, self.woods, self.save_entry, record, self.faults, self.now)
+        self.bench = BenchScreen(
+            history, self.woods, self.save_entry, record, self.sources, self.faults, self.notice, self.now
+        )
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

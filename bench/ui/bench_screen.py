@@ -1,6 +1,6 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 
 from textual import on
@@ -17,7 +17,7 @@ from textual.widgets import ContentSwitcher, Static
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
-from bench.core.records import Job, Species
+from bench.core.records import Job, Source, Species
 from bench.core.river import River
 from bench.ui import pages
 from bench.ui.cuts_pane import CutsPane
@@ -91,12 +91,15 @@ class BenchScreen(Screen[None]):
         woods: dict[str, Species],
         save: Callable[[Entry, str], None],
         record: Sequence[tuple[str, Entry]] = (),
+        sources: Mapping[str, Source] | None = None,
         faults: Sequence[str] = (),
+        notice: str = "",
         now: Callable[[], str] = lambda: "",
     ) -> None:
         super().__init__()
         self.ledger = Ledger(history, woods, record)
         self.woods, self.save, self.now, self.faults = woods, save, now, faults
+        self.sources, self.notice = sources or {}, notice
         self.pane = "float"
         self.large = False
         self.unsaved = 0
@@ -121,7 +124,7 @@ class BenchScreen(Screen[None]):
                 yield CutsPane().data_bind(BenchScreen.river, BenchScreen.drafting)
             yield StockView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
             yield PartsView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
-            yield SpeciesView(self.woods, self.faults)
+            yield SpeciesView(self.woods, self.sources, self.faults)
             yield ShopView().data_bind(*bound)
             yield Reader(
                 "record", "RECORD", lambda width: pages.record_page(self.ledger.record, width)
@@ -141,7 +144,9 @@ class BenchScreen(Screen[None]):
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
-        if self.faults:
+        if self.notice:
+            self.say(self.notice, wrong=True)
+        elif self.faults:
             self.say(f"{len(self.faults)} faulty species file(s): {self.faults[0]}", wrong=True)
 
     def on_resize(self, event: Resize) -> None:
@@ -219,7 +224,7 @@ class BenchScreen(Screen[None]):
         self.river, dropped = self.ledger.flow()
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
-        message.drafts = len(self.ledger.drafts)
+        message.drafts = tuple(self.ledger.drafts)
         message.waiting = next(iter(self.ledger.waiting.values()), "")
         if dropped:
             self._panes_forget(dropped)

@@ -113,11 +113,14 @@ def cuts_line(river: River) -> Content:
     return line(("CUTS     ", DIM), wording.plan_line(river.plan, pieces, len(river.job.cuts)))
 
 
+DRAFTS = {"ChooseSection": "section", "ChangeSettings": "shop"}  # subjects that are no words
+
+
 class MessageLine(Widget):
     """What went wrong or what was done, in as many lines as it needs, up to three."""
 
     said: var[tuple[str, bool]] = var(("", False), init=False)
-    drafts: var[int] = var(0, init=False)
+    drafts: var[tuple[str, ...]] = var((), init=False)
     waiting: var[str] = var("", init=False)
 
     def watch_said(self) -> None:
@@ -138,7 +141,9 @@ class MessageLine(Widget):
         if self.waiting:
             return line((fit(f"TRIED, cannot be kept yet: {self.waiting}", self.size.width), TRIED))
         if self.drafts:
-            return line(("TRIED, not kept: Enter keeps it, Esc drops it", TRIED))
+            what = ", ".join(DRAFTS.get(subject, subject) for subject in self.drafts)
+            text = f"TRIED, not kept ({what}): Enter keeps it, Esc drops it"
+            return line((fit(text, self.size.width), TRIED))
         return Content("")
 
 

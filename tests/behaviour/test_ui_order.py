@@ -1,11 +1,10 @@
-"""Bursts of keys, drafts and accepted edits: nothing lands in the wrong place, nothing is lost or taken back."""
+"""Bursts of keys, drafts and accepted edits: nothing lands in the wrong place or is taken back."""
 
 from fractions import Fraction
 
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
-
 from bench.core.edits import PutPart, PutStick, StartJob, TakeReading
 from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
+from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
 
 DRY = Typed(Fraction(12, 100), "12 %")
 BATH = Typed(Fraction(29315, 100), "20 C")
