@@ -151,6 +151,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         sources=shelf.sources,
         faults=[str(fault) for fault in shelf.faults],
         notice=desk.notice,
+        place=str(desk.path or desk.data_folder / "jobs"),
         now=_now,
         fault=desk.fault,
     )

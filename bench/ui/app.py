@@ -64,6 +64,7 @@ class BenchApp(App[None]):
         sources: Mapping[str, Source] | None = None,
         faults: Sequence[str] = (),
         notice: str = "",
+        place: str = "",
         now: Callable[[], str] = lambda: "",
         fault: Callable[[BaseException], str] = repr,
     ) -> None:
@@ -75,13 +76,14 @@ class BenchApp(App[None]):
         sources: the bibliography by key.
             faults: of the species files, a line each.
             notice: what must be said at the start.
+            place: file or folder that a new job goes into.
         now: the time, ISO.
         fault: told of a fault of the program; gives the line that the user reads.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
-        self.sources, self.notice = sources or {}, notice
+        self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.bench: BenchScreen | None = None
 
@@ -90,7 +92,7 @@ class BenchApp(App[None]):
         self.theme = "bench"
         self._leave_on_signals()
         if self.opened is None:
-            self.push_screen(StartScreen(self.start, self._begin))
+            self.push_screen(StartScreen(self.start, self._begin, self.place))
         else:
             self._begin(self.opened)
         self.call_after_refresh(self._settle)

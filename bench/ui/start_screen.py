@@ -24,14 +24,15 @@ class StartScreen(Screen[None]):
         Binding("ctrl+q", "leave", "Leave", id="start.leave-too", tooltip="Leave", show=False, priority=True),
     ]
 
-    def __init__(self, start: Start, begin: Callable[[Opened], None]) -> None:
+    def __init__(self, start: Start, begin: Callable[[Opened], None], place: str) -> None:
         super().__init__()
-        self.start, self.begin = start, begin
+        self.start, self.begin, self.place = start, begin, place
 
     def compose(self) -> ComposeResult:
         yield Static("TENTHMARK\n\nFloat readings, sections and cut lists for wooden aircraft.", markup=False)
         yield Static("\n" + wording.CAUTION, id="caution", markup=False)
-        yield Static("\nA name for this job, say the aircraft and the part of it:", markup=False)
+        yield Static(f"\nA new job, kept in {self.place}", markup=False)
+        yield Static("Its name, say the aircraft and the part of it:", markup=False)
         entry = Input(id="job-name", compact=True, max_length=40)
         entry.cursor_blink = False
         yield entry

@@ -198,6 +198,7 @@ def test_a_wood_nobody_has_heard_of_is_said_in_the_section(changes: dict[str, st
 
 def test_a_stick_of_a_wood_nobody_has_heard_of_is_on_hold() -> None:
     river = flow(job(stick("M", GOOD, species="mallorn")), WOODS)
+    assert river.hand.verdict.word == HOLD
 
 
 # --- what has been cut ---------------------------------------------------------------------------------
