@@ -51,6 +51,7 @@ SHOP_THEME = Theme(
 class BenchApp(App[None]):
     """Wires the one bench screen to the world outside."""
 
+    TITLE = "tenthmark"
     CSS_PATH = ["styles/frame.tcss", "styles/panes.tcss"]
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False

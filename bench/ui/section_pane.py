@@ -190,9 +190,7 @@ class SectionPane(FieldPane):
         if width >= 70:
             beside(rows, first, 40, table, width)
             table = []
-        return stack(
-            [*rows, *after[:1], *table, *after[1:]][:height] if width < 70 else [*rows, *after][:height]
-        )
+        return stack([*rows, *after, *table][:height])
 
     def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
         """Size and price, before anything else."""

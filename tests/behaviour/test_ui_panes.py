@@ -293,3 +293,15 @@ async def test_a_faulty_species_file_is_named(woods: dict[str, Species]) -> None
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         assert "own/ash.toml, line 7" in picture(app)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 30), (160, 45)])
+async def test_the_caution_stands_whole_beside_a_section(
+    woods: dict[str, Species], size: tuple[int, int]
+) -> None:
+    app = Notebook(*entries(woods)).open(woods)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        await press(pilot, "s")
+        words = " ".join(app.bench.query_one("#section").render().plain.split())
+        assert "A changed section is a changed design: the designer and the authority approve it." in words
