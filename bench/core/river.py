@@ -6,7 +6,7 @@ immutable, so the same object, or an equal key, is the same answer.
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import cutting, floating, grading, resizing, strength
@@ -75,7 +75,7 @@ class River:
         return next((judged for judged in self.rack if judged.stick.tag == tag), None)
 
 
-def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -> River:
+def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, settled: bool = True) -> River:
     """Work out everything the bench screen shows.
 
     Args:
@@ -83,6 +83,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -
         woods: the library by species key.
         tag: the stick in hand; empty or unknown takes the first.
         previous: the last river, whose answers are kept where nothing they rest on changed.
+        settled: False while something is only tried: then the cuts are not laid out anew for a change that
+            moves nothing but the order of preference among the sticks.
     Returns:
         The river. Refusals are carried in it, never raised.
     """
@@ -91,6 +93,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None) -
     section = _section(job.section, woods, hand, job.settings.grid.exact, previous)
     parts = _parts(job, section, rack, woods, previous)
     problem = _problem(job, rack, parts)
+    if previous is not None and not settled and _unranked(problem) == _unranked(previous.problem):
+        problem = previous.problem
     plan, refusal = _plan(problem, previous)
     return River(
         job=job,
@@ -283,6 +287,10 @@ def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -
             least_offcut=settings.least_offcut.exact,
         ),
     )
+
+
+def _unranked(problem: cutting.CutProblem) -> cutting.CutProblem:
+    return replace(problem, sticks=tuple(replace(stick, rank=0.0) for stick in problem.sticks))
 
 
 def _rank(judged: Judged) -> float:

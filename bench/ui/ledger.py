@@ -47,7 +47,7 @@ class Ledger:
         for subject in [subject for subject in self.waiting if subject not in there]:
             del self.waiting[subject]
             dropped[subject] = "its stick is gone"
-        self.river = flow(job, self.woods, self.tag, self.river)
+        self.river = flow(job, self.woods, self.tag, self.river, settled=not self.drafts)
         self.tag = self.river.tag
         return self.river, dropped
 

@@ -272,6 +272,18 @@ def test_a_waterline_step_that_changes_no_verdict_and_no_rank_keeps_the_plan() -
     assert again.plan is first.plan
 
 
+def test_a_step_that_only_changes_a_preference_waits_until_it_is_kept() -> None:
+    """While it is tried the plan stands; kept, it is laid out for the new order of the sticks."""
+    start = job(stick("A", GOOD), stick("B", GOOD), parts=[part("rib", quantity=4)])
+    before = flow(start, WOODS)
+    heavier = TakeReading("A", reading(GOOD + 0.4)).apply(start)
+    tried = flow(heavier, WOODS, previous=before, settled=False)
+    assert tried.plan is before.plan
+    kept = flow(heavier, WOODS, previous=tried)
+    assert kept.problem == flow(heavier, WOODS).problem
+    assert kept.plan == flow(heavier, WOODS).plan
+
+
 def test_a_new_grid_sizes_again() -> None:
     first = flow(demo().job, WOODS)
     coarse = ChangeSettings(replace(demo().job.settings, grid=inches("1/8"))).apply(demo().job)
