@@ -293,7 +293,7 @@ def test_a_new_grid_sizes_again() -> None:
 
 
 def test_the_demonstration_shows_every_verdict_and_a_list_half_cut() -> None:
-    """DESIGN: sticks that pass, one that fails, one on hold, a cut list half done."""
+    """It shows sticks that pass, one that fails, one on hold, a cut list half done."""
     river = flow(demo().job, WOODS)
     words = [judged.verdict.word for judged in river.rack]
     assert words.count(REJECT) == 1 and words.count(HOLD) == 2 and words.count(ACCEPT) > 20

@@ -61,7 +61,7 @@ def main() -> None:
             command, "float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.4",
             "--moisture", "10", "--angle", "none", "--water", "20C",
         )  # fmt: skip
-        # METHODS check 2-D, Wood Handbook (FPL-GTR-282) eq. 4-9 and 4-10.
+        # Wood Handbook (FPL-GTR-282) eq. 4-9 and 4-10, worked by a general calculator.
         assert abs(float(told["sg_oven_dry"]) - 0.4166) < 0.0005, told  # type: ignore[arg-type]
         screen(command, home)
     print("installed copy: 23 species, float chain, screen opened and left")
