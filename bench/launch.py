@@ -87,6 +87,16 @@ class Desk:
         return self.saver is None or self.saver.finish()
 
 
+def _place(desk: Desk) -> str:
+    """Where a new job goes, and which jobs are there already: the last one may have been moved away."""
+    if desk.path is not None:
+        return str(desk.path)
+    folder = desk.data_folder / "jobs"
+    names = sorted(path.name for path in folder.glob("*.tenthmark"))[:3] if folder.is_dir() else []
+    there = f". There already: {', '.join(names)}; to open one: tenthmark FILE" if names else ""
+    return f"{folder}{there}"
+
+
 def _terminal_fault() -> str:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return "the screen needs a terminal; the verbs answer without one: tenthmark --help"
@@ -151,7 +161,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         sources=shelf.sources,
         faults=[str(fault) for fault in shelf.faults],
         notice=desk.notice,
-        place=str(desk.path or desk.data_folder / "jobs"),
+        place=_place(desk),
         now=_now,
         fault=desk.fault,
     )

@@ -101,6 +101,11 @@ class PutStick(Edit):
         if self.was:
             self._keep_cuts(job, _stick(job, self.was))
 
+    def _renamed(self, job: Job) -> SectionChoice:
+        """The section goes on resting on the stick under its new tag."""
+        rests = self.was and job.section.stick == self.was
+        return replace(job.section, stick=self.stick.tag) if rests else job.section
+
     def _keep_cuts(self, job: Job, before: Stick) -> None:
         """A stick that has been sawn keeps its tag and wood, and is never shorter than what came off it."""
         cuts = [cut for cut in job.cuts if cut.stick == before.tag]
@@ -117,7 +122,8 @@ class PutStick(Edit):
         if not self.was:
             return replace(job, sticks=(*job.sticks, self.stick))
         before = _stick(job, self.was)
-        return replace(job, sticks=tuple(self.stick if other is before else other for other in job.sticks))
+        sticks = tuple(self.stick if other is before else other for other in job.sticks)
+        return replace(job, sticks=sticks, section=self._renamed(job))
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +140,8 @@ class RemoveStick(Edit):
         _stick(job, self.tag)
         if any(cut.stick == self.tag for cut in job.cuts):
             raise Clash("stick", self.tag, "parts have been cut from it, so it stays in the list")
+        if job.section.gravity == "stick" and job.section.stick == self.tag:
+            raise Clash("stick", self.tag, "the section rests on its gravity; choose another there first")
 
     def change(self, job: Job) -> Job:
         gone = _stick(job, self.tag)

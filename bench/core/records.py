@@ -182,8 +182,9 @@ class SectionChoice:
     depth: Typed = inches("3/4")
     match: str = "weight"  # a name of resizing.MATCHES
     hold: str = ""  # "", "width" or "depth"
-    gravity: str = "handbook"  # "handbook" or "stick": the stick on the Float pane, as measured
+    gravity: str = "handbook"  # "handbook", or "stick": a stick's own as measured
     free_length: Typed | None = None  # of a column [m]; None: the Euler load
+    stick: str = ""  # tag of the stick whose gravity is taken; empty: the one in hand
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from bench.core import cutting, floating, grading, resizing, strength
 from bench.core.acceptance import Verdict, judge_stick
 from bench.core.errors import Missing, Refusal, UnknownName
 from bench.core.floating import FloatResult
-from bench.core.records import CutMade, FloatReading, Job, Part, SectionChoice, Species, Stick
+from bench.core.records import CutMade, Defect, FloatReading, Job, Part, SectionChoice, Species, Stick
 from bench.core.resizing import Resized, Section
 from bench.core.strength import Wood
 
@@ -39,6 +39,7 @@ class SectionView:
     resized: Resized | None = None
     measured: str = ""  # tag of the stick whose own gravity is used
     refusal: Refusal | None = None
+    owner: Judged | None = None  # the stick it rests on, None for the handbook's average
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     """
     rack = _rack(job, woods, previous)
     hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
-    section = _section(job.section, woods, hand, job.settings.grid.exact, previous)
+    owner = _rests_on(job.section, rack, hand)
+    section = _section(job.section, woods, owner, job.settings.grid.exact, previous)
     parts = _parts(job, section, rack, woods, previous)
     problem = _problem(job, rack, parts)
     if previous is not None and not settled and _unranked(problem) == _unranked(previous.problem):
@@ -151,32 +153,43 @@ def _wood(woods: Woods, key: str, gravity: float | None = None) -> Wood:
     return strength.of(woods[key], gravity=gravity)
 
 
-def _gravity(choice: SectionChoice, hand: Judged | None) -> tuple[float | None, str]:
+def _rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
+    """The stick whose gravity the section takes: the one named, else the one in hand; or None."""
+    if choice.gravity != "stick":
+        return None
+    return (
+        next((judged for judged in rack if judged.stick.tag == choice.stick), None) if choice.stick else hand
+    )
+
+
+def _gravity(choice: SectionChoice, owner: Judged | None) -> tuple[float | None, str]:
     """The measured gravity the choice asks for, on the volume at 12 percent, and whose it is."""
     if choice.gravity != "stick":
         return None, ""
-    if hand is None or hand.result is None:
-        raise Missing("gravity", "the stick in hand has no reading; read it, or use the handbook's")
-    if hand.stick.species != choice.use:
-        raise Missing("gravity", f"{hand.stick.tag} is {hand.stick.species}, the section is in {choice.use}")
-    return hand.result.sg_12, hand.stick.tag
+    if owner is None or owner.result is None:
+        name = owner.stick.tag if owner else choice.stick or "the stick in hand"
+        raise Missing("gravity", f"{name} has no reading; read it, or use the handbook's")
+    if owner.stick.species != choice.use:
+        raise Missing(
+            "gravity", f"{owner.stick.tag} is {owner.stick.species}, the section is in {choice.use}"
+        )
+    return owner.result.sg_12, owner.stick.tag
 
 
 def _section(
-    choice: SectionChoice, woods: Woods, hand: Judged | None, grid: Fraction, previous: River | None
+    choice: SectionChoice, woods: Woods, owner: Judged | None, grid: Fraction, previous: River | None
 ) -> SectionView:
     old = previous.section if previous else None
-    if old and old.choice == choice and previous and previous.job.settings.grid.exact == grid:
-        same_hand = choice.gravity != "stick" or hand is previous.hand
-        if same_hand:
-            return old
+    same_grid = previous is not None and previous.job.settings.grid.exact == grid
+    if old and old.choice == choice and same_grid and owner is old.owner:
+        return old
     try:
-        gravity, tag = _gravity(choice, hand)
+        gravity, tag = _gravity(choice, owner)
         plan, use = _wood(woods, choice.plan), _wood(woods, choice.use, gravity)
         resized = _resize(Section(choice.width.si, choice.depth.si), plan, use, choice, grid)
     except Refusal as refusal:
-        return SectionView(choice, refusal=refusal)
-    return SectionView(choice, plan, use, resized, tag)
+        return SectionView(choice, refusal=refusal, owner=owner)
+    return SectionView(choice, plan, use, resized, tag, owner=owner)
 
 
 def _resize(plan_section: Section, plan: Wood, use: Wood, choice: SectionChoice, grid: Fraction) -> Resized:
@@ -245,6 +258,11 @@ def _part_size(
     )
 
 
+def _spoilt(defect: Defect, margin: Fraction) -> tuple[Fraction, Fraction]:
+    low, high = sorted((defect.start.exact, defect.end.exact))
+    return low - margin, high + margin
+
+
 def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -> cutting.CutProblem:
     """What is still to be cut, from what is left of each stick."""
     settings = job.settings
@@ -252,7 +270,7 @@ def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -
     wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
     lost: dict[str, list[tuple[Fraction, Fraction]]] = {judged.stick.tag: [] for judged in rack}
     for judged in rack:
-        lost[judged.stick.tag] += [(defect.start.exact, defect.end.exact) for defect in judged.stick.defects]
+        lost[judged.stick.tag] += [_spoilt(defect, settings.margin.exact) for defect in judged.stick.defects]
     for cut in job.cuts:
         # The saw took its kerf on both sides of a piece that is off the stick.
         lost[cut.stick].append((max(Fraction(0), cut.start - kerf), cut.end + kerf))
@@ -282,7 +300,7 @@ def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -
         rules=cutting.CutRules(
             kerf=kerf,
             end_trim=settings.end_trim.exact,
-            margin=settings.margin.exact,
+            margin=Fraction(0),  # in the defects already: a sawn piece asks for none beside it
             squaring=settings.squaring.exact,
             least_offcut=settings.least_offcut.exact,
         ),

@@ -28,14 +28,17 @@ def _part(edit: edits.PutPart) -> str:
 def _section(edit: edits.ChooseSection) -> str:
     choice = edit.choice
     held = f", {choice.hold} held" if choice.hold else ""
+    owner = choice.stick or ("the stick in hand" if choice.gravity == "stick" else "the handbook")
     what = f"{choice.width.text} x {choice.depth.text} {choice.plan} in {choice.use}"
-    return f"section {what} by {choice.match}{held}, gravity of the {choice.gravity}"
+    return f"section {what} by {choice.match}{held}, gravity of {owner}"
 
 
 def _settings(edit: edits.ChangeSettings) -> str:
     now = edit.settings
     held = "used" if now.use_held else "left out"
-    return f"shop: kerf {now.kerf.text}, trim {now.end_trim.text}, size step {now.grid.text}, on hold {held}"
+    lengths = f"kerf {now.kerf.text}, trim {now.end_trim.text}, margin {now.margin.text}, "
+    lengths += f"squaring {now.squaring.text}, offcut {now.least_offcut.text}, size step {now.grid.text}"
+    return f"shop: {lengths}, on hold {held}, units {now.units}"
 
 
 def _cut(edit: edits.MarkCut) -> str:

@@ -50,9 +50,13 @@ class JobFile:
         """Whether an entry could be added now; where it could not, the job opens to be read."""
         try:
             self._db.execute("begin immediate")
-            self._db.execute("rollback")
+            # Only a real change shows it: a file may open for writing and still refuse to be written.
+            self._db.execute("create table probe (nothing)")
         except sqlite3.Error:
             return False
+        finally:
+            if self._db.in_transaction:
+                self._db.execute("rollback")
         return True
 
     @classmethod

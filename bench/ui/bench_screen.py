@@ -1,7 +1,6 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import partial
 
 from textual import on
 from textual.app import ComposeResult
@@ -46,11 +45,6 @@ class Saved(Message):
     def __init__(self, count: int, problem: str | None) -> None:
         super().__init__()
         self.count, self.problem = count, problem
-
-
-def _just(edit: Edit, job: Job) -> Edit:
-    """A draft as it is: it has been built on the job already."""
-    return edit
 
 
 class BenchScreen(Screen[None]):
@@ -151,7 +145,7 @@ class BenchScreen(Screen[None]):
 
     def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
-        small = width < LEAST[0] or height < LEAST[1]
+        was_small, small = self.has_class("small"), width < LEAST[0] or height < LEAST[1]
         self.set_class(width >= WIDE and not self.large, "wide")
         self.set_class(small, "small")
         if small:
@@ -159,6 +153,8 @@ class BenchScreen(Screen[None]):
             text = f"This terminal is {width} x {height}. {needs}"
             self.query_one("#too-small", Static).update(text)
         self._arrange()
+        if was_small and not small:
+            self.call_after_refresh(self._focus)  # what is not shown has lost it
 
     def _arrange(self) -> None:
         """Which panes stand side by side, and which are a line each."""
@@ -225,7 +221,8 @@ class BenchScreen(Screen[None]):
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
         message.drafts = tuple(self.ledger.drafts)
-        message.waiting = next(iter(self.ledger.waiting.values()), "")
+        refusal = self.river.section.refusal if "ChooseSection" in self.ledger.drafts else None
+        message.waiting = next(iter(self.ledger.waiting.values()), "") or str(refusal or "")
         if dropped:
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
@@ -253,11 +250,10 @@ class BenchScreen(Screen[None]):
             message.otherwise()
             return
         for edit in list(self.ledger.drafts.values()):
-            if not self._accept(partial(_just, edit)):
+            if not self._accept(edit):
                 return
-        self._forget()
 
-    def _accept(self, make: Callable[[Job], Edit]) -> bool:
+    def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
             entry = self.ledger.accept(make, at)
@@ -265,6 +261,8 @@ class BenchScreen(Screen[None]):
             self.say(str(refusal), wrong=True)
             return False
         self.say("")
+        if entry.edit is not None:
+            self._panes_forget({entry.edit.subject})
         self._keep(entry, at)
         return True
 
@@ -378,7 +376,9 @@ class BenchScreen(Screen[None]):
         self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Keys that would do nothing now are not offered."""
+        """Keys that would do nothing now are not offered, and none but Leave while nothing can be seen."""
+        if self.has_class("small"):
+            return action == "leave"
         if action == "undo":
             return len(self.ledger.history.past) > 1
         if action == "redo":

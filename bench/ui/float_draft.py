@@ -28,9 +28,9 @@ class FloatDraft:
     def reading(self) -> FloatReading:
         """The reading, once nothing is missing; raises Missing naming the value."""
         if self.moisture is None:
-            raise Missing("moisture", "measure the stick's moisture and type it, say 9.5")
+            raise Missing("moisture", "measure it and type it, say 9.5")
         if any(mark is None for mark in self.marks):
-            raise Missing("waterline", "step it with the arrow keys, or type it, say 6.85")
+            raise Missing("waterline", "step or type it, say 6.85")
         return self._with(tuple(mark for mark in self.marks if mark is not None), self.moisture)
 
     def bath(self) -> FloatReading | None:

@@ -18,6 +18,7 @@ from bench.sheets import wording
 from bench.ui.drawing import (
     DIM,
     HEAD,
+    TRIED,
     WORD_STYLE,
     WRONG,
     beside,
@@ -81,7 +82,7 @@ class FloatPane(FieldPane):
         try:
             edit = TakeReading(tag, draft.reading())
         except Missing as missing:
-            self.post_message(Waiting(f"reading {tag}", str(missing)))
+            self.post_message(Waiting(f"reading {tag}", f"{tag}, {missing.message}"))
         else:
             edit.check(self.accepted)
             self.post_message(Draft(edit))
@@ -281,6 +282,10 @@ class FloatPane(FieldPane):
         rows = [
             line(("FLOAT ", HEAD), (f"{self.hand.stick.tag}  {self._wood()}"[: max(0, width - 6)], "bold"))
         ]
+        if draft is not None and result is not None and None in draft.marks:
+            rows.append(
+                line(("not all faces are read yet; the verdict is of the last reading"[:width], TRIED))
+            )
         word = wording.word(verdict)
         sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
         for place, text in enumerate(sentences):
@@ -328,9 +333,9 @@ class FloatPane(FieldPane):
 
     def _figures(self, draft: FloatDraft, room: int) -> list[Content]:
         """The waterline in big figures, and the gravity where there is room, for the right of a wide pane."""
-        mark = next((value for value in draft.marks if value is not None), None)
+        mark, title = _shown_mark(draft)
         result = self.hand.result if self.hand else None
-        rows = [line(("waterline", DIM))]
+        rows = [line((title, DIM))]
         rows += [line((row, "bold")) for row in (figures(units.mark(mark)) if mark is not None else ["--"])]
         if result is not None and room >= 12:
             rows.append(line(("gravity, oven-dry", DIM)))
@@ -340,14 +345,22 @@ class FloatPane(FieldPane):
     def _large(self, draft: FloatDraft) -> Content:
         """Waterline and verdict alone."""
         assert self.hand is not None
-        mark = next((value for value in draft.marks if value is not None), None)
+        mark, named = _shown_mark(draft)
         word = wording.word(self.hand.verdict)
         value = self.hand.verdict.value
         gravity = f"{units.gravity(value)} oven-dry  " if value is not None else ""
         below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
         below += [Content(text) for text in wrapped(wording.reasons(self.hand.verdict)[0], self.size.width)]
-        title = f"FLOAT {self.hand.stick.tag}  waterline"
+        title = f"FLOAT {self.hand.stick.tag}  {named}"
         return large(title, units.mark(mark) if mark is not None else "--", below, *self.size)
+
+
+def _shown_mark(draft: FloatDraft) -> tuple[float | None, str]:
+    """The waterline in one number, and what it is: the mean of the faces once all are read."""
+    read = [mark for mark in draft.marks if mark is not None]
+    if len(read) == len(draft.marks) > 1:
+        return sum(read) / len(read), f"waterline, mean of {len(read)} faces"
+    return (read[0] if read else None), "waterline" if len(draft.marks) == 1 else "waterline, first face read"
 
 
 def _one_of(name: str, text: str, choices: tuple[int, ...]) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from bench.core.edits import ChooseSection, Edit, TakeReading
+from bench.core.edits import ChooseSection, Edit, PutStick, RemoveStick, TakeReading
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
 from bench.core.records import Job, Species
@@ -71,9 +71,9 @@ class Ledger:
         self.waiting.clear()
         return subjects
 
-    def accept(self, make: Callable[[Job], Edit], at: str) -> Entry:
+    def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> Entry:
         """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing."""
-        edit = make(self.job)
+        edit = make if isinstance(make, Edit) else make(self.job)
         if isinstance(edit, TakeReading):
             edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
         if isinstance(edit, ChooseSection):
@@ -82,10 +82,20 @@ class Ledger:
             refusal = flow(edit.change(self.job), self.woods, self.tag, self.river).section.refusal
             if refusal is not None:
                 raise refusal
+        tags = [stick.tag for stick in self.job.sticks]
         self.history = self.history.accept(edit)
+        self._follow(edit, tags)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         return self._note(Entry(EDIT, edit), at)
+
+    def _follow(self, edit: Edit, tags: list[str]) -> None:
+        """The stick in hand stays in hand under a new tag; taken out, its neighbour comes to hand."""
+        if isinstance(edit, PutStick) and edit.was == self.tag:
+            self.tag = edit.stick.tag
+        if isinstance(edit, RemoveStick) and edit.tag == self.tag:
+            left = [stick.tag for stick in self.job.sticks]
+            self.tag = left[min(tags.index(edit.tag), len(left) - 1)] if left else ""
 
     def turn(self, what: str, at: str) -> tuple[Entry, Edit]:
         """Undo or redo; the entry, and the edit it is about. Raises Clash where there is none."""

@@ -66,6 +66,8 @@ class SectionPane(FieldPane):
     def fields(self) -> Sequence[Field]:
         choice = self.now
         length = choice.free_length
+        own = f"stick {choice.stick or 'in hand'}"
+        gravity = own if choice.gravity == "stick" else "handbook average"
         return (
             Field(
                 "plan",
@@ -83,9 +85,7 @@ class SectionPane(FieldPane):
             Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
             Field("match", "match", wording.CAPACITY[choice.match]),
             Field("hold", "hold", choice.hold or "neither side"),
-            Field(
-                "gravity", "gravity", "handbook average" if choice.gravity == "handbook" else "stick in hand"
-            ),
+            Field("gravity", "gravity", gravity),
             Field(
                 "free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"
             ),
@@ -109,7 +109,9 @@ class SectionPane(FieldPane):
         elif name == "hold":
             changed = replace(choice, hold=turned(HOLDS, choice.hold, sign))
         elif name == "gravity":
+            own = choice.gravity == "handbook" and self.river is not None
             changed = replace(choice, gravity=turned(GRAVITIES, choice.gravity, sign))
+            changed = replace(changed, stick=self.river.tag if own and self.river else "")
         elif name == "free":
             changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
         self._try_choice(changed)

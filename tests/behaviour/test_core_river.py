@@ -300,3 +300,12 @@ def test_the_demonstration_shows_every_verdict_and_a_list_half_cut() -> None:
     made, left = len(river.job.cuts), river.plan.placed
     assert abs(made - left) <= 1 and river.plan.unplaced_count == 0
     assert river.job.invented and all("invented" in judged.stick.note for judged in river.rack)
+
+
+def test_the_margin_is_kept_beside_defects_and_not_beside_sawn_pieces() -> None:
+    wide = Settings(margin=inches("2"))
+    start = job(stick("A", GOOD, length="120"), parts=[part("post", "20", 2)], habits=wide)
+    first = flow(start, WOODS).plan.sticks[0].pieces[0]
+    sawn = MarkCut(CutMade("post", "A", first.start, first.end)).apply(start)
+    second = flow(sawn, WOODS).plan.sticks[0].pieces[0]
+    assert second.start - first.end == wide.kerf.exact

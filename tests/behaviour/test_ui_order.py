@@ -182,3 +182,83 @@ async def test_the_record_shows_an_undo_at_once(woods: dict[str, Species]) -> No
         await ready(pilot)
         await press(pilot, "r", "u")
         await until(pilot, shows(app, "the change before was undone"), "in the record")
+
+
+async def test_nothing_tried_outlives_its_being_kept(woods: dict[str, Species]) -> None:
+    """Kept and then undone, the pane shows the job again, not what was stepped before."""
+    app = book(4.2, 4.2).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "tab")
+        spell(app, "3.0")
+        feed(app, "enter", "enter")
+        await until(pilot, lambda: len(app.bench.job.stick("S-1").readings) == 2, "kept")
+        await press(pilot, "u")
+        assert "face S    > 4.20 of 10" in picture(app)
+        await press(pilot, "s", "tab", "up", "enter")
+        assert app.bench.job.section.use != "sitka_spruce"
+        await press(pilot, "u")
+        assert "new wood  > Sitka spruce" in picture(app)
+        await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 7, "up", "enter")
+        assert app.bench.job.settings.units == "mm"
+        assert app.bench.job.settings.kerf.text == "1/8 in"
+
+
+async def test_keeping_one_reading_leaves_another_that_waits(woods: dict[str, Species]) -> None:
+    app = book(4.2).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "right", "tab", "up", "left")
+        spell(app, "4.3")
+        feed(app, "enter", "enter")
+        await until(pilot, lambda: len(app.bench.job.stick("S-1").readings) == 2, "S-1 kept")
+        assert "tried, not kept" in lines(app)[0]
+        await press(pilot, "right")
+        assert "12.5 %" in picture(app)
+        assert "S-2, waterline: not given" in picture(app)
+
+
+async def test_a_renamed_stick_stays_in_hand(woods: dict[str, Species]) -> None:
+    app = book(4.2).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "t", "down", "enter")
+        feed(app, "ctrl+u")
+        spell(app, "Q-7")
+        feed(app, "enter")
+        await until(pilot, lambda: app.bench.job.stick("Q-7") is not None, "renamed")
+        await press(pilot, "f")
+        assert "in hand Q-7" in lines(app)[0]
+        await press(pilot, "t", "up", "d")
+        assert "in hand Q-7" in lines(app)[0]
+
+
+async def test_keys_come_back_with_the_terminal(woods: dict[str, Species]) -> None:
+    app = book(4.2).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await pilot.resize_terminal(40, 10)
+        await until(pilot, shows(app, "needs 60 x 20"), "too small")
+        await press(pilot, "u", "t", "d")
+        assert len(app.bench.job.sticks) == 2, "no key works unseen"
+        await pilot.resize_terminal(80, 24)
+        await until(pilot, shows(app, "FLOAT S-1"), "back")
+        await settled(pilot)
+        await press(pilot, "up")
+        assert "4.25" in picture(app)
+
+
+async def test_a_section_by_a_sticks_gravity_stays_with_that_stick(woods: dict[str, Species]) -> None:
+    """Another stick in hand changes neither the section nor the cut list; the stick cannot be taken out."""
+    app = book(4.2).open(woods)
+    async with app.run_test(size=(160, 45)) as pilot:
+        await ready(pilot)
+        await press(pilot, "s", *["tab"] * 6, "up", "enter")
+        assert (app.bench.job.section.gravity, app.bench.job.section.stick) == ("stick", "S-1")
+        before = app.bench.river.section
+        await press(pilot, "f", "right")
+        assert app.bench.river.tag == "S-2"
+        assert app.bench.river.section is before
+        await press(pilot, "t", "up", "d")
+        assert app.bench.job.stick("S-1") is not None
+        assert "the section rests on its gravity" in picture(app)
