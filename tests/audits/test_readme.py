@@ -1,0 +1,33 @@
+"""The README's examples do what they say."""
+
+import shlex
+from pathlib import Path
+
+import pytest
+
+from bench.__main__ import main
+
+README = Path(__file__).resolve().parents[2] / "README.md"
+EXAMPLES = [line for line in README.read_text(encoding="utf-8").splitlines() if line.startswith("tenthmark ")]
+PLAN = '{"parts": [{"name": "rib", "length": "8 3/8"}], "sticks": [{"tag": "A", "length": "60"}]}'
+
+
+def test_there_is_an_example_of_every_verb() -> None:
+    verbs = {shlex.split(line)[1] for line in EXAMPLES}
+    assert verbs == {"float", "weigh", "moisture", "section", "cuts", "species"}
+
+
+@pytest.mark.parametrize("line", EXAMPLES)
+def test_every_example_is_answered(
+    line: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path))
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
+    assert main(shlex.split(line)[1:]) == 0
+    shown = capsys.readouterr()
+    assert shown.out.strip()
+    assert "tenthmark: fault" not in shown.err
