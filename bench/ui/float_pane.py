@@ -148,8 +148,9 @@ class FloatPane(FieldPane):
         big, sign = abs(amount) > 1, 1 if amount > 0 else -1
         changed = draft
         if name == "moisture":
-            before = draft.moisture.exact if draft.moisture else Fraction(12, 100)
-            size = max(Fraction(0), before + Fraction(sign * (20 if big else 5), 1000))
+            if draft.moisture is None:
+                raise Missing("moisture", "type what was measured, say 9.5; no step makes one up")
+            size = max(Fraction(0), draft.moisture.exact + Fraction(sign * (20 if big else 5), 1000))
             changed = replace(draft, moisture=Typed(size, f"{float(size * 100):g}"))
         elif name == "water":
             kelvin = min(

@@ -2,10 +2,10 @@
 
 from math import isfinite
 
-from bench.core.quantities import INCH, POUND
+from bench.core.quantities import DATA_UNITS, POUND
 from bench.units import writing
 
-_PSI_PER_PA = 1 / 6894.757293168361
+_INCH_POUND_WORK = float(DATA_UNITS["in-lbf/in3"][1])  # [J/m3]
 _STRESSES = frozenset(
     {
         "modulus_of_rupture",
@@ -45,9 +45,8 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         "angle": lambda: f"{value:g} deg",
         "mass": lambda: f"{value * 1000:.2f} g" if system == "mm" else f"{value / float(POUND):.4f} lb",
         "work_to_maximum_load": lambda: (
-            f"{value / 1000:.1f} kJ/m3" if system == "mm" else f"{value * _PSI_PER_PA:.1f} in-lbf/in3"
+            f"{value / 1000:.1f} kJ/m3" if system == "mm" else f"{value / _INCH_POUND_WORK:.1f} in-lbf/in3"
         ),
-        "rings_minimum": lambda: f"{value * float(INCH):.0f} rings/in",
     }
     writer = simple.get(quantity)
     return writer() if writer else f"{value:g}"

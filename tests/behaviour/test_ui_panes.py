@@ -146,7 +146,8 @@ async def test_a_missing_moisture_is_asked_for_never_assumed(woods: dict[str, Sp
         feed(app, "enter")
         await settled(pilot)
         assert app.bench.job.stick("S-1").reading is None
-        await press(pilot, "escape", "tab")
+        await press(pilot, "escape", "tab", "up")
+        assert "no step makes one up" in picture(app)
         spell(app, "12")
         feed(app, "enter")
         await until(pilot, shows(app, "draw the minimum 0.360 at 3.94"), "minimum placed before dipping")

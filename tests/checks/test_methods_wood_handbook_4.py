@@ -7,7 +7,7 @@ from those equations apart from this program; the others are printed.
 import pytest
 from methods_printed import LIBRARY, float_stick, printed
 
-from bench.core import floating
+from bench.core import floating, spread
 from bench.core.moisture import (
     density_at,
     equilibrium,
@@ -126,3 +126,17 @@ AIR = [
 @pytest.mark.parametrize(("fahrenheit", "humidity", "moisture"), AIR)
 def test_moisture_of_wood_in_air(fahrenheit: float, humidity: float, moisture: str) -> None:
     assert equilibrium(kelvin(fahrenheit), humidity / 100) * 100 == printed(moisture, 0.02)
+
+
+def test_the_band_of_an_estimated_shrinkage_covers_every_wood_that_has_both() -> None:
+    """Eq. 4-12, S_0 = 26.5 G_b, against table 4-3 (GTR-190) and the other shrinkages printed."""
+    missed = {}
+    for key, species in LIBRARY.species.items():
+        printed = species.find("shrinkage_volumetric")
+        green = species.find("specific_gravity", "green", "green")
+        if printed and green:
+            missed[key] = abs(printed.value - shrinkage_from_green_gravity(green.value))
+    assert len(missed) == 21
+    worst = max(missed, key=lambda key: missed[key])
+    assert (worst, round(missed[worst], 4)) == ("american_basswood", 0.0732)
+    assert missed[worst] <= spread.SHRINKAGE_HALF_WIDTH["estimate"]
