@@ -164,6 +164,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         place=_place(desk),
         now=_now,
         fault=desk.fault,
+        files=storage.TextFiles(),
     )
     desk.app = app
     try:

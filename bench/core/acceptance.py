@@ -4,12 +4,15 @@ The limits stand on oven-dry mass and oven-dry volume, so only sg_oven_dry is ev
 handbook's averages stand on other volumes and are never compared here.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from bench.core.errors import Refusal
 from bench.core.floating import FloatResult, read
-from bench.core.records import Figure, Species, Stick
+from bench.core.records import Figure, FloatReading, Species, Stick
+from bench.core.repeats import Agreement, Repeats, compare, together
 from bench.core.spread import Measured
+from bench.core.weighing import WeighResult, weigh_stick
 
 ACCEPT, HOLD, REJECT = "accept", "hold", "reject"
 
@@ -30,12 +33,20 @@ FACES_DISAGREE = "faces_disagree"
 STRANGE = "strange"
 ANGLE_ODD = "angle_odd"
 MOISTURE_OUTSIDE = "moisture_outside"
+RISES = "rises"
+FAR_LED_BACK = "far_led_back"
+READINGS_DISAGREE = "readings_disagree"
+METHODS_DISAGREE = "methods_disagree"
+BY_WEIGHT = "by_weight"
 
 # A difference of a tenth of a mark between faces is already 6 degrees on a stick of ten sides.
 TILT_TO_MENTION_DEG = 10.0
 TILT_TO_HOLD_DEG = 20.0
 # Two pairs of opposite faces must give one centreline; each pair is read to about a tenth of a mark.
 FACES_APART = 0.3  # [marks]
+# The line through the later waterlines may be led back so far before it is said; our estimate, three times
+# what a careful reader is off.
+FAR_LED_BACK_MARKS = 0.3  # [marks]
 # wh190 p. 4-9: the coefficient of variation of density within a species is about 10 percent. The limits stand
 # about a tenth below the averages, so this is some six of them above: a wrong unit, species or reading.
 STRANGE_TIMES = 1.75
@@ -63,6 +74,36 @@ class Verdict:
         if self.value is None or self.minimum is None:
             return None
         return self.value - self.minimum.value
+
+    @property
+    def margin_maximum(self) -> float | None:
+        """The maximum less the measured value, None where either is unknown [1]."""
+        if self.value is None or self.maximum is None:
+            return None
+        return self.maximum.value - self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """All that is known of a stick's gravity, and the verdict on it."""
+
+    verdict: Verdict
+    result: FloatResult | None = None  # of the latest reading that counts; None where it cannot be read
+    measured: Measured | None = None  # what is judged: the readings combined, else the weighing
+    repeats: Repeats | None = None  # every reading that counts and can be read
+    weighed: WeighResult | None = None  # of the latest weighing
+    agreement: Agreement | None = None  # of the two ways
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """What would take a stick off hold where a limit lies in its band. Gravities: oven-dry basis [1]."""
+
+    limit: Figure  # that the band holds
+    half_width: float  # of the 95 percent band now
+    needed: float  # half width at which this same value is decided
+    word: str  # how it is decided then
+    shift: float | None  # change of gravity that accepts it at this band; None where the band is too wide
 
 
 def limit(species: Species, quantity: str, variant: str = "") -> Figure | None:
@@ -96,56 +137,80 @@ def _word(low: float, high: float, minimum: Figure | None, maximum: Figure | Non
     return ACCEPT, ABOVE_MINIMUM
 
 
-def _doubts(result: Measured, minimum: Figure | None) -> list[str]:
+def _doubts(results: Sequence[Measured], value: float, minimum: Figure | None) -> list[str]:
     """What keeps a measurement from accepting at all."""
     doubts = []
-    if minimum is not None and result.sg_oven_dry > minimum.value * STRANGE_TIMES:
+    if minimum is not None and value > minimum.value * STRANGE_TIMES:
         doubts.append(STRANGE)
-    if isinstance(result, FloatResult):
-        if result.disagreement > FACES_APART:
-            doubts.append(FACES_DISAGREE)
-        if (result.tilt_deg or 0.0) > TILT_TO_HOLD_DEG:
-            doubts.append(HEAVY_TILT)
+    for result in results:
+        if isinstance(result, FloatResult):
+            if result.disagreement > FACES_APART:
+                doubts.append(FACES_DISAGREE)
+            if (result.tilt_deg or 0.0) > TILT_TO_HOLD_DEG:
+                doubts.append(HEAVY_TILT)
     return doubts
 
 
-def judge(result: Measured, species: Species, variant: str = "") -> Verdict:
+def _remarks(results: Sequence[Measured], minimum: Figure | None) -> list[str]:
+    """What is said beside a verdict and changes none."""
+    remarks = []
+    if minimum is not None and minimum.standing == "trade":
+        remarks.append(LIMIT_OF_TRADE)
+    if results[-1].shrinkage_from == "memory":
+        remarks.append(SHRINKAGE_RECALLED)
+    if results[-1].shrinkage_from == "estimate":
+        remarks.append(SHRINKAGE_ESTIMATED)
+    for result in results:
+        if isinstance(result, FloatResult):
+            if (result.tilt_deg or 0.0) > TILT_TO_MENTION_DEG:
+                remarks.append(HEAVY_TILT)
+            if (result.angle_deg or 0.0) > 90:
+                remarks.append(ANGLE_ODD)
+            if result.rises:
+                remarks.append(RISES)
+            if abs(result.centre - result.zero_mark) > FAR_LED_BACK_MARKS:
+                remarks.append(FAR_LED_BACK)
+    if not FABRICATION_MOISTURE[0] <= results[-1].moisture <= FABRICATION_MOISTURE[1]:
+        remarks.append(MOISTURE_OUTSIDE)
+    return remarks
+
+
+def judge(
+    result: Measured,
+    species: Species,
+    variant: str = "",
+    behind: Sequence[Measured] = (),
+    beside: Sequence[str] = (),
+    detail: str = "",
+) -> Verdict:
     """A measured gravity against the limits of its species.
 
     Accepted only when the whole 95 percent band lies on the right side; rejected only when it lies wholly
     on the wrong side; on hold otherwise. A limit recalled from memory never decides.
 
     Args:
-        result: of the float test or of the balance.
+        result: of the float test, of readings combined, or of the balance.
         species: the wood.
         variant: growth region or class.
+        behind: the measurements it was combined from, in order; empty: itself.
+        beside: codes of doubts from outside; may be empty.
+        detail: the refusal that a code CANNOT_READ among them speaks of.
     Returns:
         The verdict with its reasons.
     Source:
         limits: the species file (anc19 table 2-13; basis sec. 2.20, 2.414).
     """
+    behind = behind or (result,)
     minimum = limit(species, "specific_gravity_minimum", variant)
     maximum = species.find("specific_gravity_maximum", "", "oven-dry", variant)
     word, reason = _word(result.low, result.high, minimum, maximum)
-    doubts = _doubts(result, minimum)
+    doubts = [*beside, *_doubts(behind, result.sg_oven_dry, minimum)]
     if word == ACCEPT and doubts:
         word = HOLD
         reasons = [*doubts, reason]
     else:
-        reasons = [reason]
-    if minimum is not None and minimum.standing == "trade":
-        reasons.append(LIMIT_OF_TRADE)
-    if result.shrinkage_from == "memory":
-        reasons.append(SHRINKAGE_RECALLED)
-    if result.shrinkage_from == "estimate":
-        reasons.append(SHRINKAGE_ESTIMATED)
-    if isinstance(result, FloatResult):
-        if (result.tilt_deg or 0.0) > TILT_TO_MENTION_DEG:
-            reasons.append(HEAVY_TILT)
-        if (result.angle_deg or 0.0) > 90:
-            reasons.append(ANGLE_ODD)
-    if not FABRICATION_MOISTURE[0] <= result.moisture <= FABRICATION_MOISTURE[1]:
-        reasons.append(MOISTURE_OUTSIDE)
+        reasons = [reason, *beside]
+    reasons += _remarks(behind, minimum)
     return Verdict(
         word=word,
         reasons=tuple(dict.fromkeys(reasons)),
@@ -155,31 +220,98 @@ def judge(result: Measured, species: Species, variant: str = "") -> Verdict:
         minimum=minimum,
         maximum=maximum,
         average=limit(species, "specific_gravity_average", variant),
+        detail=detail,
     )
 
 
-def judge_stick(stick: Stick, species: Species | None) -> tuple[FloatResult | None, Verdict]:
-    """The verdict on a stick of the rack from its latest reading; on hold while there is none.
+def settling(verdict: Verdict) -> Settling | None:
+    """What would take a stick off hold: a narrower band, or another gravity.
 
     Args:
-        stick: with its readings.
+        verdict: of `judge`.
+    Returns:
+        The numbers; None unless a limit in the band is what holds it.
+    Source:
+        the rule of `judge`: derived.
+    """
+    value, low, high, minimum = verdict.value, verdict.low, verdict.high, verdict.minimum
+    if LIMIT_IN_BAND not in verdict.reasons or None in (value, low, high, minimum):
+        return None
+    assert value is not None and low is not None and high is not None and minimum is not None
+    half, top = (high - low) / 2, verdict.maximum
+    under = value < minimum.value
+    over = top is not None and value > top.value
+    room = [(value - minimum.value, minimum), *([(top.value - value, top)] if top is not None else [])]
+    # Inside the limits the nearer one must leave the band; outside, the one that is passed.
+    gap, held = min(room, key=lambda each: each[0])
+    shift = minimum.value - low if low < minimum.value else (top.value if top else high) - high
+    fits = top is None or top.value - minimum.value >= 2 * half
+    return Settling(held, half, abs(gap), REJECT if under or over else ACCEPT, shift if fits else None)
+
+
+def judge_stick(stick: Stick, species: Species | None) -> Found:
+    """The verdict on a stick of the rack from all its readings that count, and its latest weighing.
+
+    Readings are judged combined; without one, the weighing is. On hold while there is neither.
+
+    Args:
+        stick: with its readings and weighings.
         species: its wood, None where the library does not know it.
     Returns:
-        The float result, None where there is none, and the verdict.
+        Every measurement worked out, and the verdict.
     Source:
         as `judge`.
     """
     if species is None:
-        return None, Verdict(HOLD, (CANNOT_READ,), detail=f"species {stick.species!r} is not in the library")
-    if stick.reading is None:
-        return None, Verdict(
-            HOLD,
-            (NOT_READ,),
-            minimum=limit(species, "specific_gravity_minimum", stick.variant),
-            average=limit(species, "specific_gravity_average", stick.variant),
-        )
+        detail = f"species {stick.species!r} is not in the library"
+        return Found(Verdict(HOLD, (CANNOT_READ,), detail=detail))
+    readings, faults = _readings(stick, species)
+    weighed: WeighResult | None = None
     try:
-        result = read(stick.reading, species, stick.variant)
+        weighed = weigh_stick(stick.weighings[-1], species, stick.variant) if stick.weighings else None
     except Refusal as refusal:
-        return None, Verdict(HOLD, (CANNOT_READ,), detail=str(refusal))
-    return result, judge(result, species, stick.variant)
+        faults.append(str(refusal))
+    repeats = together([result for _, result in readings]) if readings else None
+    measured: Measured | None = repeats.combined if repeats else weighed
+    if measured is None:
+        return Found(_not_measured(stick, species, faults))
+    agreement = compare(repeats.combined, weighed) if repeats and weighed else None
+    checks = (
+        (CANNOT_READ, bool(faults)),
+        (READINGS_DISAGREE, repeats is not None and any(repeats.flagged)),
+        (METHODS_DISAGREE, agreement is not None and not agreement.agree),
+    )
+    verdict = judge(
+        measured,
+        species,
+        stick.variant,
+        repeats.results if repeats else (),
+        [code for code, holds in checks if holds],
+        faults[-1] if faults else "",
+    )
+    if repeats is None:
+        verdict = replace(verdict, reasons=(*verdict.reasons, BY_WEIGHT))
+    latest = next((result for reading, result in readings if reading is stick.reading), None)
+    return Found(verdict, latest, measured, repeats, weighed, agreement)
+
+
+def _readings(stick: Stick, species: Species) -> tuple[list[tuple[FloatReading, FloatResult]], list[str]]:
+    """Readings that count worked out, and what was refused of the others: an old job may hold such."""
+    found, faults = [], []
+    for reading in stick.counted:
+        try:
+            found.append((reading, read(reading, species, stick.variant)))
+        except Refusal as refusal:
+            faults.append(str(refusal))
+    return found, faults
+
+
+def _not_measured(stick: Stick, species: Species, faults: Sequence[str]) -> Verdict:
+    return Verdict(
+        HOLD,
+        (CANNOT_READ if faults else NOT_READ,),
+        minimum=limit(species, "specific_gravity_minimum", stick.variant),
+        maximum=species.find("specific_gravity_maximum", "", "oven-dry", stick.variant),
+        average=limit(species, "specific_gravity_average", stick.variant),
+        detail=faults[-1] if faults else "",
+    )

@@ -1,12 +1,26 @@
 """What a record must be before a job takes it: each refusal names the field and what would be right."""
 
 from bench.core.errors import Clash, Missing, OutOfRange
-from bench.core.records import Defect, Part, SectionChoice, Settings, Stick, Typed
-from bench.core.resizing import HOLDS, MATCHES
+from bench.core.limits import DOCUMENTS, KINDS, STRICTER, USES
+from bench.core.moisture import check_moisture
+from bench.core.records import (
+    Defect,
+    House,
+    Inspection,
+    Part,
+    SectionChoice,
+    Settings,
+    ShopAir,
+    Stick,
+    Typed,
+    Weighing,
+)
+from bench.core.resizing import GRAVITIES, HOLDS, MATCHES
 
 LONGEST_M = 100.0
 WIDEST_KERF_M = 0.025
 MOST_PIECES = 10_000
+DENSEST = 1540  # cell-wall substance [kg/m3]; wh282 eq. 4-3
 
 
 def size(field: str, typed: Typed) -> None:
@@ -40,7 +54,38 @@ def name(field: str, text: str) -> None:
         raise OutOfRange(field, text, "40 characters is the most", text[:12] + "...")
 
 
+def length_of_text(field: str, text: str) -> None:
+    """Refuse words that no line can show.
+
+    Args:
+        field: what they are about.
+        text: the words.
+    Raises:
+        OutOfRange: more than 200 characters.
+    """
+    if len(text) > 200:
+        raise OutOfRange(field, text, "200 characters is the most", text[:12] + "...")
+
+
+def _within(field: str, typed: Typed | None, least: float, most: float, limits: str) -> None:
+    """Refuse a measured value that cannot be; None is not measured."""
+    if typed is not None and not least <= typed.exact <= most:
+        raise OutOfRange(field, typed.si, limits, typed.text)
+
+
 def _defect(defect: Defect, stick: Stick) -> None:
+    if defect.kind and defect.kind not in KINDS:
+        raise OutOfRange("defect", defect.kind, f"one of {', '.join(KINDS)} is wanted")
+    for field in ("size", "depth", "edge"):
+        _within(f"{field} of the defect", getattr(defect, field), 0, 1, "0 to 1 m is possible")
+    half = max(stick.width.exact, stick.depth.exact) / 2
+    if defect.edge is not None and defect.edge.exact > half:
+        raise OutOfRange(
+            "edge of the defect",
+            defect.edge.si,
+            "the nearer edge is at most half the larger side away",
+            f"{defect.edge.text} on {stick.tag}",
+        )
     low, high = sorted((defect.start, defect.end), key=lambda typed: typed.exact)
     if low.exact < 0 or high.exact > stick.length.exact:
         raise OutOfRange(
@@ -68,6 +113,44 @@ def stick(record: Stick) -> None:
         raise OutOfRange("moisture", record.moisture.si, "0 to 200 % is possible", record.moisture.text)
     for defect in record.defects:
         _defect(defect, record)
+    _inspection(record.inspection, record)
+
+
+def _inspection(seen: Inspection, stick: Stick) -> None:
+    _within("rings", seen.rings, 4, 4000, "0.1 to 100 rings per inch is possible")
+    for field in ("slope_one", "slope_two"):
+        _within("slope of grain", getattr(seen, field), 0, 1, "straight to 1:1 is possible")
+    _within("edge grain", seen.edge_grain, 0, 1, "0 to 100 % is possible")
+    _within("bow", seen.bow, 0, 1, "0 to 1 m is possible")
+    if seen.bow_over is not None:
+        size("bow over", seen.bow_over)
+        if seen.bow_over.exact > stick.length.exact:
+            raise OutOfRange(
+                "bow over", seen.bow_over.si, f"the stick is {stick.length.text} long", seen.bow_over.text
+            )
+
+
+def weighing(record: Weighing) -> None:
+    """Refuse a weighing that cannot be.
+
+    Args:
+        record: mass, size and moisture as typed.
+    Raises:
+        OutOfRange: mass or size of zero or less, moisture outside 0 to 30 %, a density no wood has.
+    """
+    if not record.mass.exact > 0:
+        raise OutOfRange("mass", record.mass.si, "a mass above zero is wanted", record.mass.text)
+    for field in ("width", "depth", "length"):
+        size(field, getattr(record, field))
+    check_moisture(record.moisture.si)
+    volume = record.width.exact * record.depth.exact * record.length.exact
+    if record.mass.exact / volume > DENSEST * (1 + record.moisture.exact):
+        raise OutOfRange(
+            "mass",
+            record.mass.si,
+            f"no wood is denser than {DENSEST} kg/m3: look at the size and the unit",
+            record.mass.text,
+        )
 
 
 def part(record: Part) -> None:
@@ -87,6 +170,8 @@ def part(record: Part) -> None:
         raise OutOfRange("quantity", record.quantity, f"0 to {MOST_PIECES} is possible")
     if record.minimum_sg is not None and not 0 < record.minimum_sg.exact < 2:
         raise OutOfRange("least gravity", record.minimum_sg.si, "0 to 2 is possible", record.minimum_sg.text)
+    if record.use not in USES:
+        raise OutOfRange("use", record.use, f"one of {', '.join(USES)} is wanted")
 
 
 def section(choice: SectionChoice) -> None:
@@ -105,8 +190,8 @@ def section(choice: SectionChoice) -> None:
         raise OutOfRange("match", choice.match, f"one of {', '.join(MATCHES)} is wanted")
     if choice.hold not in HOLDS:
         raise OutOfRange("hold", choice.hold, "width, depth or neither can be held")
-    if choice.gravity not in ("handbook", "stick"):
-        raise OutOfRange("gravity", choice.gravity, "handbook or stick is wanted")
+    if choice.gravity not in GRAVITIES:
+        raise OutOfRange("gravity", choice.gravity, f"one of {', '.join(GRAVITIES)} is wanted")
 
 
 def settings(record: Settings) -> None:
@@ -125,6 +210,34 @@ def settings(record: Settings) -> None:
     size("grid", record.grid)
     if record.units not in ("in", "mm"):
         raise OutOfRange("units", record.units, "in or mm is wanted")
+    if record.document not in (STRICTER, *DOCUMENTS):
+        wanted = ", ".join((STRICTER, *DOCUMENTS))
+        raise OutOfRange("document", record.document, f"one of {wanted} is wanted")
+    _house(record.house)
+
+
+def air(record: ShopAir) -> None:
+    """Refuse air that no shop has.
+
+    Args:
+        record: temperature and humidity as read.
+    Raises:
+        OutOfRange: temperature outside -40 to 100 C, humidity outside 0 to 100 %.
+    """
+    _within("air", record.air, 233.15, 373.15, "-40 to 100 C is possible")
+    _within("humidity", record.humidity, 0, 1, "0 to 100 % is possible")
+
+
+def _house(house: House) -> None:
+    _within("gravity over", house.gravity_over, 0, 1, "0 to 1 is possible")
+    _within("rings", house.rings, 0, 4000, "0 to 100 rings per inch is possible")
+    _within("slope of grain", house.slope, 0, 1, "straight to 1:1 is possible")
+    _within("moisture", house.moisture_low, 0, 0.3, "0 to 30 % is possible")
+    _within("moisture", house.moisture_high, 0, 0.3, "0 to 30 % is possible")
+    _within("knot", house.knot, 0, 1, "0 to 1 m is possible")
+    low, high = house.moisture_low, house.moisture_high
+    if low is not None and high is not None and low.exact > high.exact:
+        raise OutOfRange("moisture", low.si, f"the lower limit must not be above {high.text}", low.text)
 
 
 def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:

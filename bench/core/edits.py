@@ -1,38 +1,45 @@
-"""Every change to a job, each a frozen record with one function: Job -> Job.
-
-`check` refuses, `change` changes, `apply` does both. A record that is read back is only changed along, never
-checked, so a rule that grows stricter keeps no old job from opening. `subject` says what an edit is about: a
-draft is replaced by the next draft with the same subject.
-"""
+"""Every change to a job, by name: of the job, its parts, section and cuts here, of sticks beside."""
 
 from collections import Counter
 from dataclasses import dataclass, replace
 
-from bench.core import checking, floating
-from bench.core.errors import Clash, UnknownName
-from bench.core.records import CutMade, FloatReading, Job, Part, SectionChoice, Settings, Stick
+from bench.core import checking
+from bench.core.edit import Edit, the_part, the_stick
+from bench.core.edits_stock import (
+    Inspect,
+    LookOver,
+    PutStick,
+    PutSticks,
+    RemoveStick,
+    SetAside,
+    TakeOvenTest,
+    TakeReading,
+    TakeWeighing,
+)
+from bench.core.errors import Clash
+from bench.core.records import CutMade, Job, Part, SectionChoice, Settings, ShopAir
 
-
-@dataclass(frozen=True, slots=True)
-class Edit:
-    """Base of all edits."""
-
-    @property
-    def subject(self) -> str:
-        """What this edit is about, for drafts and the record."""
-        return type(self).__name__
-
-    def apply(self, job: Job) -> Job:
-        """The job with this change; raises a Refusal where it does not allow it."""
-        self.check(job)
-        return self.change(job)
-
-    def check(self, job: Job) -> None:
-        """Refuse what cannot be. What was accepted once is never checked again: rules may grow stricter."""
-
-    def change(self, job: Job) -> Job:
-        """The job with this change, unchecked."""
-        raise NotImplementedError
+__all__ = [
+    "EDITS",
+    "ChangeSettings",
+    "ChooseSection",
+    "Edit",
+    "Inspect",
+    "LookOver",
+    "MarkCut",
+    "NameJob",
+    "PutPart",
+    "PutStick",
+    "PutSticks",
+    "ReadAir",
+    "RemovePart",
+    "RemoveStick",
+    "SetAside",
+    "StartJob",
+    "TakeOvenTest",
+    "TakeReading",
+    "TakeWeighing",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,106 +76,6 @@ class NameJob(Edit):
         return replace(job, name=self.name.strip())
 
 
-def _stick(job: Job, tag: str) -> Stick:
-    stick = job.stick(tag)
-    if stick is None:
-        raise UnknownName("stick", tag, tuple(other.tag for other in job.sticks)[:4])
-    return stick
-
-
-def _part(job: Job, name: str) -> Part:
-    part = job.part(name)
-    if part is None:
-        raise UnknownName("part", name, tuple(other.name for other in job.parts)[:4])
-    return part
-
-
-@dataclass(frozen=True, slots=True)
-class PutStick(Edit):
-    """A new stick, or with `was` a changed one."""
-
-    stick: Stick
-    was: str = ""
-
-    @property
-    def subject(self) -> str:
-        return f"stick {self.was or self.stick.tag}"
-
-    def check(self, job: Job) -> None:
-        checking.stick(self.stick)
-        others = tuple(stick.tag for stick in job.sticks if stick.tag != self.was)
-        checking.unused("tag", self.stick.tag, others)
-        if self.was:
-            self._keep_cuts(job, _stick(job, self.was))
-
-    def _renamed(self, job: Job) -> SectionChoice:
-        """The section goes on resting on the stick under its new tag."""
-        rests = self.was and job.section.stick == self.was
-        return replace(job.section, stick=self.stick.tag) if rests else job.section
-
-    def _keep_cuts(self, job: Job, before: Stick) -> None:
-        """A stick that has been sawn keeps its tag and wood, and is never shorter than what came off it."""
-        cuts = [cut for cut in job.cuts if cut.stick == before.tag]
-        if not cuts:
-            return
-        if self.stick.tag != before.tag:
-            raise Clash("tag", before.tag, "parts have been cut from it; its tag stays")
-        if self.stick.length.exact < max(cut.end for cut in cuts):
-            raise Clash("length", self.stick.length.text, f"parts have been cut from {before.tag} beyond it")
-        if self.stick.species != before.species:
-            raise Clash("species", self.stick.species, f"parts have been cut from {before.tag} as it is")
-
-    def change(self, job: Job) -> Job:
-        if not self.was:
-            return replace(job, sticks=(*job.sticks, self.stick))
-        before = _stick(job, self.was)
-        sticks = tuple(self.stick if other is before else other for other in job.sticks)
-        return replace(job, sticks=sticks, section=self._renamed(job))
-
-
-@dataclass(frozen=True, slots=True)
-class RemoveStick(Edit):
-    """A stick leaves the rack; its readings stay in the record."""
-
-    tag: str
-
-    @property
-    def subject(self) -> str:
-        return f"stick {self.tag}"
-
-    def check(self, job: Job) -> None:
-        _stick(job, self.tag)
-        if any(cut.stick == self.tag for cut in job.cuts):
-            raise Clash("stick", self.tag, "parts have been cut from it, so it stays in the list")
-        if job.section.gravity == "stick" and job.section.stick == self.tag:
-            raise Clash("stick", self.tag, "the section rests on its gravity; choose another there first")
-
-    def change(self, job: Job) -> Job:
-        gone = _stick(job, self.tag)
-        return replace(job, sticks=tuple(stick for stick in job.sticks if stick is not gone))
-
-
-@dataclass(frozen=True, slots=True)
-class TakeReading(Edit):
-    """A float reading of a stick; earlier ones are kept."""
-
-    tag: str
-    reading: FloatReading
-
-    @property
-    def subject(self) -> str:
-        return f"reading {self.tag}"
-
-    def check(self, job: Job) -> None:
-        _stick(job, self.tag)
-        floating.check(self.reading)
-
-    def change(self, job: Job) -> Job:
-        stick = _stick(job, self.tag)
-        read = replace(stick, readings=(*stick.readings, self.reading), moisture=self.reading.moisture)
-        return replace(job, sticks=tuple(read if other is stick else other for other in job.sticks))
-
-
 @dataclass(frozen=True, slots=True)
 class PutPart(Edit):
     """A new part, or with `was` a changed one."""
@@ -186,7 +93,7 @@ class PutPart(Edit):
         checking.unused("part", self.part.name, others)
         if not self.was:
             return
-        _part(job, self.was)
+        the_part(job, self.was)
         made = Counter(cut.part for cut in job.cuts)[self.was]
         if made and self.part.name != self.was:
             raise Clash("part", self.was, f"{made} cut already; its name stays")
@@ -196,7 +103,7 @@ class PutPart(Edit):
     def change(self, job: Job) -> Job:
         if not self.was:
             return replace(job, parts=(*job.parts, self.part))
-        before = _part(job, self.was)
+        before = the_part(job, self.was)
         return replace(job, parts=tuple(self.part if other is before else other for other in job.parts))
 
 
@@ -211,12 +118,12 @@ class RemovePart(Edit):
         return f"part {self.name}"
 
     def check(self, job: Job) -> None:
-        _part(job, self.name)
+        the_part(job, self.name)
         if any(cut.part == self.name for cut in job.cuts):
             raise Clash("part", self.name, "some are cut already, so it stays in the list")
 
     def change(self, job: Job) -> Job:
-        gone = _part(job, self.name)
+        gone = the_part(job, self.name)
         return replace(job, parts=tuple(part for part in job.parts if part is not gone))
 
 
@@ -247,6 +154,23 @@ class ChangeSettings(Edit):
 
 
 @dataclass(frozen=True, slots=True)
+class ReadAir(Edit):
+    """Temperature and humidity of the shop."""
+
+    air: ShopAir
+
+    @property
+    def subject(self) -> str:
+        return "air"
+
+    def check(self, job: Job) -> None:
+        checking.air(self.air)
+
+    def change(self, job: Job) -> Job:
+        return replace(job, air=self.air)
+
+
+@dataclass(frozen=True, slots=True)
 class MarkCut(Edit):
     """A piece has been sawn."""
 
@@ -257,7 +181,7 @@ class MarkCut(Edit):
         return f"cut {self.cut.part} from {self.cut.stick}"
 
     def check(self, job: Job) -> None:
-        part, stick = _part(job, self.cut.part), _stick(job, self.cut.stick)
+        part, stick = the_part(job, self.cut.part), the_stick(job, self.cut.stick)
         if not 0 <= self.cut.start < self.cut.end <= stick.length.exact:
             raise Clash("cut", self.cut.part, f"it does not lie on {stick.tag}")
         if any(
@@ -278,12 +202,19 @@ EDITS: dict[str, type[Edit]] = {
         StartJob,
         NameJob,
         PutStick,
+        PutSticks,
         RemoveStick,
         TakeReading,
+        SetAside,
+        Inspect,
+        LookOver,
+        TakeWeighing,
+        TakeOvenTest,
         PutPart,
         RemovePart,
         ChooseSection,
         ChangeSettings,
+        ReadAir,
         MarkCut,
     )
 }

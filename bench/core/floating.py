@@ -6,14 +6,24 @@ whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
 """
 
 from dataclasses import dataclass
-from math import atan, cos, degrees, radians, sqrt
+from math import cos, radians, sqrt
 
-from bench.core import water
+from bench.core import water, waterline
 from bench.core.errors import BadInput, OutOfRange
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.quantities import GRAVITY
 from bench.core.records import FloatReading, Species
-from bench.core.spread import EVEN, Measured, of_moisture, of_shrinkage, oven_dry
+from bench.core.spread import (
+    EVEN,
+    MOISTURE_HALF_WIDTH,
+    Measured,
+    of_moisture,
+    of_shrinkage,
+    oven_dry,
+    ranked,
+    total,
+)
+from bench.core.waterline import Uptake, apart, tilt, uptake
 
 G = float(GRAVITY)
 
@@ -32,20 +42,25 @@ TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
 # Water drawn in through end and sides, as SG after 60 s for a half-inch stick; grows with the root of time
 # and falls with the side. From coefficients recalled, not read: it widens the band and corrects nothing.
 SOAK_AT_60_S_HALF_INCH = 0.0037
+SOAK_SIDE_M = 0.0127
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatResult(Measured):
     """What a reading says, each step kept."""
 
-    fraction: float  # submerged share of the length, before correction [1]
+    fraction: float  # submerged share of the length, as read at the centreline [1]
+    fraction_zero: float  # the same led back to no time in the water, where it was read over time [1]
+    centre: float  # of the faces as read [marks]
+    zero_mark: float  # led back to no time in the water [marks]
+    drift: float  # marks per root second; 0 where it was not read over time, or rises
+    rises: bool  # later waterlines lie higher out of the water, which no uptake can do
     meniscus_bias: float  # share of the length that the water surface pulls it down [1]
     water_density: float  # [kg/m3]
     surface_tension: float  # [N/m]
     angle_deg: float | None  # contact angle used; None: no correction
     tilt_deg: float | None  # from opposite faces; None where they were not read
     disagreement: float  # between the centrelines of two pairs of faces [marks]
-    shares: tuple[tuple[str, float], ...]  # standard deviations of sg_oven_dry by cause, largest first [1]
 
 
 def pull_down(side_m: float, length_m: float, temperature_k: float, angle_deg: float) -> float:
@@ -107,68 +122,18 @@ def check(reading: FloatReading) -> None:
     Args:
         reading: as typed.
     Raises:
-        OutOfRange: a mark outside the stick, zero sizes, moisture outside 0 to 30 %, bath outside 0 to 40 C.
+        OutOfRange: a mark outside the stick, zero sizes, moisture outside 0 to 30 %, bath outside 0 to 40 C,
+            later waterlines that are not later.
         BadInput: an angle that is no number.
     """
     _check_stick(reading)
     if not 2 <= reading.count <= 100:
         raise OutOfRange("number of marks", reading.count, "2 to 100 is covered")
-    if len(reading.marks) not in (1, 2, 4):
-        raise OutOfRange("faces", len(reading.marks), "read one face, two opposite ones, or four")
-    for mark in reading.marks:
-        if not 0 < mark <= reading.count:
-            raise OutOfRange(
-                "waterline", mark, f"the stick has {reading.count} marks, counted from its lower end"
-            )
-    _corners(reading)
+    waterline.check(reading)
     if reading.angle not in ("", "none"):
         _check_angle(reading.angle)
-    if not 0 <= reading.seconds <= 86_400:
-        raise OutOfRange("time in the water", reading.seconds, "0 to 86400 s is covered")
     check_moisture(reading.moisture.si)
     water.density(reading.water.si)
-
-
-def apart(marks: tuple[float, ...]) -> float:
-    """How far two pairs of opposite faces differ in the centreline they give.
-
-    Args:
-        marks: as read [marks]; four go round the stick.
-    Returns:
-        Difference of the two means; 0 where there is one pair or none [marks].
-    Source:
-        the waterline is a plane, so both means are the centreline: derived.
-    """
-    return abs(marks[0] + marks[2] - marks[1] - marks[3]) / 2 if len(marks) == 4 else 0.0
-
-
-def _corners(reading: FloatReading) -> None:
-    """Refuse a lean that lifts a corner out of the water or pushes one under."""
-    marks, step = reading.marks, reading.length.si / reading.count
-    depth = sum(marks) / len(marks) * step
-    pairs = {1: (), 2: (marks[:2],), 4: (marks[0::2], marks[1::2])}[len(marks)]
-    reach = sum(abs(pair[0] - pair[1]) for pair in pairs) * step / 2
-    if not reach < min(depth, reading.length.si - depth) and reach > 0:
-        raise OutOfRange("faces", marks, "a corner would be out of the water: hold it upright", "such a lean")
-
-
-def tilt(reading: FloatReading) -> float | None:
-    """Lean of the stick from opposite faces.
-
-    Args:
-        reading: two marks are opposite faces; four go round the stick, so 1 and 3, 2 and 4 are opposite.
-    Returns:
-        Lean out of plumb, both ways combined [deg]; None for one face.
-    Source:
-        the waterline is a plane: derived.
-    """
-    marks, step, side = reading.marks, reading.length.si / reading.count, reading.side.si
-    if len(marks) == 1:
-        return None
-    if len(marks) == 2:
-        return degrees(atan(abs(marks[0] - marks[1]) * step / side))
-    one, other = (marks[0] - marks[2]) * step / side, (marks[1] - marks[3]) * step / side
-    return degrees(atan(sqrt(one * one + other * other)))
 
 
 def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float, float]:
@@ -180,12 +145,23 @@ def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float
     return angle, max(0.0, angle - ANGLE_TYPED_HALF_WIDTH), min(180.0, angle + ANGLE_TYPED_HALF_WIDTH)
 
 
+def _soaked(reading: FloatReading) -> float:
+    """Half width of the water drawn in before reading, in gravity as floated [1]."""
+    return SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * SOAK_SIDE_M / reading.side.si
+
+
 def _shares(
-    reading: FloatReading, as_floated: float, shrunk: tuple[float, str], band: tuple[float, float], rho: float
+    reading: FloatReading,
+    drawn: Uptake,
+    as_floated: float,
+    shrunk: tuple[float, str],
+    moisture_half_width: float,
+    band: tuple[float, float],
 ) -> tuple[tuple[str, float], ...]:
     """Standard deviation of the oven-dry gravity by cause, largest first [1]."""
     moisture, side, length, bath = reading.moisture.si, reading.side.si, reading.length.si, reading.water.si
     shrinkage, origin = shrunk
+    rho = water.density(bath)
     to_dry = oven_dry(1.0, moisture, shrinkage)
     over = rho / water.DENSITY_4C * to_dry
     pulls = [pull_down(side, length, bath, angle) for angle in band]
@@ -193,31 +169,40 @@ def _shares(
     pull = max(pulls) if reading.angle == "none" else (max(pulls) - min(pulls)) / 2
     warm, cool = min(313.15, bath + WATER_HALF_WIDTH), max(273.15, bath - WATER_HALF_WIDTH)
     by_water = abs(water.density(warm) - water.density(cool)) / 2 / rho * as_floated * to_dry
-    faces = len(reading.marks)
     lean = side / 2 / length * radians(TILT_UNSEEN_DEG)
-    soaked = SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * 0.0127 / side
-    shares = {
-        "reading": READING_HALF_WIDTH / reading.count / sqrt(faces) * over / EVEN,
-        "faces": apart(reading.marks) / 2 / reading.count * over / EVEN,
-        "meniscus": pull * over / EVEN,
-        "tilt": lean * over / EVEN if faces == 1 else 0.0,
-        "soaking": soaked * to_dry / EVEN,
-        "moisture": of_moisture(as_floated, moisture, shrinkage),
-        "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
-        "water": by_water / EVEN,
-    }
-    return tuple(sorted(shares.items(), key=lambda item: -item[1]))
+    one_reading = max(READING_HALF_WIDTH / EVEN, drawn.scatter or 0.0)
+    led_back = bool(reading.timed) and not drawn.rises
+    return ranked(
+        {
+            "reading": one_reading * drawn.gain / reading.count * over,
+            "faces": apart(reading.marks) / 2 / reading.count * over / EVEN,
+            "meniscus": pull * over / EVEN,
+            "tilt": lean * over / EVEN if len(reading.marks) == 1 else 0.0,
+            "soaking": 0.0 if led_back else _soaked(reading) * to_dry / EVEN,
+            "moisture": of_moisture(as_floated, moisture, shrinkage, moisture_half_width),
+            "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
+            "water": by_water / EVEN,
+        }
+    )
 
 
-def read(reading: FloatReading, species: Species, variant: str = "") -> FloatResult:
+def read(
+    reading: FloatReading,
+    species: Species,
+    variant: str = "",
+    moisture_half_width: float = MOISTURE_HALF_WIDTH,
+) -> FloatResult:
     """Specific gravity from a float reading, on every basis, with its uncertainty.
 
         f = d / L;  R = (f - pull) rho_w / rho_4;  G_M = R / (1 + M);  G_0 = G_M (1 - S_M) / (1 - S_0)
+
+    Where the first face was read again later, f is led back to no time in the water.
 
     Args:
         reading: marks [marks], side and length [m], moisture [1], bath [K].
         species: the wood, for shrinkage and contact angle.
         variant: growth region or class.
+        moisture_half_width: how far the moisture may be off [1].
     Returns:
         The result with each step.
     Raises:
@@ -229,20 +214,25 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
     """
     check(reading)
     side, length, bath, moisture = reading.side.si, reading.length.si, reading.water.si, reading.moisture.si
-    fraction = sum(reading.marks) / len(reading.marks) / reading.count
+    drawn = uptake(reading)
+    middle = waterline.centre(reading.marks)
+    fraction = drawn.zero_mark / reading.count
     rho = water.density(bath)
     angle, least, greatest = _angle(reading, species)
     bias = 0.0 if angle is None else pull_down(side, length, bath, angle)
-    if fraction <= bias:
-        raise OutOfRange(
-            "waterline", fraction * reading.count, "the pull of the water surface alone holds it deeper"
-        )
+    if fraction <= max(bias, 0.0):
+        raise OutOfRange("waterline", drawn.zero_mark, "the pull of the water surface alone holds it deeper")
     as_floated = (fraction - bias) * rho / water.DENSITY_4C
     shrinkage, origin = shrinkage_of(species, variant)
     at_moisture = as_floated / (1 + moisture)
-    shares = _shares(reading, as_floated, (shrinkage, origin), (least, greatest), rho)
+    shares = _shares(reading, drawn, as_floated, (shrinkage, origin), moisture_half_width, (least, greatest))
     return FloatResult(
-        fraction=fraction,
+        fraction=middle / reading.count,
+        fraction_zero=fraction,
+        centre=middle,
+        zero_mark=drawn.zero_mark,
+        drift=drawn.drift,
+        rises=drawn.rises,
         meniscus_bias=bias,
         water_density=rho,
         surface_tension=water.surface_tension(bath),
@@ -258,7 +248,7 @@ def read(reading: FloatReading, species: Species, variant: str = "") -> FloatRes
         tilt_deg=tilt(reading),
         disagreement=apart(reading.marks),
         shares=shares,
-        uncertainty=sqrt(sum(share * share for _, share in shares)),
+        uncertainty=total(shares),
     )
 
 

@@ -1,10 +1,10 @@
 """Which stick may become which part, and why the others may not."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bench.core.acceptance import ACCEPT, HOLD, Verdict
+from bench.core.acceptance import ACCEPT, HOLD
 from bench.core.records import Part, Stick
 
 # Why no stick may become a part: the first rule that bars the last stick left.
@@ -20,6 +20,16 @@ class Needs:
     width: Fraction  # finished [m]
     depth: Fraction  # finished [m]
     minimum_sg: float | None  # oven-dry mass on oven-dry volume [1]
+    use: str  # what it becomes, a name of limits.USES
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """What grading looks at in a stick."""
+
+    stick: Stick
+    low: float | None  # lower edge of the 95 percent band of its gravity, oven-dry basis [1]
+    words: Mapping[str, str]  # by use: accept, hold or reject
 
 
 def needs(part: Part, species: str, width: Fraction, depth: Fraction) -> Needs:
@@ -36,7 +46,7 @@ def needs(part: Part, species: str, width: Fraction, depth: Fraction) -> Needs:
         the job.
     """
     minimum = None if part.minimum_sg is None else part.minimum_sg.si
-    return Needs(species, width, depth, minimum)
+    return Needs(species, width, depth, minimum, part.use)
 
 
 def covers(stick: Stick, width: Fraction, depth: Fraction) -> bool:
@@ -56,30 +66,28 @@ def covers(stick: Stick, width: Fraction, depth: Fraction) -> bool:
     return have[0] >= want[0] and have[1] >= want[1]
 
 
-def usable(verdict: Verdict, use_held: bool) -> bool:
+def usable(word: str, use_held: bool) -> bool:
     """Whether a verdict lets a stick into the cut list; a rejected one never.
 
     Args:
-        verdict: of the stick.
+        word: on the stick, for the use.
         use_held: whether sticks on hold may be used.
     Returns:
         True for accepted sticks, and for held ones when asked.
     Source:
         our rule.
     """
-    return verdict.word == ACCEPT or (use_held and verdict.word == HOLD)
+    return word == ACCEPT or (use_held and word == HOLD)
 
 
-def eligible(
-    need: Needs, rack: Iterable[tuple[Stick, Verdict]], use_held: bool
-) -> tuple[frozenset[str], str]:
+def eligible(need: Needs, rack: Iterable[Candidate], use_held: bool) -> tuple[frozenset[str], str]:
     """The sticks a part may come from.
 
     A least gravity is held against the lower edge of the stick's band, so that uncertainty never passes it.
 
     Args:
         need: of the part.
-        rack: each stick with its verdict; may be empty.
+        rack: what may be cut; may be empty.
         use_held: whether sticks on hold may be used.
     Returns:
         Tags, and the rule that barred the last stick, empty where some are left.
@@ -88,17 +96,17 @@ def eligible(
     """
     left = list(rack)
     for why in (BY_WOOD, BY_SECTION, BY_VERDICT, BY_GRAVITY):
-        left = [(stick, verdict) for stick, verdict in left if _passes(why, need, stick, verdict, use_held)]
+        left = [candidate for candidate in left if _passes(why, need, candidate, use_held)]
         if not left:
             return frozenset(), why
-    return frozenset(stick.tag for stick, _ in left), ""
+    return frozenset(candidate.stick.tag for candidate in left), ""
 
 
-def _passes(why: str, need: Needs, stick: Stick, verdict: Verdict, use_held: bool) -> bool:
+def _passes(why: str, need: Needs, candidate: Candidate, use_held: bool) -> bool:
     if why == BY_WOOD:
-        return stick.species == need.species
+        return candidate.stick.species == need.species
     if why == BY_SECTION:
-        return covers(stick, need.width, need.depth)
+        return covers(candidate.stick, need.width, need.depth)
     if why == BY_VERDICT:
-        return usable(verdict, use_held)
-    return need.minimum_sg is None or (verdict.low is not None and verdict.low >= need.minimum_sg)
+        return usable(candidate.words[need.use], use_held)
+    return need.minimum_sg is None or (candidate.low is not None and candidate.low >= need.minimum_sg)

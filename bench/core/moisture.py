@@ -12,6 +12,11 @@ from bench.core.records import Species
 SATURATION = 0.30  # fibre saturation where the species' own is not known; wh190 p. 4-10
 GREEN_VOLUME_SHRINKAGE = 0.265  # S_0 over G_b where shrinkage is not tabulated; wh282 eq. 4-12
 MODEL_EMC = "Simpson (wh282 eq. 4-5)"
+FITTED_K = (2 + 273.15, 82 + 273.15)  # where that equation is within half a percent; wh282 p. 4-4
+FITTED_HUMIDITY = (0.20, 0.80)
+# wh282 p. 5-34 names what its eq. 5-3 does not hold for.
+NOT_BY_EQUATION_5_3 = frozenset({"work_to_maximum_load", "impact_bending_drop", "tension_perpendicular"})
+_HAIR = 1e-9  # 82 C typed in F is not to fall outside by noise
 
 
 def check_moisture(moisture: float, highest: float = SATURATION) -> float:
@@ -183,10 +188,76 @@ def equilibrium(temperature_k: float, humidity: float) -> float:
     return 18 / w * (kh / (1 - kh) + (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh))
 
 
+def fitted(temperature_k: float, humidity: float) -> bool:
+    """Whether the equation of `equilibrium` is within half a percent in this air.
+
+    Args:
+        temperature_k: of the air [K].
+        humidity: relative humidity as a fraction [1].
+    Returns:
+        True for 2 to 82 C and 20 to 80 percent.
+    Source:
+        wh282 p. 4-4.
+    """
+    return within(temperature_k, FITTED_K) and within(humidity, FITTED_HUMIDITY)
+
+
+def within(value: float, limits: tuple[float, float]) -> bool:
+    """Whether a value lies between two limits, a hair of noise granted.
+
+    Args:
+        value: any number [any unit].
+        limits: least and greatest [same unit].
+    Returns:
+        True where it does.
+    """
+    return limits[0] - _HAIR <= value <= limits[1] + _HAIR
+
+
+def correct_for_air(moisture: float, temperature_k: float, humidity: float) -> float:
+    """How far a stick is from what the air will bring it to.
+
+        M - M_air
+
+    Args:
+        moisture: of the stick [1].
+        temperature_k: of the air [K].
+        humidity: relative humidity as a fraction [1].
+    Returns:
+        Moisture over the equilibrium: above zero it will dry, below it will take up water [1].
+    Raises:
+        OutOfRange: moisture below zero, or as `equilibrium`.
+    Valid for:
+        as `equilibrium`; how long it takes is not said.
+    Source:
+        wh282 eq. 4-5, p. 4-4.
+    """
+    if not moisture >= 0:
+        raise OutOfRange("moisture", moisture, "0 % and more is possible")
+    return moisture - equilibrium(temperature_k, humidity)
+
+
+def to_saturation(moisture: float) -> float:
+    """The moisture that wood moves by: water above fibre saturation fills cavities and moves nothing.
+
+    Args:
+        moisture: mass of water over oven-dry mass [1].
+    Returns:
+        The moisture, no more than 0.30 [1].
+    Raises:
+        OutOfRange: moisture below zero.
+    Source:
+        wh190 p. 4-10.
+    """
+    if not moisture >= 0:
+        raise OutOfRange("moisture", moisture, "0 % and more is possible", f"{moisture * 100:g} %")
+    return min(moisture, SATURATION)
+
+
 def movement(size_m: float, coefficient: float, start: float, end: float) -> float:
     """Change of a dimension across the grain between two moistures.
 
-        dD = D C (M_end - M_start)
+        dD = D C (M_end - M_start);  moisture above saturation counts as saturation
 
     Args:
         size_m: dimension at the first moisture [m].
@@ -196,17 +267,15 @@ def movement(size_m: float, coefficient: float, start: float, end: float) -> flo
     Returns:
         Change, negative when it shrinks [m].
     Raises:
-        OutOfRange: a moisture outside 0 to 0.30, or a size of zero or less.
+        OutOfRange: a moisture below zero, or a size of zero or less.
     Valid for:
-        6 to 14 percent.
+        6 to 14 percent; `moving.movement_doubts` says what is outside.
     Source:
         wh190 eq. 13-2 and table 13-5, p. 13-15.
     """
     if not size_m > 0:
         raise OutOfRange("size", size_m, "a size above zero is wanted")
-    check_moisture(start)
-    check_moisture(end)
-    return size_m * coefficient * (end - start)
+    return size_m * coefficient * (to_saturation(end) - to_saturation(start))
 
 
 def strength_at(at_12: float, green: float, moisture: float, intersection: float) -> float:
@@ -235,3 +304,31 @@ def strength_at(at_12: float, green: float, moisture: float, intersection: float
     if moisture >= intersection:
         return green
     return at_12 * exp(log(at_12 / green) * (0.12 - moisture) / (intersection - 0.12))
+
+
+def strength_of_property(
+    quantity: str, at_12: float, green: float, moisture: float, intersection: float
+) -> float:
+    """As `strength_at`, for a property by its name: refused where the equation does not hold.
+
+    Args:
+        quantity: its name in the library.
+        at_12: the property at 12 percent [any unit].
+        green: the property when green [same unit].
+        moisture: wanted [1].
+        intersection: M_p, where drying begins to matter [1].
+    Returns:
+        The property at `moisture` [same unit].
+    Raises:
+        OutOfRange: work to maximum load, impact bending, tension across the grain; else as `strength_at`.
+    Source:
+        wh282 eq. 5-3, p. 5-34.
+    """
+    if quantity in NOT_BY_EQUATION_5_3:
+        raise OutOfRange(
+            quantity,
+            moisture,
+            "wh282 eq. 5-3 does not hold for it; it stays as tested",
+            "bringing it to another moisture",
+        )
+    return strength_at(at_12, green, moisture, intersection)

@@ -114,15 +114,40 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """A stretch of a stick that may not go into a part, from its marked end."""
+    """Something found on a stretch of a stick, from its marked end."""
 
     start: Typed  # [m]
     end: Typed  # [m]
+    kind: str = ""  # a name of limits.KINDS; empty: not said what it is
+    size: Typed | None = None  # across the grain: diameter of a knot, width of a pocket or streak [m]
+    depth: Typed | None = None  # into the wood [m]
+    edge: Typed | None = None  # from the nearer edge of its face [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """What was measured and seen on a stick beside its gravity; None: not measured yet."""
+
+    rings: Typed | None = None  # growth rings over a radial length, the fewest found [1/m]
+    slope_one: Typed | None = None  # of the grain on one face, rise over run [1]
+    slope_two: Typed | None = None  # on the face beside it, rise over run [1]
+    edge_grain: Typed | None = None  # share of the depth that is edge-grained, the lesser of both faces [1]
+    bow: Typed | None = None  # greatest gap under a straight edge [m]
+    bow_over: Typed | None = None  # length of that straight edge; None: the whole stick [m]
+    looked: bool = False  # all faces and both ends looked over, everything found is among the defects
+
+
+@dataclass(frozen=True, slots=True)
+class TimedMark:
+    """The waterline on the first face after a longer time in the water."""
+
+    seconds: float  # in the water [s]
+    mark: float  # [marks]
 
 
 @dataclass(frozen=True, slots=True)
 class FloatReading:
-    """One float test. One mark: centreline or one face; two: opposite faces; four: round the stick."""
+    """One float test. One mark: centreline or one face; two: opposite faces; more: round the stick."""
 
     marks: tuple[float, ...]  # [marks]
     side: Typed  # of the square float stick [m]
@@ -133,6 +158,29 @@ class FloatReading:
     angle: str = ""  # "" the species' contact angle, "none" no correction, else degrees as text
     seconds: float = 30.0  # in the water before reading [s]
     taken: str = ""  # date of the reading, ISO
+    timed: tuple[TimedMark, ...] = ()  # later ones, on the first face
+    aside: str = ""  # why it does not count; empty: it counts
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """The check by weight and size of a square-ended piece."""
+
+    mass: Typed  # [kg]
+    width: Typed  # [m]
+    depth: Typed  # [m]
+    length: Typed  # [m]
+    moisture: Typed  # [1]
+    taken: str = ""  # date, ISO
+
+
+@dataclass(frozen=True, slots=True)
+class OvenTest:
+    """Moisture of a cut-off by drying it to constant mass."""
+
+    wet: Typed  # [kg]
+    dry: Typed  # [kg]
+    taken: str = ""  # date, ISO
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,11 +198,23 @@ class Stick:
     defects: tuple[Defect, ...] = ()
     readings: tuple[FloatReading, ...] = ()
     note: str = ""
+    inspection: Inspection = Inspection()
+    weighings: tuple[Weighing, ...] = ()
+    ovens: tuple[OvenTest, ...] = ()
+
+    @property
+    def counted(self) -> tuple[FloatReading, ...]:
+        """The readings that count: the last of each day that was not set aside; those without a date all."""
+        by_day: dict[str, FloatReading] = {}
+        for place, reading in enumerate(self.readings):
+            if not reading.aside:
+                by_day[reading.taken or f"undated {place}"] = reading
+        return tuple(by_day.values())
 
     @property
     def reading(self) -> FloatReading | None:
-        """The reading that counts: the latest."""
-        return self.readings[-1] if self.readings else None
+        """The latest reading that was not set aside."""
+        return next((reading for reading in reversed(self.readings) if not reading.aside), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +230,7 @@ class Part:
     critical: bool = False
     minimum_sg: Typed | None = None  # oven-dry mass on oven-dry volume [1]
     note: str = ""
+    use: str = "small_part"  # what the wood becomes, a name of limits.USES
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +243,8 @@ class SectionChoice:
     depth: Typed = inches("3/4")
     match: str = "weight"  # a name of resizing.MATCHES
     hold: str = ""  # "", "width" or "depth"
-    gravity: str = "handbook"  # "handbook", or "stick": a stick's own as measured
+    # "handbook"; "stick": a stick's own gravity; "estimate": its strengths estimated from it as well
+    gravity: str = "handbook"
     free_length: Typed | None = None  # of a column [m]; None: the Euler load
     stick: str = ""  # tag of the stick whose gravity is taken; empty: the one in hand
 
@@ -198,6 +260,18 @@ class CutMade:
 
 
 @dataclass(frozen=True, slots=True)
+class House:
+    """The shop's own limits, each only ever stricter than the published one; None: none of its own."""
+
+    gravity_over: Typed | None = None  # least excess over the published minimum, oven-dry basis [1]
+    rings: Typed | None = None  # fewest [1/m]
+    slope: Typed | None = None  # steepest, both faces together, rise over run [1]
+    moisture_low: Typed | None = None  # [1]
+    moisture_high: Typed | None = None  # [1]
+    knot: Typed | None = None  # greatest diameter [m]
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The shop's habits."""
 
@@ -209,6 +283,16 @@ class Settings:
     least_offcut: Typed = inches("6")
     grid: Typed = inches("1/64")  # finished sizes go up to a multiple of this
     use_held: bool = False  # may the cut list use sticks on hold
+    document: str = "stricter"  # which limits govern: "stricter", or a name of limits.DOCUMENTS
+    house: House = House()
+
+
+@dataclass(frozen=True, slots=True)
+class ShopAir:
+    """What thermometer and hygrometer of the shop show; None: not read."""
+
+    air: Typed | None = None  # temperature [K]
+    humidity: Typed | None = None  # relative [1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +307,7 @@ class Job:
     parts: tuple[Part, ...] = ()
     section: SectionChoice = SectionChoice()
     cuts: tuple[CutMade, ...] = ()
+    air: ShopAir = ShopAir()
 
     def stick(self, tag: str) -> Stick | None:
         """The stick with this tag, or None."""

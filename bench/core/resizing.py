@@ -14,6 +14,7 @@ from bench.core.strength import Wood
 
 CAPACITIES = ("bending", "stiffness", "column", "compression", "tension", "shear", "toughness")
 MATCHES = ("weight", *CAPACITIES, "all")
+GRAVITIES = ("handbook", "stick", "estimate")  # of SectionChoice.gravity
 HOLDS = ("", "width", "depth")
 # So fine a step that a size drawn in 1/128 in, 0.001 in or 0.001 mm stands as it is: 12.5 nm [m].
 AS_DRAWN = Fraction(125, 10**10)

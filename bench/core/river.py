@@ -10,23 +10,23 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import cutting, floating, grading, resizing, strength
-from bench.core.acceptance import Verdict, judge_stick
 from bench.core.errors import Missing, Refusal, UnknownName
-from bench.core.floating import FloatResult
-from bench.core.records import CutMade, Defect, FloatReading, Job, Part, SectionChoice, Species, Stick
+from bench.core.estimating import Estimate
+from bench.core.inspecting import KEPT_IN
+from bench.core.judging import Judged, estimated, judge
+from bench.core.records import (
+    CutMade,
+    Defect,
+    FloatReading,
+    Job,
+    Part,
+    SectionChoice,
+    Species,
+)
 from bench.core.resizing import Resized, Section
 from bench.core.strength import Wood
 
 Woods = Mapping[str, Species]
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """A stick of the rack with what its latest reading says."""
-
-    stick: Stick
-    result: FloatResult | None
-    verdict: Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +38,7 @@ class SectionView:
     use: Wood | None = None
     resized: Resized | None = None
     measured: str = ""  # tag of the stick whose own gravity is used
+    estimate: Estimate | None = None  # of its strengths, where they are used
     refusal: Refusal | None = None
     owner: Judged | None = None  # the stick it rests on, None for the handbook's average
 
@@ -74,6 +75,22 @@ class River:
     def judged(self, tag: str) -> Judged | None:
         """A stick of the rack by its tag, or None."""
         return next((judged for judged in self.rack if judged.stick.tag == tag), None)
+
+
+def neighbour(river: River, amount: int) -> str:
+    """The tag so many sticks on from the one in hand, round and round.
+
+    Args:
+        river: with its rack and the stick in hand.
+        amount: how many on; negative goes back.
+    Returns:
+        A tag; empty where the rack is empty.
+    Source:
+        the job.
+    """
+    tags = [judged.stick.tag for judged in river.rack]
+    place = tags.index(river.tag) if river.tag in tags else 0
+    return tags[(place + amount) % len(tags)] if tags else ""
 
 
 def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, settled: bool = True) -> River:
@@ -113,19 +130,25 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
 
 
 def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
-    before = {judged.stick.tag: judged for judged in previous.rack} if previous else {}
+    before = {known.stick.tag: known for known in previous.rack} if previous else {}
+    rules = (job.settings.document, job.settings.house)
+    if previous is not None and (previous.job.settings.document, previous.job.settings.house) != rules:
+        before = {}
     rack = []
     for stick in job.sticks:
         known = before.get(stick.tag)
         if known is None or known.stick is not stick:
-            known = Judged(stick, *judge_stick(stick, woods.get(stick.species)))
+            known = judge(stick, woods.get(stick.species), job.settings)
         rack.append(known)
     return tuple(rack)
 
 
 def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
-    usable = {judged.stick.tag for judged in rack if grading.usable(judged.verdict, job.settings.use_held)}
-    return tuple(cut for cut in job.cuts if cut.stick not in usable)
+    uses = {part.name: part.use for part in job.parts}
+    words = {judged.stick.tag: judged.words for judged in rack}
+    return tuple(
+        cut for cut in job.cuts if not grading.usable(words[cut.stick][uses[cut.part]], job.settings.use_held)
+    )
 
 
 def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
@@ -147,33 +170,37 @@ def mark_on(reading: FloatReading, gravity: float, species: Species, variant: st
         return None
 
 
-def _wood(woods: Woods, key: str, gravity: float | None = None) -> Wood:
+def _wood(woods: Woods, key: str) -> Species:
     if key not in woods:
         raise UnknownName("species", key)
-    return strength.of(woods[key], gravity=gravity)
+    return woods[key]
 
 
 def _rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
     """The stick whose gravity the section takes: the one named, else the one in hand; or None."""
-    if choice.gravity != "stick":
+    if choice.gravity == "handbook":
         return None
     return (
         next((judged for judged in rack if judged.stick.tag == choice.stick), None) if choice.stick else hand
     )
 
 
-def _gravity(choice: SectionChoice, owner: Judged | None) -> tuple[float | None, str]:
-    """The measured gravity the choice asks for, on the volume at 12 percent, and whose it is."""
-    if choice.gravity != "stick":
-        return None, ""
-    if owner is None or owner.result is None:
+def _own(choice: SectionChoice, owner: Judged | None, species: Species) -> tuple[Wood, Estimate | None, str]:
+    """The new wood as the choice asks for it, what was estimated for it, and whose gravity it has."""
+    if choice.gravity == "handbook":
+        return strength.of(species), None, ""
+    if owner is None or owner.found.measured is None:
         name = owner.stick.tag if owner else choice.stick or "the stick in hand"
         raise Missing("gravity", f"{name} has no reading; read it, or use the handbook's")
-    if owner.stick.species != choice.use:
-        raise Missing(
-            "gravity", f"{owner.stick.tag} is {owner.stick.species}, the section is in {choice.use}"
-        )
-    return owner.result.sg_12, owner.stick.tag
+    stick, measured = owner.stick, owner.found.measured
+    if stick.species != choice.use:
+        raise Missing("gravity", f"{stick.tag} is {stick.species}, the section is in {choice.use}")
+    if choice.gravity == "stick":
+        return strength.of(species, gravity=measured.sg_12), None, stick.tag
+    guess = estimated(stick, measured, species, 0.12)
+    if not guess.grain_measured:
+        raise Missing("grain", f"{stick.tag} needs its slope of grain on two faces before it is estimated")
+    return strength.of(species, gravity=measured.sg_12, estimate=guess), guess, stick.tag
 
 
 def _section(
@@ -184,12 +211,12 @@ def _section(
     if old and old.choice == choice and same_grid and owner is old.owner:
         return old
     try:
-        gravity, tag = _gravity(choice, owner)
-        plan, use = _wood(woods, choice.plan), _wood(woods, choice.use, gravity)
+        plan = strength.of(_wood(woods, choice.plan))
+        use, guess, tag = _own(choice, owner, _wood(woods, choice.use))
         resized = _resize(Section(choice.width.si, choice.depth.si), plan, use, choice, grid)
     except Refusal as refusal:
         return SectionView(choice, refusal=refusal, owner=owner)
-    return SectionView(choice, plan, use, resized, tag, owner=owner)
+    return SectionView(choice, plan, use, resized, tag, guess, owner=owner)
 
 
 def _resize(plan_section: Section, plan: Wood, use: Wood, choice: SectionChoice, grid: Fraction) -> Resized:
@@ -202,7 +229,7 @@ def _parts(
 ) -> tuple[SizedPart, ...]:
     made = Counter(cut.part for cut in job.cuts)
     sizes = _sizes(job, section, previous)
-    held = [(judged.stick, judged.verdict) for judged in rack]
+    held = [grading.Candidate(judged.stick, judged.verdict.low, judged.words) for judged in rack]
     found: dict[grading.Needs, tuple[frozenset[str], str]] = {}
     sized = []
     for part in job.parts:
@@ -270,7 +297,11 @@ def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -
     wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
     lost: dict[str, list[tuple[Fraction, Fraction]]] = {judged.stick.tag: [] for judged in rack}
     for judged in rack:
-        lost[judged.stick.tag] += [_spoilt(defect, settings.margin.exact) for defect in judged.stick.defects]
+        lost[judged.stick.tag] += [
+            _spoilt(defect, settings.margin.exact)
+            for defect in judged.stick.defects
+            if defect.kind not in KEPT_IN
+        ]
     for cut in job.cuts:
         # The saw took its kerf on both sides of a piece that is off the stick.
         lost[cut.stick].append((max(Fraction(0), cut.start - kerf), cut.end + kerf))

@@ -3,6 +3,7 @@
 The same for the float test and for weight and size: only the way to the density differs.
 """
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import sqrt
 
@@ -32,6 +33,12 @@ class Measured:
     sg_oven_dry: float  # oven-dry volume: the basis of the aircraft limits [1]
     sg_green: float  # green volume [1]
     uncertainty: float  # standard deviation of sg_oven_dry [1]
+    shares: tuple[tuple[str, float], ...] = ()  # standard deviations of sg_oven_dry by cause, largest first
+
+    @property
+    def half_width(self) -> float:
+        """Half the two-sided 95 percent band of sg_oven_dry [1]."""
+        return TWO_SIDED_95 * self.uncertainty
 
     @property
     def low(self) -> float:
@@ -42,6 +49,32 @@ class Measured:
     def high(self) -> float:
         """Upper edge of the two-sided 95 percent band of sg_oven_dry [1]."""
         return self.sg_oven_dry + TWO_SIDED_95 * self.uncertainty
+
+
+def ranked(shares: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
+    """Causes with the largest share first.
+
+    Args:
+        shares: standard deviation by cause.
+    Returns:
+        Pairs of cause and standard deviation [1].
+    Source:
+        our layout.
+    """
+    return tuple(sorted(shares.items(), key=lambda item: -item[1]))
+
+
+def total(shares: Iterable[tuple[str, float]]) -> float:
+    """Standard deviation of independent causes together: the root of the sum of squares.
+
+    Args:
+        shares: pairs of cause and standard deviation [1]; may be empty.
+    Returns:
+        Standard deviation [1].
+    Source:
+        propagation of independent errors: derived.
+    """
+    return sqrt(sum(share * share for _, share in shares))
 
 
 def oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
@@ -59,19 +92,22 @@ def oven_dry(as_floated: float, moisture: float, shrinkage: float) -> float:
     return gravity_at(as_floated / (1 + moisture), moisture, 0.0, shrinkage)
 
 
-def of_moisture(as_floated: float, moisture: float, shrinkage: float) -> float:
+def of_moisture(
+    as_floated: float, moisture: float, shrinkage: float, half_width: float = MOISTURE_HALF_WIDTH
+) -> float:
     """Standard deviation that the moisture leaves.
 
     Args:
         as_floated: density over water at 4 C, with its water [1].
         moisture: mass of water over oven-dry mass [1].
         shrinkage: volumetric, green to oven-dry [1].
+        half_width: how far the moisture may be off [1].
     Returns:
         Standard deviation of the oven-dry gravity [1].
     Source:
         our estimate of the half width.
     """
-    wet, dry = min(SATURATION, moisture + MOISTURE_HALF_WIDTH), max(0.0, moisture - MOISTURE_HALF_WIDTH)
+    wet, dry = min(SATURATION, moisture + half_width), max(0.0, moisture - half_width)
     return abs(oven_dry(as_floated, wet, shrinkage) - oven_dry(as_floated, dry, shrinkage)) / 2 / EVEN
 
 

@@ -1,13 +1,22 @@
 """The check by weight and size: the same gravities as the float test, by another way."""
 
 from dataclasses import dataclass
-from math import isfinite, sqrt
+from math import isfinite
 
 from bench.core import water
 from bench.core.errors import OutOfRange
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
-from bench.core.records import Species
-from bench.core.spread import EVEN, Measured, of_moisture, of_shrinkage, oven_dry
+from bench.core.records import Species, Weighing
+from bench.core.spread import (
+    EVEN,
+    MOISTURE_HALF_WIDTH,
+    Measured,
+    of_moisture,
+    of_shrinkage,
+    oven_dry,
+    ranked,
+    total,
+)
 
 # Our estimates of a shop balance and a steel rule or caliper; half widths of even bands.
 MASS_SHARE = 0.005  # of the mass [1]
@@ -23,7 +32,12 @@ class WeighResult(Measured):
 
 
 def weigh(
-    mass_kg: float, size_m: tuple[float, float, float], moisture: float, species: Species, variant: str = ""
+    mass_kg: float,
+    size_m: tuple[float, float, float],
+    moisture: float,
+    species: Species,
+    variant: str = "",
+    moisture_half_width: float = MOISTURE_HALF_WIDTH,
 ) -> WeighResult:
     """Specific gravity from mass and measured size.
 
@@ -35,6 +49,7 @@ def weigh(
         moisture: mass of water over oven-dry mass [1].
         species: the wood, for shrinkage.
         variant: growth region or class.
+        moisture_half_width: how far the moisture may be off [1].
     Returns:
         The gravities and their uncertainty.
     Raises:
@@ -55,11 +70,15 @@ def weigh(
     as_floated = density / water.DENSITY_4C
     at_moisture = as_floated / (1 + moisture)
     sg = oven_dry(as_floated, moisture, shrinkage)
-    of_size = (MASS_SHARE, SIZE_HALF_WIDTH_M / width, SIZE_HALF_WIDTH_M / depth, LENGTH_HALF_WIDTH_M / length)
-    shares = (
-        *(share * sg / EVEN for share in of_size),
-        of_moisture(as_floated, moisture, shrinkage),
-        of_shrinkage(as_floated, moisture, shrinkage, origin),
+    shares = ranked(
+        {
+            "mass": MASS_SHARE * sg / EVEN,
+            "width": SIZE_HALF_WIDTH_M / width * sg / EVEN,
+            "depth": SIZE_HALF_WIDTH_M / depth * sg / EVEN,
+            "length": LENGTH_HALF_WIDTH_M / length * sg / EVEN,
+            "moisture": of_moisture(as_floated, moisture, shrinkage, moisture_half_width),
+            "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
+        }
     )
     return WeighResult(
         density=density,
@@ -71,5 +90,22 @@ def weigh(
         sg_12=gravity_at(at_moisture, moisture, 0.12, shrinkage),
         sg_oven_dry=sg,
         sg_green=gravity_at(at_moisture, moisture, 0.30, shrinkage),
-        uncertainty=sqrt(sum(share * share for share in shares)),
+        shares=shares,
+        uncertainty=total(shares),
     )
+
+
+def weigh_stick(weighing: Weighing, species: Species, variant: str = "") -> WeighResult:
+    """A weighing of a stick worked out.
+
+    Args:
+        weighing: as kept in the job.
+        species: the wood, for shrinkage.
+        variant: growth region or class.
+    Returns:
+        As `weigh`.
+    Source:
+        as `weigh`.
+    """
+    size = (weighing.width.si, weighing.depth.si, weighing.length.si)
+    return weigh(weighing.mass.si, size, weighing.moisture.si, species, variant)

@@ -1,21 +1,22 @@
 """The verbs `float` and `weigh`: specific gravity on every basis, and the verdict on it."""
 
 from fractions import Fraction
-from typing import Any
 
 from bench import units
-from bench.core import acceptance, floating, weighing, working
-from bench.core.acceptance import Verdict
+from bench.core import acceptance, evidence, floating, weighing, working
+from bench.core.acceptance import Found
 from bench.core.errors import OutOfRange, Refusal
-from bench.core.floating import FloatResult
-from bench.core.records import Figure, FloatReading, Species, Typed
-from bench.core.weighing import WeighResult
+from bench.core.evidence import Advice, MarkRow, MarkTable, Standing
+from bench.core.records import FloatReading, Species, Stick, TimedMark, Typed, Weighing
+from bench.headless import gravity
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.headless.shelf import faults, pick, shelf, species_option
+from bench.sheets import evidence as page
 from bench.sheets import wording
 
 SIDES_LONG = 10  # the float stick is ten times as long as wide: common practice, no source
+LATER_WANTED = "time=mark pairs like 60=6.9; 4 min=7.05"
 
 _MOISTURE = Option(
     "--moisture", "moisture", "of the stick, over oven-dry weight; a bare number is percent", needed=True
@@ -29,7 +30,16 @@ OPTIONS = {
         Option("--side", "length", "of the square stick; a bare number is inches", needed=True),
         Option("--length", "length", "of the stick; ten sides if not given"),
         Option("--marks", "count", "equal marks over the length; 10 if not given"),
-        Option("--mark", "mark", "waterline from below; again for more faces", needed=True, many=True),
+        Option(
+            "--mark", "mark",
+            "waterline from below; once for one face, again for the opposite one, three or four times "
+            "going round the stick", needed=True, many=True,
+        ),
+        Option(
+            "--later", "pairs",
+            "later waterlines on the first face, time=mark, parted by a semicolon; times count from the "
+            "first touch of the water: '60=6.9; 4 min=7.05'", wanted=LATER_WANTED,
+        ),
         _MOISTURE,
         Option("--water", "temperature", "of the bath; 20 C if not given"),
         Option(
@@ -37,6 +47,12 @@ OPTIONS = {
             wanted="an angle like 60 or 60 deg, or none",
         ),
         Option("--in-water", "seconds", "time in the water before reading; 30 s if not given"),
+        Option("--weigh", "mass", "what the float stick weighs, to compare; a bare number is pounds"),
+        Option(
+            "--weigh-size", "size", "of the piece weighed; the float stick if not given",
+            wanted="a size like 1/2 x 1/2 x 5 or 12.7 x 12.7 x 127 mm",
+        ),
+        Option("--table", "flag", "print where the limits stand on this stick at 6 to 16 % as well"),
         _VARIANT,
     ),
     "weigh": (
@@ -59,8 +75,10 @@ _FLOAT_NAMES = {
     "water temperature": "--water",
     "contact angle": "--angle",
     "time in the water": "--in-water",
+    "later waterline": "--later",
     "species": "--species",
 }
+_BESIDE_NAMES = {"mass": "--weigh", "size": "--weigh-size"}
 _WEIGH_NAMES = {"mass": "--mass", "size": "--size", "moisture": "--moisture", "species": "--species"}
 
 
@@ -69,47 +87,97 @@ def _float(given: Given) -> Answer:
     species = pick(library, given, "--species")
     variant = _variant(given, species)
     reading = _reading(given)
+    beside = _beside(given, reading)
     with given.naming(_FLOAT_NAMES):
         result = floating.read(reading, species, variant)
-        verdict = acceptance.judge(result, species, variant)
-        minimum = verdict.minimum
-        line = None if minimum is None else floating.mark_of(minimum.value, reading, species, variant)
+        table = evidence.minimum_table(reading, species, variant)
+    with given.naming(_BESIDE_NAMES):
+        for each in beside:
+            weighing.weigh_stick(each, species, variant)
+    found = acceptance.judge_stick(_as_stick(species, variant, reading, beside), species)
+    standing = evidence.standing(result, species, variant)
+    advice = evidence.advice(reading, species, variant, result)
+    here = evidence.minimum_table(reading, species, variant, (reading.moisture.exact,)).rows[0]
     data = {
         "fraction": result.fraction,
+        "fraction_zero": result.fraction_zero,
+        "drift": result.drift,
         "meniscus_bias": result.meniscus_bias,
-        **_gravities(result),
-        **_limits(verdict),
-        "minimum_mark": line,
+        **gravity.of(result),
+        **gravity.limits(found.verdict),
+        **{key: value for key, value in gravity.marks(here).items() if key != "moisture_percent"},
+        "average_mark_estimated": table.average is not None and table.average.brought,
         "tilt_deg": result.tilt_deg,
-        **_verdict(verdict),
+        "budget": gravity.budget(result),
+        "advice": [gravity.advised(each) for each in advice],
+        **gravity.standing(standing),
+        "agreement": gravity.agreement(found.agreement),
+        **({"minimum_table": [gravity.marks(row) for row in table.rows]} if given.has("--table") else {}),
+        **gravity.verdict(found.verdict, advice),
     }
+    rows = _float_rows(reading, found, here, standing, advice)
+    tables = [gravity.table(f"Float test: {species.name}", rows), gravity.budget_table(result)]
+    if given.has("--table"):
+        tables += _marks(table, reading, variant)
     return Answer(
         data,
-        (_table(f"Float test: {species.name}", _float_rows(reading, result, verdict, line)),),
-        wording.float_warnings(result, verdict) + faults(library),
-        working.of_float(reading, result, verdict),
+        tuple(tables),
+        wording.float_warnings(result, found.verdict) + faults(library),
+        working.of_float(reading, result, found.verdict) + working.of_found(found, standing),
     )
 
 
 def _float_rows(
-    reading: FloatReading, result: FloatResult, verdict: Verdict, line: float | None
+    reading: FloatReading, found: Found, here: MarkRow, standing: Standing | None, advice: tuple[Advice, ...]
 ) -> tuple[tuple[str, ...], ...]:
+    result = found.result
+    assert result is not None
+    led_back = (
+        (
+            "led back to no time in the water",
+            f"{result.fraction_zero:.4f}",
+            f"drift {result.drift:.4f} marks per root second, {len(reading.timed)} later waterline(s)",
+        ),
+    )
+    today = f"this stick at {units.percent(result.moisture)} moisture in water of "
+    today += units.temperature(reading.water.si)
+    lines = (("minimum", here.minimum), ("average", here.average), ("maximum", here.maximum))
     return (
         ("submerged share, as read", f"{result.fraction:.4f}", "of the stick's length"),
-        ("pull of the water surface", f"{result.meniscus_bias:.4f}", _angle_said(result)),
-        *_rows(result, verdict),
-        (
-            "the minimum stands at",
-            "unknown" if line is None else f"mark {units.mark_up(line)}",
-            f"this stick at {units.percent(result.moisture)} moisture in water of "
-            + units.temperature(reading.water.si),
+        *(led_back if reading.timed else ()),
+        ("pull of the water surface", f"{result.meniscus_bias:.4f}", gravity.angle_said(result)),
+        *gravity.rows(result, found.verdict),
+        *(
+            (f"the {name} stands at", "unknown" if mark is None else f"mark {page.strict(mark, name)}", today)
+            for name, mark in lines
+            if mark is not None or name == "minimum"
         ),
         (
             "lean",
             "not read" if result.tilt_deg is None else f"{result.tilt_deg:.1f} degrees",
             "from opposite faces",
         ),
-        *_verdict_rows(verdict),
+        *_beside_rows(found),
+        *gravity.standing_rows(standing),
+        *(("would narrow it", "", wording.advised(each)) for each in advice),
+        *gravity.verdict_rows(found.verdict, advice),
+    )
+
+
+def _beside_rows(found: Found) -> tuple[tuple[str, ...], ...]:
+    if found.weighed is None or found.agreement is None:
+        return ()
+    weighed = units.gravity(found.weighed.sg_oven_dry)
+    band = f"{wording.BASIS}; standard deviation {found.weighed.uncertainty:.4f}"
+    return (("by weight and size", weighed, band), ("", "", wording.agreement(found.agreement)))
+
+
+def _marks(table: MarkTable, reading: FloatReading, variant: str) -> tuple[Table, Table]:
+    head, *rows = page.mark_cells(table, reading.count)
+    notes = tuple((note.name, note.text) for note in page.mark_notes(table, variant))
+    return (
+        Table(f"Where the limits stand [marks of {reading.count}]", head, tuple(rows)),
+        Table("What they rest on", ("", "basis"), notes),
     )
 
 
@@ -131,6 +199,49 @@ def _reading(given: Given) -> FloatReading:
         count=int(given.value("--marks", "10").exact),
         angle=angle,
         seconds=given.value("--in-water", "30 s").si,
+        timed=_later(given),
+    )
+
+
+def _later(given: Given) -> tuple[TimedMark, ...]:
+    """The later waterlines: times and marks as they are read elsewhere."""
+    pairs = [pair.strip() for pair in given.text("--later").split(";")]
+    found = []
+    for pair in pairs if given.has("--later") else ():
+        time, equals, mark = pair.partition("=")
+        if not equals:
+            raise Refusal(
+                f"--later: {pair!r} is no pair; {LATER_WANTED} would be read", "later waterline", pair
+            )
+        with given.naming({"seconds": "--later", "mark": "--later"}):
+            found.append(TimedMark(units.read("seconds", time).si, units.read("mark", mark).si))
+    return tuple(found)
+
+
+def _beside(given: Given, reading: FloatReading) -> tuple[Weighing, ...]:
+    """The weighing to compare with, of the float stick itself unless a size is given."""
+    if not given.has("--weigh"):
+        if given.has("--weigh-size"):
+            raise Refusal("--weigh-size: only goes with --weigh, the mass of the piece", "size")
+        return ()
+    size = (reading.side, reading.side, reading.length)
+    if given.has("--weigh-size"):
+        width, depth, length = given.size("--weigh-size", 3)
+        size = (width, depth, length)
+    return (Weighing(given.value("--weigh"), *size, reading.moisture),)
+
+
+def _as_stick(species: Species, variant: str, reading: FloatReading, beside: tuple[Weighing, ...]) -> Stick:
+    """The float stick as a stick of the rack, so that the verdict is the very one of the Float pane."""
+    return Stick(
+        tag="",
+        species=species.key,
+        length=reading.length,
+        width=reading.side,
+        depth=reading.side,
+        variant=variant,
+        readings=(reading,),
+        weighings=beside,
     )
 
 
@@ -147,20 +258,29 @@ def _weigh(given: Given) -> Answer:
     with given.naming(_WEIGH_NAMES):
         result = weighing.weigh(mass, (width, depth, length), given.value("--moisture").si, species, variant)
         verdict = acceptance.judge(result, species, variant)
+    standing = evidence.standing(result, species, variant)
     rows = (
         (
             "density",
             f"{result.density:.1f} kg/m3",
             f"with its water, at {units.percent(result.moisture)} moisture",
         ),
-        *_rows(result, verdict),
-        *_verdict_rows(verdict),
+        *gravity.rows(result, verdict),
+        *gravity.standing_rows(standing),
+        *gravity.verdict_rows(verdict),
     )
     return Answer(
-        {**_gravities(result), **_limits(verdict), **_verdict(verdict)},
-        (_table(f"Weight and size: {species.name}", rows),),
+        {
+            **gravity.of(result),
+            **gravity.limits(verdict),
+            "budget": gravity.budget(result),
+            **gravity.standing(standing),
+            **gravity.verdict(verdict),
+        },
+        (gravity.table(f"Weight and size: {species.name}", rows), gravity.budget_table(result)),
         wording.float_warnings(result, verdict) + faults(library),
-        working.of_weigh(mass, (width, depth, length), result, verdict),
+        working.of_weigh(mass, (width, depth, length), result, verdict)
+        + ((working.of_standing(standing),) if standing else ()),
     )
 
 
@@ -171,81 +291,6 @@ def _variant(given: Given, species: Species) -> str:
         wanted = f"one of {', '.join(known)} would be read" if known else "its file has none"
         raise Refusal(f"--variant: {variant!r} is not known for {species.key}; {wanted}", "variant", variant)
     return variant
-
-
-def _gravities(result: FloatResult | WeighResult) -> dict[str, Any]:
-    return {
-        "as_floated": result.as_floated,
-        "sg_at_moisture": result.sg_at_moisture,
-        "sg_12": result.sg_12,
-        "sg_oven_dry": result.sg_oven_dry,
-        "sg_green": result.sg_green,
-        "uncertainty": result.uncertainty,
-        "low": result.low,
-        "high": result.high,
-    }
-
-
-def _limits(verdict: Verdict) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for name, figure in (
-        ("minimum", verdict.minimum),
-        ("average", verdict.average),
-        ("maximum", verdict.maximum),
-    ):
-        found[name] = figure.value if figure else None
-        found[f"{name}_standing"] = figure.standing if figure else None
-        found[f"{name}_source"] = working.place(figure) if figure else None
-    return {**found, "basis": wording.BASIS}
-
-
-def _verdict(verdict: Verdict) -> dict[str, Any]:
-    return {"verdict": verdict.word, "reasons": list(wording.reasons(verdict))}
-
-
-def _angle_said(result: FloatResult) -> str:
-    if result.angle_deg is None:
-        return "no correction asked for"
-    return f"of the stick's length, contact angle {result.angle_deg:g} degrees"
-
-
-def _rows(result: FloatResult | WeighResult, verdict: Verdict) -> tuple[tuple[str, ...], ...]:
-    band = f"{units.gravity_down(result.low)} to {units.gravity_up(result.high)}"
-    shrinkage = f"S_0 {units.percent(result.shrinkage)}, {result.shrinkage_from}"
-    return (
-        (
-            "density over water at 4 C",
-            units.gravity(result.as_floated),
-            "weight with its water, volume as it is",
-        ),
-        (
-            "specific gravity",
-            units.gravity(result.sg_at_moisture),
-            f"oven-dry weight on volume at {units.percent(result.moisture)} moisture",
-        ),
-        ("specific gravity at 12 %", units.gravity(result.sg_12), wording.BASIS_12),
-        ("specific gravity green", units.gravity(result.sg_green), "oven-dry weight on green volume"),
-        ("specific gravity oven-dry", units.gravity(result.sg_oven_dry), f"{wording.BASIS}; {shrinkage}"),
-        ("95 % band", band, f"{wording.BASIS}; standard deviation {result.uncertainty:.4f}"),
-        ("minimum", *_limit(verdict.minimum)),
-        ("average", *_limit(verdict.average)),
-        *((("maximum", *_limit(verdict.maximum)),) if verdict.maximum else ()),
-    )
-
-
-def _limit(figure: Figure | None) -> tuple[str, str]:
-    if figure is None:
-        return "unknown", "the library has none on this basis"
-    return units.gravity(figure.value), f"{wording.BASIS}; {working.place(figure)}"
-
-
-def _verdict_rows(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
-    first, *others = wording.reasons(verdict)
-    return (("verdict", wording.word(verdict), first), *(("", "", other) for other in others))
-
-
-def _table(title: str, rows: tuple[tuple[str, ...], ...]) -> Table:
-    return Table(title, ("", "value", "basis"), rows)
 
 
 ANSWERS = {"float": _float, "weigh": _weigh}

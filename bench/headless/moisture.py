@@ -1,25 +1,25 @@
 """The verb `moisture`: by drying, in air of one temperature and humidity, and what it does to a size."""
 
+from typing import Any
+
 from bench import units
-from bench.core import moisture
+from bench.core import moisture, moving, working_strength
 from bench.core.errors import OutOfRange, Refusal
 from bench.core.quantities import INCH
-from bench.core.records import Figure
-from bench.core.working import Number, Step, place
+from bench.core.records import Figure, Species
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.headless.shelf import faults, pick, shelf, species_option
+from bench.sheets import moving as sentences
 
 # More water than the lightest wood can hold with its cavities full (wh282 eq. 4-3): a slip of the unit.
 MOST_BY_OVEN = 12.0
-MOVEMENT_RANGE = (0.06, 0.14)  # wh190 p. 13-15: where the coefficients hold
-FITTED_K = (2 + 273.15, 82 + 273.15)  # wh282 p. 4-4: where the equation is within half a percent
-FITTED_HUMIDITY = (0.20, 0.80)
 
 _DRYING = ("--wet", "--dry")
-_AIR = ("--temperature", "--humidity")
+_AIR = ("--temperature", "--humidity", "--stick-moisture")
 _MOVING = ("--species", "--size", "--ring", "--from", "--to")
 _FORMS = (_DRYING, _AIR, _MOVING)
+_RINGS = ("tangential", "radial", "both")
 _PERCENT = "a moisture like 9.5 or 9.5 %"
 OPTIONS = {
     "moisture": (
@@ -30,9 +30,11 @@ OPTIONS = {
             "--humidity", "moisture", "of the air, relative; a bare number is percent", needed=True,
             wanted="a humidity like 65 or 65 %",
         ),
+        Option("--stick-moisture", "moisture", "of a stick in that air, for how far it is from it",
+               wanted=_PERCENT),
         species_option("--species", "the wood, for movement of a size"),
         Option("--size", "length", "across the grain at the first moisture; bare is inches", needed=True),
-        Option("--ring", "choice", "direction of the size", needed=True, choices=("tangential", "radial")),
+        Option("--ring", "choice", "direction of the size; both: either way", needed=True, choices=_RINGS),
         Option("--from", "moisture", "first moisture; bare is percent", needed=True, wanted=_PERCENT),
         Option("--to", "moisture", "second moisture", needed=True, wanted=_PERCENT),
     )
@@ -59,39 +61,29 @@ def _by_drying(given: Given) -> Answer:
             raise OutOfRange(
                 "wet mass", wet, "no wood holds more than 12 times its dry mass of water: look at the units"
             )
-    step = Step(
-        "moisture by drying",
-        "M = (m - m_0) / m_0",
-        (Number("m", wet, "mass", "as found"), Number("m_0", dry, "mass", "oven-dry")),
-        Number("M", result, "moisture"),
-        basis="water over oven-dry mass",
-        source="fpl_moisture (1951)",
-    )
     rows = (("moisture", units.percent(result, 2), "weight of water over oven-dry weight"),)
-    return Answer({"moisture_percent": result * 100}, (_table("Moisture by drying", rows),), working=(step,))
+    steps = working_strength.of_oven(wet, dry)
+    return Answer({"moisture_percent": result * 100}, (_table("Moisture by drying", rows),), working=steps)
 
 
 def _in_air(given: Given) -> Answer:
     temperature, humidity = given.value("--temperature").si, given.value("--humidity").si
+    stick = given.value("--stick-moisture").si if given.has("--stick-moisture") else None
     with given.naming({"temperature": "--temperature", "humidity": "--humidity"}):
         result = moisture.equilibrium(temperature, humidity)
-    warnings = []
-    if not (_within(temperature, FITTED_K) and _within(humidity, FITTED_HUMIDITY)):
-        warnings.append(
-            "outside 2 to 82 C and 20 to 80 % humidity the equation may be off by more than 0.5 %"
-        )
-    step = Step(
-        "moisture in constant air",
-        "M = (18/W) [K h/(1 - K h) + (K1 K h + 2 K1 K2 K^2 h^2) / (1 + K1 K h + K1 K2 K^2 h^2)]",
-        (Number("T", temperature, "temperature", "kelvin"), Number("h", humidity, "moisture")),
-        Number("M", result, "moisture"),
-        basis="water over oven-dry mass; any wood; not told apart: wetting and drying",
-        source=moisture.MODEL_EMC,
+    air = f"{sentences.air(temperature, humidity)}; {moisture.MODEL_EMC}"
+    rows = [("equilibrium moisture", units.percent(result, 2), air)]
+    data: dict[str, Any] = {"equilibrium_percent": result * 100, "model": moisture.MODEL_EMC}
+    if stick is not None:
+        over = moisture.correct_for_air(stick, temperature, humidity)
+        data["distance_percent"] = over * 100
+        rows.append(("stick", units.percent(stick, 2), sentences.distance(over)))
+    return Answer(
+        data,
+        (_table("Moisture that wood settles at", tuple(rows)),),
+        () if moisture.fitted(temperature, humidity) else (sentences.OUTSIDE_FIT,),
+        working_strength.of_air(temperature, humidity, stick),
     )
-    air = f"{units.temperature(temperature)}, {units.percent(humidity)} humidity"
-    rows = (("equilibrium moisture", units.percent(result, 2), f"{air}; {moisture.MODEL_EMC}"),)
-    data = {"equilibrium_percent": result * 100, "model": moisture.MODEL_EMC}
-    return Answer(data, (_table("Moisture that wood settles at", rows),), tuple(warnings), (step,))
 
 
 def _movement(given: Given) -> Answer:
@@ -99,6 +91,32 @@ def _movement(given: Given) -> Answer:
     species = pick(library, given, "--species")
     ring = given.text("--ring")
     size, start, end = (given.value(name).si for name in ("--size", "--from", "--to"))
+    figures = [_figure(species, one) for one in (_RINGS[:2] if ring == "both" else (ring,))]
+    with given.naming({"size": "--size"}):
+        changes = [moisture.movement(size, figure.value, start, end) for figure in figures]
+    doubts = moving.movement_doubts(start, end)
+    doubts = (moving.RECALLED,) * any(figure.memory for figure in figures) + doubts
+    clamped = moving.CLAMPED in doubts
+    steps = tuple(
+        working_strength.of_movement(
+            figure.quantity.replace("_", ", "), figure, size, start, end, clamped=clamped
+        )
+        for figure in figures
+    )
+    rows = tuple(
+        row
+        for figure, change in zip(figures, changes, strict=True)
+        for row in _rows(given.text("--units", "in"), figure, size, change, start, end)
+    )
+    return Answer(
+        _data(figures, changes, size),
+        (_table(f"Movement: {species.name}", rows),),
+        (*sentences.movement_warnings(doubts, species.name), *faults(library)),
+        steps,
+    )
+
+
+def _figure(species: Species, ring: str) -> Figure:
     figure = species.find(f"movement_{ring}")
     if figure is None:
         raise Refusal(
@@ -106,56 +124,36 @@ def _movement(given: Given) -> Answer:
             "put it with its source into your own species file",
             "species",
         )
-    with given.naming({"size": "--size"}):
-        change = _change(given, size, figure.value, start, end)
-    warnings = list(faults(library))
-    if figure.memory:
-        warnings.insert(0, f"the coefficient of {species.name} is RECALLED, NOT READ")
-    if not (_within(start, MOVEMENT_RANGE) and _within(end, MOVEMENT_RANGE)):
-        warnings.append("the coefficient holds for 6 to 14 % moisture")
-    step = _movement_step(figure, size, start, end, change)
-    data = {"change_in": change / float(INCH), "size_in": (size + change) / float(INCH)}
-    system = given.text("--units", "in")
-    rows = (
-        ("change", units.length(change, system, 4), _said(figure, start, end)),
-        ("size", units.length(size + change, system, 4), f"{ring}, at {units.percent(end)} moisture"),
-    )
-    return Answer(data, (_table(f"Movement: {species.name}", rows),), tuple(warnings), (step,))
+    return figure
 
 
-def _movement_step(figure: Figure, size: float, start: float, end: float, change: float) -> Step:
-    return Step(
-        figure.quantity.replace("_", ", "),
-        "dD = D C (M_2 - M_1)",
-        (
-            Number("D", size, "length"),
-            Number("C", figure.value, figure.quantity, "per unit of moisture"),
-            Number("M_1", start, "moisture"),
-            Number("M_2", end, "moisture"),
-        ),
-        Number("dD", change, "length"),
-        basis="coefficient for 6 to 14 % moisture",
-        source=f"wh190 eq. 13-2; {place(figure)}",
-    )
+def _data(figures: list[Figure], changes: list[float], size: float) -> dict[str, Any]:
+    """The greater change under the usual keys, and with both directions each under its own."""
+
+    def inches(change: float) -> dict[str, Any]:
+        return {"change_in": change / float(INCH), "size_in": (size + change) / float(INCH)}
+
+    data = inches(max(changes, key=abs))
+    if len(figures) > 1:
+        for figure, change in zip(figures, changes, strict=True):
+            data[_way(figure)] = inches(change)
+    return data
 
 
-def _change(given: Given, size: float, coefficient: float, start: float, end: float) -> float:
-    # One at a time, so that a refusal names the right option.
-    for name, value in (("--from", start), ("--to", end)):
-        with given.naming({"moisture": name}):
-            moisture.check_moisture(value)
-    return moisture.movement(size, coefficient, start, end)
-
-
-def _said(figure: Figure, start: float, end: float) -> str:
+def _rows(
+    system: str, figure: Figure, size: float, change: float, start: float, end: float
+) -> tuple[tuple[str, ...], ...]:
+    between = f"{units.percent(start)} to {units.percent(end)} moisture"
+    said = f"{between}; {sentences.coefficient(figure)}"
+    at = f"{_way(figure)}, at {units.percent(end)} moisture"
     return (
-        f"{units.percent(start)} to {units.percent(end)} moisture; {figure.printed} per 1 %, {place(figure)}"
+        ("change", units.length(change, system, 4), said),
+        ("size", units.length(size + change, system, 4), at),
     )
 
 
-def _within(value: float, limits: tuple[float, float]) -> bool:
-    hair = 1e-9  # 82 C typed in F is not to fall outside by noise
-    return limits[0] - hair <= value <= limits[1] + hair
+def _way(figure: Figure) -> str:
+    return figure.quantity.removeprefix("movement_")
 
 
 def _table(title: str, rows: tuple[tuple[str, ...], ...]) -> Table:

@@ -2,11 +2,13 @@
 
 from bench import units
 from bench.core import acceptance as acc
-from bench.core import grading
+from bench.core import evidence, grading
 from bench.core.acceptance import Verdict
 from bench.core.cutting import CutPlan, Unplaced
+from bench.core.evidence import Advice, Standing
 from bench.core.floating import FloatResult
 from bench.core.records import CutMade
+from bench.core.repeats import SPREAD, Agreement
 from bench.core.resizing import Resized
 from bench.core.spread import Measured
 from bench.core.strength import WITHIN_SPECIES, Wood, within_species
@@ -42,12 +44,13 @@ def word(verdict: Verdict) -> str:
     return verdict.word.upper()
 
 
-def reason(code: str, verdict: Verdict) -> str:
+def reason(code: str, verdict: Verdict, best: Advice | None = None) -> str:
     """One reason of a verdict as a sentence, with its figures.
 
     Args:
         code: a reason code of acceptance.
         verdict: it belongs to.
+        best: the first of evidence.advice, to go with a hold.
     Returns:
         One sentence; says what would settle a hold.
     """
@@ -59,8 +62,7 @@ def reason(code: str, verdict: Verdict) -> str:
         acc.ABOVE_MINIMUM: f"by gravity alone: lowest likely {low} (95 %), minimum {minimum}",
         acc.BELOW_MINIMUM: f"highest likely {high} (95 %), below the minimum {minimum}",
         acc.ABOVE_MAXIMUM: f"lowest likely {low} (95 %), above the maximum {maximum}",
-        acc.LIMIT_IN_BAND: f"the limit {minimum} lies within {low} to {high}: "
-        "read more faces, a thicker stick, or dry it and repeat",
+        acc.LIMIT_IN_BAND: settle(verdict, best),
         acc.NO_LIMIT: "no published minimum on this basis: "
         "put one with its source into your own species file",
         acc.LIMIT_RECALLED: f"the minimum {minimum} is RECALLED, NOT READ: "
@@ -74,15 +76,103 @@ def reason(code: str, verdict: Verdict) -> str:
         acc.STRANGE: "far from the species' average: look at species, unit, moisture and reading",
         acc.ANGLE_ODD: "a contact angle above 90 degrees lifts the stick: rare on wood, look again",
         acc.HEAVY_TILT: "it leaned by more than 10 degrees: the faces average it out, but hold it upright",
+        acc.RISES: "the later waterlines lie higher out of the water, which no uptake does: "
+        "the mean is taken",
+        acc.FAR_LED_BACK: "the line through the later waterlines moves the reading by more than 0.3 marks: "
+        "read sooner",
+        acc.READINGS_DISAGREE: "a reading of this stick lies apart from its others: float it again, or "
+        "set one aside and say why",
+        acc.METHODS_DISAGREE: "float test and weight and size differ by more than their errors: "
+        "do both again",
+        acc.BY_WEIGHT: "judged by weight and size: not floated",
         acc.MOISTURE_OUTSIDE: "moisture is outside 8 to 12 % (anc19 sec. 2.412): "
         "condition the wood before it is made up",
     }
     return sentences[code]
 
 
-def reasons(verdict: Verdict) -> tuple[str, ...]:
-    """All reasons of a verdict, the deciding one first."""
-    return tuple(reason(code, verdict) for code in verdict.reasons)
+def reasons(verdict: Verdict, best: Advice | None = None) -> tuple[str, ...]:
+    """All reasons of a verdict, the deciding one first; the best advice goes with a hold."""
+    return tuple(reason(code, verdict, best) for code in verdict.reasons)
+
+
+def settle(verdict: Verdict, best: Advice | None = None) -> str:
+    """What would take a stick off hold where a limit lies in its band, in numbers.
+
+    Args:
+        verdict: of acceptance; its reasons name LIMIT_IN_BAND.
+        best: the first of evidence.advice, if there is one.
+    Returns:
+        One sentence; empty where something else holds the stick.
+    """
+    found = acc.settling(verdict)
+    if found is None or verdict.low is None or verdict.high is None:
+        return ""
+    band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
+    said = f"the limit {units.gravity(found.limit.value)} lies within {band}: "
+    needed = units.gravity_down(found.needed)
+    said += (
+        f"+/- must fall from {units.gravity_up(found.half_width)} to {needed}"
+        if float(needed) > 0
+        else "no narrower band settles a gravity at the limit itself"
+    )
+    if found.word == acc.REJECT and float(needed) > 0:
+        said += ", which rejects it"
+    if found.shift is not None:
+        way = "higher" if found.shift > 0 else "lower"
+        said += f", or the gravity be {units.gravity_up(abs(found.shift))} {way}"
+    return f"{said}; {advised(best)}" if best is not None else said
+
+
+ADVICE = {
+    evidence.THICKER: "float a stick half again as thick and long",
+    evidence.OPPOSITE_FACE: "read the opposite face as well",
+    evidence.FOUR_FACES: "read all four faces",
+    evidence.SOONER: "read it within 30 s",
+    evidence.TIMED: "read the first face again after 9 and 36 times as long",
+    evidence.OVEN: "find the moisture by drying a cut-off to constant mass",
+    evidence.ANGLE: "measure the contact angle and state it",
+    evidence.DRY: "bring it to 10 % moisture and repeat",
+}
+
+
+def advised(advice: Advice) -> str:
+    """One advice with what it does to the band of one reading."""
+    before, after = units.gravity_up(advice.before), units.gravity_up(advice.after)
+    return f"{ADVICE[advice.code]}: +/- {before} becomes {after}"
+
+
+def agreement(found: Agreement) -> str:
+    """How the float test and weight and size compare, in one line."""
+    word = "agree" if found.agree else "DISAGREE"
+    off = units.signed(found.difference, 3)
+    errors = f"+/- {units.gravity_up(found.half_width)} is within their errors"
+    return f"float less balance {off}; {errors}: they {word}"
+
+
+def standing(found: Standing) -> str:
+    """Where a gravity lies among sticks of its species, marked as the estimate it is."""
+    average = units.gravity(found.average.value)
+    said = f"heavier than about {found.percentile:.0f} % of the species (ESTIMATE: average {average}"
+    recalled = {"memory": " RECALLED, NOT READ", "trade": " of the trade", "read": ""}[found.average.standing]
+    return f"{said}{recalled} on {found.basis} volume, normal law, variation {units.percent(found.cov, 0)})"
+
+
+CAUSES = {
+    "reading": "reading the waterline",
+    "faces": "faces that differ",
+    "meniscus": "pull of the water surface",
+    "tilt": "lean one face cannot show",
+    "soaking": "water drawn in",
+    "moisture": "moisture",
+    "shrinkage": "shrinkage",
+    "water": "temperature of the bath",
+    SPREAD: "spread of the readings",
+    "mass": "mass on the balance",
+    "width": "width",
+    "depth": "depth",
+    "length": "length",
+}
 
 
 def float_warnings(result: Measured, verdict: Verdict) -> tuple[str, ...]:
@@ -163,7 +253,7 @@ def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float)
     for wood in (plan, use):
         if any(figure.memory for figure in wood.figures):
             said.append(f"some figures of {wood.name} are RECALLED, NOT READ")
-    if use.measured and use.gravity_12 < average_12:
+    if use.measured and not use.estimated and use.gravity_12 < average_12:
         shares = {name: within_species(use.gravity_12, average_12, name) for name in WITHIN_SPECIES}
         said.append(
             f"the stick is lighter than its species' {units.gravity(average_12)} (12 % volume): "

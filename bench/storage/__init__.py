@@ -4,5 +4,15 @@ from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
+from bench.storage.text_files import TextFiles
 
-__all__ = ["JobFile", "RecordLine", "Saver", "jobs_folder", "last_job", "path_for", "remember_last"]
+__all__ = [
+    "JobFile",
+    "RecordLine",
+    "Saver",
+    "TextFiles",
+    "jobs_folder",
+    "last_job",
+    "path_for",
+    "remember_last",
+]

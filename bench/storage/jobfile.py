@@ -51,7 +51,7 @@ class JobFile:
         try:
             self._db.execute("begin immediate")
             # Only a real change shows it: a file may open for writing and still refuse to be written.
-            self._db.execute("create table probe (nothing)")
+            self._db.execute("create table probe (one integer)")
         except sqlite3.Error:
             return False
         finally:

@@ -14,7 +14,9 @@ from textual.theme import Theme
 from bench.core.history import Entry
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.files import Files, NoFiles
 from bench.ui.start_screen import Opened, Start, StartScreen
+from bench.ui.views import Shelf
 
 Save = Callable[[Entry, str], None]
 
@@ -68,6 +70,7 @@ class BenchApp(App[None]):
         place: str = "",
         now: Callable[[], str] = lambda: "",
         fault: Callable[[BaseException], str] = repr,
+        files: Files | None = None,
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -80,12 +83,14 @@ class BenchApp(App[None]):
             place: file or folder that a new job goes into.
         now: the time, ISO.
         fault: told of a fault of the program; gives the line that the user reads.
+        files: reads and writes the text files that the user names.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
+        self.files = files or NoFiles()
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
@@ -100,9 +105,8 @@ class BenchApp(App[None]):
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
-        self.bench = BenchScreen(
-            history, self.woods, self.save_entry, record, self.sources, self.faults, self.notice, self.now
-        )
+        shelf = Shelf(self.woods, self.sources, self.faults, self.files)
+        self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now)
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

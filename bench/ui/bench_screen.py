@@ -1,11 +1,11 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Horizontal
+from textual.content import Content
 from textual.events import Resize
 from textual.message import Message
 from textual.reactive import var
@@ -16,25 +16,19 @@ from textual.widgets import ContentSwitcher, Static
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
-from bench.core.records import Job, Source, Species
+from bench.core.records import Job
 from bench.core.river import River
-from bench.ui import pages
-from bench.ui.cuts_pane import CutsPane
+from bench.ui import pages, views
 from bench.ui.entry import EntryLine
+from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
-from bench.ui.float_pane import FloatPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
-from bench.ui.grid import Grid
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
-from bench.ui.parts_view import PartsView
-from bench.ui.reading_views import Reader, SpeciesView
-from bench.ui.section_pane import SectionPane
-from bench.ui.shop_view import ShopView
-from bench.ui.stock_view import StockView
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
+WORKED = ("inspect", "moisture")  # screens that have a working of their own
 WIDE = 120
 LEAST = (60, 20)
 
@@ -50,30 +44,7 @@ class Saved(Message):
 class BenchScreen(Screen[None]):
     """Float -> Section -> Cuts, and the screens round them."""
 
-    BINDINGS = [
-        Binding("f", "pane('float')", "Float", id="go.float", tooltip="Float: read a stick"),
-        Binding(
-            "s", "pane('section')", "Section", id="go.section", tooltip="Section: another wood, which size"
-        ),
-        Binding("c", "pane('cuts')", "Cuts", id="go.cuts", tooltip="Cuts: which part from which stick"),
-        Binding("t", "view('stock')", "Stock", id="go.stock", tooltip="Stock: the sticks of the rack"),
-        Binding("p", "view('parts')", "Parts", id="go.parts", tooltip="Parts: the drawing's list"),
-        Binding("l", "view('species')", "Species", id="go.species", tooltip="Species: figures and sources"),
-        Binding("o", "view('shop')", "Shop", id="go.shop", tooltip="Shop: kerf, trims, size step, units"),
-        Binding("r", "view('record')", "Record", id="go.record", tooltip="Record: everything accepted"),
-        Binding(
-            "w", "view('working')", "Working", id="go.working", tooltip="Working: formula, numbers, sources"
-        ),
-        Binding("z", "large", "Large", id="go.large", tooltip="Large figures, for two metres away"),
-        Binding("u", "undo", "Undo", id="job.undo", tooltip="Undo the last accepted change"),
-        Binding("y", "redo", "Redo", id="job.redo", tooltip="Make the undone change again"),
-        Binding("question_mark", "view('keys')", "Keys", id="go.keys", tooltip="Every key"),
-        Binding(
-            "escape", "back", "Back", id="go.back", tooltip="Drop what is tried, or go back to the bench"
-        ),
-        Binding("q", "leave", "Leave", id="job.leave", tooltip="Leave; everything accepted is saved"),
-        Binding("ctrl+q", "leave", "Leave", id="job.leave-too", tooltip="Leave", show=False, priority=True),
-    ]
+    BINDINGS = EVERYWHERE
 
     river: var[River | None] = var(None, init=False, always_update=True)
     accepted: var[Job] = var(Job(""), init=False, always_update=True)
@@ -82,19 +53,17 @@ class BenchScreen(Screen[None]):
     def __init__(
         self,
         history: History,
-        woods: dict[str, Species],
+        shelf: views.Shelf,
         save: Callable[[Entry, str], None],
         record: Sequence[tuple[str, Entry]] = (),
-        sources: Mapping[str, Source] | None = None,
-        faults: Sequence[str] = (),
         notice: str = "",
         now: Callable[[], str] = lambda: "",
     ) -> None:
         super().__init__()
-        self.ledger = Ledger(history, woods, record)
-        self.woods, self.save, self.now, self.faults = woods, save, now, faults
-        self.sources, self.notice = sources or {}, notice
+        self.ledger = Ledger(history, shelf.woods, record)
+        self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
         self.pane = "float"
+        self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
         self.unsaved = 0
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
@@ -113,20 +82,16 @@ class BenchScreen(Screen[None]):
         yield RiverLines().data_bind(BenchScreen.river)
         with ContentSwitcher(id="views", initial="bench"):
             with Horizontal(id="bench"):
-                yield FloatPane(self.woods).data_bind(*bound)
-                yield SectionPane(self.woods).data_bind(*bound)
-                yield CutsPane().data_bind(BenchScreen.river, BenchScreen.drafting)
-            yield StockView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
-            yield PartsView(self.woods).data_bind(BenchScreen.river, BenchScreen.accepted)
-            yield SpeciesView(self.woods, self.sources, self.faults)
-            yield ShopView().data_bind(*bound)
-            yield Reader(
-                "record", "RECORD", lambda width: pages.record_page(self.ledger.record, width)
-            ).data_bind(BenchScreen.river)
-            yield Reader(
-                "working", "WORKING", lambda width: pages.working_page(self.river, self.pane, width)
-            ).data_bind(BenchScreen.river)
-            yield Reader("keys", "KEYS", lambda width: pages.keys_page(self.key_groups(), width))
+                yield from views.panes(self.shelf, *bound)
+            yield from views.screens(
+                self.shelf,
+                *bound,
+                {
+                    "record": lambda width: pages.record_page(self.ledger.record, width),
+                    "working": self._working,
+                    "keys": lambda width: pages.keys_page(self.key_groups(), width),
+                },
+            )
         yield MessageLine()
         yield EntryLine()
         yield KeysLine()
@@ -140,8 +105,8 @@ class BenchScreen(Screen[None]):
         self.action_pane("float")
         if self.notice:
             self.say(self.notice, wrong=True)
-        elif self.faults:
-            self.say(f"{len(self.faults)} faulty species file(s): {self.faults[0]}", wrong=True)
+        elif self.shelf.faults:
+            self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
 
     def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
@@ -171,19 +136,20 @@ class BenchScreen(Screen[None]):
         self.query_one(RiverLines).hidden = hidden
         self._keys()
 
+    def _working(self, width: int) -> list[Content]:
+        """The working of the pane or screen that was on show."""
+        if self.worked in WORKED:
+            steps = self.query_one(f"#{self.worked}").steps()  # type: ignore[attr-defined]
+            why = "nothing with a number has been measured here yet"
+        else:
+            steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
+            why = pages.missing(self.river, self.worked)
+        return pages.working_page(steps, why, self.job.settings.units, width)
+
     @staticmethod
     def key_groups() -> list[tuple[str, type[Widget]]]:
-        """Every class that binds keys, by where they work: for the Keys screen and the README."""
-        return [
-            ("everywhere", BenchScreen),
-            ("a value on Float, Section, Shop", FieldPane),
-            ("Float", FloatPane),
-            ("Section", SectionPane),
-            ("Cuts", CutsPane),
-            ("Stock and Parts", Grid),
-            ("Species", SpeciesView),
-            ("Record, Working, Keys", Reader),
-        ]
+        """Every class that binds keys, by where they work."""
+        return [("everywhere", BenchScreen), *views.KEY_GROUPS]
 
     def _keys(self) -> None:
         """Show the keys that work now: those of the pane first."""
@@ -230,7 +196,7 @@ class BenchScreen(Screen[None]):
 
     @on(Draft)
     def _draft(self, message: Draft) -> None:
-        self.ledger.attempt(message.edit)
+        self.ledger.attempt(message.edit, self.now())
         self.say("")
         self._flow()
 
@@ -258,6 +224,7 @@ class BenchScreen(Screen[None]):
         try:
             entry = self.ledger.accept(make, at)
         except Refusal as refusal:
+            self.accepted = self.job  # the pane took it for accepted
             self.say(str(refusal), wrong=True)
             return False
         self.say("")
@@ -333,8 +300,10 @@ class BenchScreen(Screen[None]):
     def action_view(self, name: str) -> None:
         """Show another screen; the same key again goes back to the bench."""
         self.say("")
-        views = self.query_one("#views", ContentSwitcher)
-        views.current = "bench" if views.current == name else name
+        shown = self.query_one("#views", ContentSwitcher)
+        if name == "working" and shown.current != "working":
+            self.worked = shown.current if shown.current in WORKED else self.pane
+        shown.current = "bench" if shown.current == name else name
         self._arrange()
         self._focus()
 
@@ -346,7 +315,7 @@ class BenchScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Drop drafts, or go back to the bench."""
-        at_bench = self.query_one("#views", ContentSwitcher).current in ("bench", "shop")
+        at_bench = self.query_one("#views", ContentSwitcher).current in ("bench", "shop", *WORKED)
         if at_bench and self.ledger.trying:
             self._forget()
             self.say("dropped; nothing was kept")

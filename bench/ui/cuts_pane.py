@@ -8,8 +8,10 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench import units
+from bench.core.acceptance import HOLD
 from bench.core.cutting import StickPlan
 from bench.core.edits import MarkCut
+from bench.core.judging import Judged
 from bench.core.records import CutMade, Stick
 from bench.core.river import River
 from bench.sheets import wording
@@ -39,7 +41,7 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.parts is new.job.parts
         and old.job.cuts is new.job.cuts
         and old.job.settings is new.job.settings
-        and [judged.verdict.word for judged in old.rack] == [judged.verdict.word for judged in new.rack]
+        and [judged.words for judged in old.rack] == [judged.words for judged in new.rack]
     )
 
 
@@ -164,12 +166,18 @@ class CutsPane(KeyWidget):
             assert judged is not None
             if current is not None and current.stick == plan.tag:
                 here = len(rows)
-            held = "  ON HOLD" if judged.verdict.word == "hold" else ""
+            held = "  ON HOLD" if self._held(plan, judged) else ""
             head = f"{plan.tag}  {units.place(judged.stick.length.exact, river.job.settings.units)}{held}"
             rows.append(line((head[:width], "bold")))
             rows.append(self._bar(plan, judged.stick, width, count))
             count += len(plan.pieces)
         return rows, here
+
+    def _held(self, plan: StickPlan, judged: Judged) -> bool:
+        """Whether the stick is on hold for what any piece of it becomes."""
+        assert self.river is not None
+        uses = {part.name: part.use for part in self.river.job.parts}
+        return any(judged.words[uses[piece.part]] == HOLD for piece in plan.pieces)
 
     def _bar(self, plan: StickPlan, stick: Stick, width: int, count: int) -> Content:
         """A stick drawn to scale: pieces with their names, x for lost wood, = for pieces already cut."""

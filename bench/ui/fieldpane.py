@@ -7,11 +7,12 @@ from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 
+from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.records import Job
 from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
-from bench.ui.messages import Keep, Say
+from bench.ui.messages import Accept, Keep, Say
 from bench.ui.typing_line import TypingWidget
 
 
@@ -127,6 +128,16 @@ class FieldPane(TypingWidget):
             return
         name = field.name
         self.ask_line(field.label, field.prompt, text, lambda new: self.typed(name, new), typed=bool(text))
+
+    def accept(self, make: Callable[[Job], Edit]) -> None:
+        """Accept an edit; one that the job refuses is refused here, while the line is still open.
+
+        Keys may be waiting already: what they build upon holds the edit at once.
+        """
+        edit = make(self.accepted)
+        edit.check(self.accepted)
+        self.post_message(Accept(make))
+        self.accepted = edit.change(self.accepted)
 
     def _try(self, action: Callable[[], None]) -> None:
         try:

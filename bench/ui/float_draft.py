@@ -4,12 +4,16 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.errors import Missing, OutOfRange
-from bench.core.records import FloatReading, Stick, Typed, inches
-from bench.ui.stepping import next_step
+from bench.core.records import FloatReading, Stick, TimedMark, Typed, Weighing, inches
 
 WATER = Typed(Fraction(29315, 100), "20 C")
-FACES = (1, 2, 4)
-FACE_NAMES = {1: ("waterline",), 2: ("face N", "face S"), 4: ("face N", "face E", "face S", "face W")}
+FACES = (1, 2, 3, 4)
+FACE_NAMES = {
+    1: ("waterline",),
+    2: ("face N", "face S"),
+    3: ("face N", "face E", "face S"),
+    4: ("face N", "face E", "face S", "face W"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +28,9 @@ class FloatDraft:
     count: int
     angle: str
     seconds: float
+    timed: tuple[TimedMark, ...] = ()
+    mass: Typed | None = None  # of the check by weight
+    size: tuple[Typed, ...] = ()  # of the piece weighed; empty: the float stick itself
 
     def reading(self) -> FloatReading:
         """The reading, once nothing is missing; raises Missing naming the value."""
@@ -31,11 +38,21 @@ class FloatDraft:
             raise Missing("moisture", "measure it and type it, say 9.5")
         if any(mark is None for mark in self.marks):
             raise Missing("waterline", "step or type it, say 6.85")
-        return self._with(tuple(mark for mark in self.marks if mark is not None), self.moisture)
+        marks = tuple(mark for mark in self.marks if mark is not None)
+        return replace(self._with(marks, self.moisture), timed=self.timed)
 
     def bath(self) -> FloatReading | None:
         """The reading with a waterline put in anywhere, for placing limits; None without a moisture."""
         return None if self.moisture is None else self._with((self.count / 2,), self.moisture)
+
+    def weighing(self) -> Weighing | None:
+        """The check by weight and size, None where no mass was typed; raises Missing."""
+        if self.mass is None:
+            return None
+        if self.moisture is None:
+            raise Missing("moisture", "measure it and type it, say 9.5")
+        width, depth, length = self.size or (self.side, self.side, self.length)
+        return Weighing(self.mass, width, depth, length, self.moisture)
 
     def _with(self, marks: tuple[float, ...], moisture: Typed) -> FloatReading:
         return FloatReading(
@@ -64,6 +81,12 @@ class FloatDraft:
             named["waterline"] = named.get("face N")
         return replace(self, marks=tuple(named.get(name) for name in FACE_NAMES[count]))
 
+    def with_timed(self, seconds: float, mark: float) -> "FloatDraft":
+        """The draft with a later waterline on the first face; one at the same time is replaced."""
+        others = [timed for timed in self.timed if timed.seconds != seconds]
+        ordered = sorted((*others, TimedMark(seconds, mark)), key=lambda timed: timed.seconds)
+        return replace(self, timed=tuple(ordered))
+
 
 def start(stick: Stick) -> FloatDraft:
     """Where a reading of a stick begins: its last one, or the customary stick with nothing read."""
@@ -71,11 +94,13 @@ def start(stick: Stick) -> FloatDraft:
     if last is None:
         return FloatDraft((None,), inches("1/2"), inches("5"), stick.moisture, WATER, 10, "", 30.0)
     return FloatDraft(
-        last.marks, last.side, last.length, last.moisture, last.water, last.count, last.angle, last.seconds
+        last.marks,
+        last.side,
+        last.length,
+        stick.moisture or last.moisture,
+        last.water,
+        last.count,
+        last.angle,
+        last.seconds,
+        last.timed,
     )
-
-
-def stepped_length(typed: Typed, amount: int, system: str) -> Typed:
-    """A length some steps longer: sixteenths of an inch, or half millimetres; never zero."""
-    step = Fraction(254, 160_000) if system == "in" else Fraction(1, 2000)
-    return next_step(typed.exact, amount, step, step, system)

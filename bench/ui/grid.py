@@ -1,7 +1,9 @@
-"""A list with cells: rows up and down, cells left and right, a cell is typed over in place."""
+"""A list with cells: rows up and down, cells left and right, a cell is typed over in place.
+
+Which rows are shown and which one is highlighted is the business of `Listing`.
+"""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from textual.binding import Binding
@@ -9,30 +11,18 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench.core.edits import Edit
-from bench.core.errors import Refusal
+from bench.core.errors import Refusal, UnknownName
 from bench.core.records import Job
-from bench.core.river import River
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
+from bench.ui.listing import Column, Listing, alike, free_name
 from bench.ui.messages import Accept, Say
-from bench.ui.typing_line import TypingWidget
+
+__all__ = ["Column", "Grid"]
 
 Record = TypeVar("Record")
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column of a list."""
-
-    name: str
-    title: str
-    width: int
-    prompt: str = ""  # what may be typed; empty: shown only
-    choices: tuple[str, ...] = ()  # turned with Enter instead of typed
-    asked: bool = False  # asked for, one after the other, when a row is added
-    measured: bool = False  # never copied from another row
-
-
-class Grid(TypingWidget, Generic[Record]):
+class Grid(Listing, Generic[Record]):
     """Base of the lists. A subclass says what the columns, rows and edits are."""
 
     BINDINGS = [
@@ -45,33 +35,26 @@ class Grid(TypingWidget, Generic[Record]):
         Binding(
             "enter", "change", "Change", id="list.change", tooltip="Type the cell over, or turn its choice"
         ),
-        Binding("a", "add", "Add", id="list.add", tooltip="A new row, copied from this one"),
+        Binding("a", "add", "Add", id="list.add", tooltip="A new row, asked for cell by cell"),
+        Binding("k", "copy", "Copy", id="list.copy", tooltip="The row again, under the next free name"),
         Binding("d", "remove", "Remove", id="list.remove", tooltip="Take the row out; u brings it back"),
+        Binding(
+            "slash", "only", "Only", id="list.only", tooltip="Only rows that hold a text", key_display="/"
+        ),
+        Binding("n", "order", "Order", id="list.order", tooltip="By this column: rising, falling, as listed"),
+        Binding("g", "jump", "Go to", id="list.jump", tooltip="To a row by the beginning of its name"),
     ]
 
     TITLE = ""
     KIND = ""
     EMPTY = ""
 
-    river: var[River | None] = var(None, init=False, always_update=True)
     accepted: var[Job] = var(Job(""), init=False, always_update=True)
-    row: var[int] = var(0, init=False)
-    cell: var[int] = var(0, init=False)
-
-    _rows_before: int | None = None  # while a row is being added
 
     # --- what a subclass says -----------------------------------------------------------------------
 
-    def columns(self) -> Sequence[Column]:
-        """The columns, in order of importance from the left."""
-        raise NotImplementedError
-
-    def names(self) -> tuple[str, ...]:
-        """The names of the rows."""
-        raise NotImplementedError
-
-    def texts(self, row: int) -> dict[str, tuple[str, str]]:
-        """Cell name -> text and style of one row."""
+    def taken(self, job: Job) -> tuple[str, ...]:
+        """The names of the rows of a job."""
         raise NotImplementedError
 
     def cell_text(self, row: int, column: Column) -> str:
@@ -84,6 +67,10 @@ class Grid(TypingWidget, Generic[Record]):
 
     def template(self) -> Record:
         """What a new row begins as; every asked cell is put in before it becomes a row."""
+        raise NotImplementedError
+
+    def copied(self, record: Record, name: str) -> Record:
+        """A record again under another name, without what was measured on the first."""
         raise NotImplementedError
 
     def with_cell(self, record: Record, column: Column, text: str) -> Record:
@@ -102,38 +89,53 @@ class Grid(TypingWidget, Generic[Record]):
         raise NotImplementedError
 
     def next_name(self) -> str:
-        """A name to offer for a new row."""
-        return ""
+        """A name to offer for a new row: the highlighted one counted up."""
+        return free_name(self.here, self.names()) if self.listed else ""
 
-    def chosen(self) -> None:
-        """Called when another row is highlighted."""
+    # --- which rows, in what order ------------------------------------------------------------------
 
-    # --- what all share -----------------------------------------------------------------------------
+    def action_only(self) -> None:
+        """Ask for a text; only the rows that hold it stay on show."""
 
-    def watch_river(self) -> None:
-        count = len(self.names())
-        if self._rows_before is not None and count > self._rows_before:
-            self._rows_before = None
-            self.row = count - 1  # the row just added
+        def take(text: str) -> None:
+            self.narrow(text)
+            self.post_message(Say(""))
+
+        if self.names():
+            hint = "a text that any cell holds; empty shows every row"
+            self.ask_line("show only", hint, self.only, take)
+
+    def action_order(self) -> None:
+        """By the highlighted column: rising, then falling, then as the job lists them."""
+        self.order = self.order.turned(self.column_here().name)
+        self.look_again()
+
+    def action_jump(self) -> None:
+        """Ask for a name, or the beginning of one, and go to its row."""
+        title = self.columns()[0].title
+
+        def take(text: str) -> None:
+            names, wanted = self.names(), text.strip().casefold()
+            begun = [name for name in names if wanted and name.casefold().startswith(wanted)]
+            exact = [name for name in begun if name.casefold() == wanted]
+            shown = [names[row] for row in self.listed]
+            found = [*exact, *(name for name in shown if name in begun), *begun]
+            if not found:
+                raise UnknownName(title, text, alike(text, names))
+            if found[0] not in shown:
+                self.only = ""
+            self.here = found[0]
+            self.look_again()
             self.chosen()
-        self.row = min(self.row, max(0, count - 1))
-        self.refresh()
+            self.post_message(Say(""))
 
-    def watch_row(self) -> None:
-        self.refresh()
+        self.ask_line("go to", f"a {title} or the beginning of one", "", take)
 
-    def watch_cell(self) -> None:
-        self.refresh()
-
-    def column_here(self) -> Column:
-        """The highlighted column."""
-        columns = self.columns()
-        return columns[min(self.cell, len(columns) - 1)]
+    # --- changes -------------------------------------------------------------------------------------
 
     def action_row(self, amount: int) -> None:
         """Another row."""
-        self.row = min(max(0, self.row + amount), max(0, len(self.names()) - 1))
-        self.chosen()
+        self.highlight(self.place + amount)
 
     def action_cell(self, amount: int) -> None:
         """Another cell."""
@@ -144,52 +146,69 @@ class Grid(TypingWidget, Generic[Record]):
         if not self.names():
             self.action_add()
             return
+        if not self.listed:
+            return
         column = self.column_here()
         if column.choices:
             now = self.texts(self.row)[column.name][0].strip()
             place = column.choices.index(now) if now in column.choices else -1
             turned = column.choices[(place + 1) % len(column.choices)]
-            try:
-                self._send(self._changed(self.names()[self.row], column, turned))
-            except Refusal as refusal:
-                self.post_message(Say(str(refusal), wrong=True))
+            self._try(self._changed(self.here, column, turned))
         else:
             self._ask(self.cell_text(self.row, column).strip())
 
     def action_add(self) -> None:
         """Ask for the cells of a new row, one after the other; it becomes a row when all are there."""
         asked = [column for column in self.columns() if column.asked]
-        self._ask_next(self.template(), asked, first=True)
+        self._ask_next(self.template(), asked)
 
-    def _ask_next(self, record: Record, asked: Sequence[Column], first: bool = False) -> None:
+    def _ask_next(self, record: Record, asked: Sequence[Column], name: str = "") -> None:
         column, rest = asked[0], asked[1:]
-        like = self.names()[self.row] if self.names() else ""
+        like = self.listed
 
         def take(text: str) -> None:
             changed = self.with_cell(record, column, text)
             self.checked(changed, column)
             if rest:
-                self._ask_next(changed, rest)
+                self._ask_next(changed, rest, name or text.strip())
             else:
                 self._send(lambda job: self.put(changed, ""))
-                self._rows_before = len(self.names())
+                self.awaited = name
 
-        old = self.next_name() if first else ""
-        if not first and like and not column.measured:
+        old = "" if name else self.next_name()
+        if name and like and not column.measured:
             old = self.cell_text(self.row, column).strip()
         self.ask_line(f"new {self.KIND}, {column.title}", column.prompt, old, take)
 
+    def action_copy(self) -> None:
+        """The highlighted row again, at once, under the next free name."""
+        if not self.listed:
+            return
+        like = self.here
+
+        def make(job: Job) -> Edit:
+            self.awaited = free_name(like, self.taken(job))
+            return self.put(self.copied(self.record(job, like), self.awaited), "")
+
+        if self._try(make):
+            self.post_message(Say(f"{like} copied; what was measured on it stays its own"))
+
     def action_remove(self) -> None:
         """Take the highlighted row out; refused where something rests on it."""
-        if not self.names():
+        if not self.listed:
             return
-        name = self.names()[self.row]
+        name = self.here
+        if self._try(lambda job: self.removed(name)):
+            self.post_message(Say(f"{name} taken out; u brings it back"))
+
+    def _try(self, make: Callable[[Job], Edit]) -> bool:
+        """Accept an edit that no line is open for; a refusal is said."""
         try:
-            self._send(lambda job: self.removed(name))
+            self._send(make)
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
-        else:
-            self.post_message(Say(f"{name} taken out; u brings it back"))
+            return False
+        return True
 
     def _changed(self, name: str, column: Column, text: str) -> Callable[[Job], Edit]:
         """What makes the edit of a cell, from whatever the row holds by then."""
@@ -197,22 +216,26 @@ class Grid(TypingWidget, Generic[Record]):
 
     def _ask(self, text: str, typed: bool = False) -> None:
         column = self.column_here()
-        if not self.names():
+        if not self.listed:
             return
-        name = self.names()[self.row]
+        name = self.here
         if not column.prompt:
             self.post_message(Say(f"{column.title}: it is worked out, not typed"))
             return
 
         def take(new: str) -> None:
             self._send(self._changed(name, column, new))
+            if column == self.columns()[0]:
+                self.awaited = new.strip()  # the highlight goes with its new name
 
         self.ask_line(f"{name}, {column.title}", column.prompt, text, take, typed)
 
     def _send(self, make: Callable[[Job], Edit]) -> None:
         """Accept an edit; one that the job refuses is refused here, while the line is still open."""
-        make(self.accepted).check(self.accepted)
+        edit = make(self.accepted)
+        edit.check(self.accepted)
         self.post_message(Accept(make))
+        self.accepted = edit.change(self.accepted)  # keys may be waiting already
 
     def begin_typing(self, character: str) -> None:
         if not self.column_here().choices:
@@ -239,21 +262,17 @@ class Grid(TypingWidget, Generic[Record]):
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
-        names = self.names()
-        rows = [line((self.TITLE, HEAD), f"  {len(names)}")]
-        if not names:
+        rows = [line((self.TITLE, HEAD), f"  {self.told}"[: max(0, width - len(self.TITLE))])]
+        if not self.listed:
             return stack([*rows, *(Content(text) for text in wrapped(self.EMPTY, width))])
         columns = self.shown(width)
-        rows.append(
-            line((" ".join(column.title[: column.width].ljust(column.width) for column in columns), DIM))
-        )
+        titles = " ".join(column.title[: column.width].ljust(column.width) for column in columns)
+        rows.append(line((titles[:width], DIM)))
         foot = self.foot(width)
         room = max(1, height - len(rows) - len(foot))
-        top = max(0, min(self.row - room // 2, len(names) - room))
-        for row in range(top, min(len(names), top + room)):
-            rows.append(self._row(row, columns))
-        while len(rows) < height - len(foot):
-            rows.append(Content(""))
+        top = max(0, min(self.place - room // 2, len(self.listed) - room))
+        rows += [self._row(row, columns) for row in self.listed[top : top + room]]
+        rows += [Content("")] * (height - len(foot) - len(rows))
         return stack([*rows, *foot][:height])
 
     def foot(self, width: int) -> list[Content]:

@@ -4,11 +4,31 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from bench.core.edits import ChooseSection, Edit, PutStick, RemoveStick, TakeReading
+from bench.core.edits import (
+    ChooseSection,
+    Edit,
+    PutStick,
+    RemoveStick,
+    TakeOvenTest,
+    TakeReading,
+    TakeWeighing,
+)
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
 from bench.core.records import Job, Species
 from bench.core.river import River, flow
+
+
+def _dated(edit: Edit, at: str) -> Edit:
+    """A measurement with the day it was taken on: readings of one day count once."""
+    day = at[:10] or str(date.min)
+    if isinstance(edit, TakeReading):
+        return replace(edit, reading=replace(edit.reading, taken=day))
+    if isinstance(edit, TakeWeighing):
+        return replace(edit, weighing=replace(edit.weighing, taken=day))
+    if isinstance(edit, TakeOvenTest):
+        return replace(edit, test=replace(edit.test, taken=day))
+    return edit
 
 
 class Ledger:
@@ -43,7 +63,8 @@ class Ledger:
             except Refusal as refusal:
                 del self.drafts[subject]
                 dropped[subject] = str(refusal)
-        there = {f"reading {stick.tag}" for stick in self.job.sticks}
+        tags = [stick.tag for stick in self.job.sticks]
+        there = {f"{what} {tag}" for tag in tags for what in ("reading", "weighing", "moisture")}
         for subject in [subject for subject in self.waiting if subject not in there]:
             del self.waiting[subject]
             dropped[subject] = "its stick is gone"
@@ -51,9 +72,10 @@ class Ledger:
         self.tag = self.river.tag
         return self.river, dropped
 
-    def attempt(self, edit: Edit) -> None:
-        """Try an edit; one that changes nothing is no draft."""
+    def attempt(self, edit: Edit, at: str) -> None:
+        """Try an edit at a time, ISO; one that changes nothing is no draft."""
         self.waiting.pop(edit.subject, None)
+        edit = _dated(edit, at)
         if edit.change(self.job) == self.job:
             self.drafts.pop(edit.subject, None)
         else:
@@ -74,8 +96,7 @@ class Ledger:
     def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> Entry:
         """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing."""
         edit = make if isinstance(make, Edit) else make(self.job)
-        if isinstance(edit, TakeReading):
-            edit = replace(edit, reading=replace(edit.reading, taken=at[:10] or str(date.min)))
+        edit = _dated(edit, at)
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
             edit.check(self.job)

@@ -1,48 +1,80 @@
 """What the reading screens say: the working of the pane on show, the record, the keys."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from textual.content import Content
 from textual.widget import Widget
 
-from bench.core import working
+from bench.core import working, working_evidence, working_float, working_strength
+from bench.core.errors import Refusal
+from bench.core.evidence import standing
 from bench.core.history import Entry
+from bench.core.judging import Judged, estimated
+from bench.core.records import Species
 from bench.core.river import River
+from bench.core.steps import Step
 from bench.sheets import wording
 from bench.sheets.telling import told, told_entry
 from bench.sheets.working import lines as working_lines
 from bench.ui.drawing import DIM, HEAD, line, wrapped
 from bench.ui.frame import key_name
 
-__all__ = ["keys_page", "record_page", "told", "working_page"]
+__all__ = ["bench_steps", "keys_page", "missing", "record_page", "told", "working_page"]
 
 
-def working_page(river: River | None, pane: str, width: int) -> list[Content]:
-    """Formula, numbers and sources of what the pane on show says."""
+def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) -> tuple[Step, ...]:
+    """How the figures of a pane of the bench came about; nothing while there are none."""
     if river is None:
-        return []
-    steps: tuple[working.Step, ...] = ()
-    missing = "nothing has been worked out yet"
+        return ()
     if pane == "float" and river.hand is not None:
-        missing = wording.reasons(river.hand.verdict)[0]
-        if river.hand.result is not None and river.hand.stick.reading is not None:
-            steps = working.of_float(river.hand.stick.reading, river.hand.result, river.hand.verdict)
-    if pane == "section":
-        view = river.section
-        missing = str(view.refusal)
-        if view.resized is not None and view.plan is not None and view.use is not None:
-            steps = working.of_section(view.resized, view.plan, view.use)
+        return _float_steps(river.hand, woods.get(river.hand.stick.species))
+    view = river.section
+    if pane == "section" and view.resized is not None and view.plan is not None and view.use is not None:
+        own = working_strength.of_estimate(view.estimate) if view.estimate is not None else ()
+        return (*working.of_section(view.resized, view.plan, view.use), *own)
     if pane == "cuts" and river.plan is not None:
-        steps = working.of_cuts(river.problem, river.plan, river.job.cuts)
+        return working.of_cuts(river.problem, river.plan, river.job.cuts)
+    return ()
+
+
+def _float_steps(hand: Judged, species: Species | None) -> tuple[Step, ...]:
+    """The reading, the balance, what stands beside them, and the strengths they let expect."""
+    found, stick = hand.found, hand.stick
+    if species is None or found.measured is None:
+        return ()
+    steps: list[Step] = []
+    if found.result is not None and stick.reading is not None:
+        steps += working_float.of_float(stick.reading, found.result, found.verdict)
+    if found.weighed is not None:
+        last = stick.weighings[-1]
+        size = (last.width.si, last.depth.si, last.length.si)
+        steps += working_float.of_weigh(last.mass.si, size, found.weighed, found.verdict)
+    steps += working_evidence.of_found(found, standing(found.measured, species, stick.variant))
+    try:
+        guess = estimated(stick, found.measured, species, found.measured.moisture)
+    except Refusal:
+        return tuple(steps)  # the Evidence screen says why
+    return (*steps, *working_strength.of_estimate(guess))
+
+
+def missing(river: River | None, pane: str) -> str:
+    """Why there is nothing to work out on a pane of the bench."""
+    if river is not None and pane == "float" and river.hand is not None:
+        return wording.reasons(river.hand.verdict)[0]
+    if river is not None and pane == "section":
+        return str(river.section.refusal)
+    return "nothing has been worked out yet"
+
+
+def working_page(steps: Sequence[Step], why: str, system: str, width: int) -> list[Content]:
+    """Steps as text; where there are none, why."""
     if not steps:
-        return [Content(text) for text in wrapped(missing, width)]
+        return [Content(text) for text in wrapped(why, width)]
     rows = []
-    for text in working_lines(steps, river.job.settings.units):
+    for text in working_lines(tuple(steps), system):
         indent = " " * (len(text) - len(text.lstrip()) + 2)
         rows += [Content(part) for part in _kept(text, width, indent)]
-    if pane == "section":
-        rows += [Content(""), *(line((part, "bold")) for part in wrapped(wording.CAUTION, width))]
-    return rows
+    return [*rows, Content(""), *(line((part, "bold")) for part in wrapped(wording.CAUTION_SHORT, width))]
 
 
 def _kept(text: str, width: int, indent: str) -> list[str]:

@@ -9,11 +9,13 @@ from bench import units
 from bench.core import checking
 from bench.core.edits import Edit, PutPart, RemovePart
 from bench.core.errors import UnknownName
+from bench.core.limits import USES
 from bench.core.records import Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart
-from bench.sheets import wording
+from bench.sheets import inspecting, wording
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.grid import Column, Grid
+from bench.ui.listing import SortKey
 from bench.ui.naming import read_as, species_key
 
 NOTHING = inches("0")  # no size yet; a part with it is refused
@@ -39,6 +41,7 @@ class PartsView(Grid[Part]):
             Column("depth", "depth", 8, "plan section: 3/4, .407, 10.3 mm", asked=True),
             Column("new", "in new wood", 17),
             Column("made", "cut", 3),
+            Column("use", "becomes", 11, choices=tuple(inspecting.use_name(use) for use in USES)),
             Column("critical", "critical", 8, choices=("no", "yes")),
             Column(
                 "species", "drawn in", 15, "species by key or name, as in Species: sitka_spruce, white ash"
@@ -53,6 +56,9 @@ class PartsView(Grid[Part]):
 
     def names(self) -> tuple[str, ...]:
         return tuple(sized.part.name for sized in self._sized)
+
+    def taken(self, job: Job) -> tuple[str, ...]:
+        return tuple(part.name for part in job.parts)
 
     def _system(self) -> str:
         return self.river.job.settings.units if self.river else "in"
@@ -69,6 +75,7 @@ class PartsView(Grid[Part]):
             "depth": (part.depth.text, ""),
             "new": (self._new(sized), "" if sized.resized else DIM),
             "made": (str(sized.made), ""),
+            "use": (inspecting.use_name(part.use), ""),
             "critical": ("yes" if part.critical else "no", ""),
             "species": (species.name if species else part.species, ""),
             "minimum_sg": (part.minimum_sg.text if part.minimum_sg else "--", ""),
@@ -95,11 +102,28 @@ class PartsView(Grid[Part]):
             raise UnknownName("part", name)
         return part
 
+    def sort_key(self, row: int, column: Column) -> SortKey:
+        sized = self._sized[row]
+        part = sized.part
+        keys: dict[str, SortKey] = {
+            "quantity": float(part.quantity),
+            "length": part.length.si,
+            "width": part.width.si,
+            "depth": part.depth.si,
+            "new": float(sized.width * sized.depth),
+            "made": float(sized.made),
+            "minimum_sg": part.minimum_sg.si if part.minimum_sg else None,
+        }
+        return keys[column.name] if column.name in keys else super().sort_key(row, column)
+
     def template(self) -> Part:
-        if self._sized:
+        if self.listed:
             return replace(self._sized[self.row].part, note="")
         plan = self.river.job.section.plan if self.river else "sitka_spruce"
         return Part("", NOTHING, NOTHING, NOTHING, species=plan)
+
+    def copied(self, record: Part, name: str) -> Part:
+        return replace(record, name=name)
 
     def with_cell(self, record: Part, column: Column, text: str) -> Part:
         system, name = self._system(), column.name
@@ -107,6 +131,8 @@ class PartsView(Grid[Part]):
             return with_field(record, name, read_as(name, "length", text, system))
         if name == "quantity":
             return replace(record, quantity=int(units.read("count", text).si))
+        if name == "use":
+            return replace(record, use=next(use for use in USES if inspecting.use_name(use) == text))
         if name == "critical":
             return replace(record, critical=text == "yes")
         if name == "species":

@@ -10,17 +10,16 @@ from textual.content import Content
 from bench import units
 from bench.core.edits import ChooseSection
 from bench.core.records import Job, SectionChoice, Species, Typed, with_field
-from bench.core.resizing import HOLDS, MATCHES, Resized
-from bench.core.river import River
+from bench.core.resizing import GRAVITIES, HOLDS, MATCHES, Resized
+from bench.core.river import River, SectionView
 from bench.core.strength import gravity_12
-from bench.sheets import wording
+from bench.sheets import estimating, wording
 from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
-from bench.ui.messages import Accept, Draft, Say
+from bench.ui.messages import Draft, Say
 from bench.ui.naming import read_as, species_key
 from bench.ui.stepping import SIDE_STEP, next_step, turned
 
-GRAVITIES = ("handbook", "stick")
 FIELDS = {"free": "free_length"}  # a value of the pane -> its field, where the names differ
 COLUMN_STEP = {"in": Fraction(254, 10_000), "mm": Fraction(1, 100)}  # [m]
 
@@ -67,7 +66,11 @@ class SectionPane(FieldPane):
         choice = self.now
         length = choice.free_length
         own = f"stick {choice.stick or 'in hand'}"
-        gravity = own if choice.gravity == "stick" else "handbook average"
+        figures = {
+            "handbook": "handbook average",
+            "stick": f"gravity of {own}",
+            "estimate": f"estimate from {own}",
+        }
         return (
             Field(
                 "plan",
@@ -85,7 +88,7 @@ class SectionPane(FieldPane):
             Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
             Field("match", "match", wording.CAPACITY[choice.match]),
             Field("hold", "hold", choice.hold or "neither side"),
-            Field("gravity", "gravity", gravity),
+            Field("gravity", "figures", figures[choice.gravity]),
             Field(
                 "free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"
             ),
@@ -109,9 +112,9 @@ class SectionPane(FieldPane):
         elif name == "hold":
             changed = replace(choice, hold=turned(HOLDS, choice.hold, sign))
         elif name == "gravity":
-            own = choice.gravity == "handbook" and self.river is not None
             changed = replace(choice, gravity=turned(GRAVITIES, choice.gravity, sign))
-            changed = replace(changed, stick=self.river.tag if own and self.river else "")
+            own = choice.stick or (self.river.tag if self.river else "")
+            changed = replace(changed, stick="" if changed.gravity == "handbook" else own)
         elif name == "free":
             changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
         self._try_choice(changed)
@@ -138,8 +141,7 @@ class SectionPane(FieldPane):
         def make(job: Job) -> ChooseSection:
             return ChooseSection(with_field(job.section, FIELDS.get(name, name), value))
 
-        make(self.accepted).check(self.accepted)
-        self.post_message(Accept(make))
+        self.accept(make)
 
     def _value(self, name: str, text: str) -> object:
         if name in ("plan", "use"):
@@ -181,11 +183,15 @@ class SectionPane(FieldPane):
         elif view is not None and view.resized and view.plan and view.use:
             average = gravity_12(self.woods[view.choice.use])[0]
             warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
-            rows += self._answer(view.resized, view.measured, width)
+            basis = wording.BASIS_OF_STRENGTH
+            if view.estimate is not None:
+                warnings += estimating.doubts(view.use.doubt)
+                basis = estimating.basis(view.estimate)
+            rows += self._answer(view, view.resized, width)
             rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]
             table = self._table(view.resized)
             after += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
-            after += [line((text, DIM)) for text in wrapped("basis: " + wording.BASIS_OF_STRENGTH, width)]
+            after += [line((text, DIM)) for text in wrapped("basis: " + basis, width)]
         first = len(rows)
         values = [self.field_line(field, min(width, 40), 10) for field in self.fields()]
         rows += window(values, self.at, max(3, height - first))
@@ -194,13 +200,17 @@ class SectionPane(FieldPane):
             table = []
         return stack([*rows, *after, *table][:height])
 
-    def _answer(self, resized: Resized, measured: str, width: int) -> list[Content]:
+    def _answer(self, view: SectionView, resized: Resized, width: int) -> list[Content]:
         """Size and price, before anything else."""
         system = self._system()
         exact = " x ".join(
             units.length_up(side, system, 4) for side in (resized.exact.width, resized.exact.depth)
         )
-        gravity = f"gravity of {measured} as measured" if measured else "handbook gravities, volume at 12 %"
+        gravity = f"gravity of {view.measured} as measured, strengths of the handbook's average"
+        if view.estimate is not None:
+            gravity = f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
+        elif not view.measured:
+            gravity = "handbook gravities, volume at 12 %"
         weak = "bold ansi_yellow" if resized.weaker_shop else ""
         shop = line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold"))
         if width >= 70:

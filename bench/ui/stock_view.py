@@ -1,189 +1,153 @@
-"""The Stock screen: the sticks of the rack."""
+"""The Stock screen: the sticks of the rack, one by one or by lots, and as a table from and to a file."""
 
-import re
-from collections.abc import Sequence
-from dataclasses import replace
-
+from textual import events
+from textual.binding import Binding
 from textual.content import Content
 
-from bench import units
-from bench.core import checking
-from bench.core.edits import Edit, PutStick, RemoveStick
-from bench.core.errors import UnknownName
-from bench.core.records import Defect, Job, Species, Stick, inches, with_field
-from bench.core.river import Judged
-from bench.sheets import wording
-from bench.ui.drawing import WORD_STYLE, line, wrapped
-from bench.ui.grid import Column, Grid
-from bench.ui.messages import TakeInHand
-from bench.ui.naming import read_as, species_key
+from bench.core.edits import PutSticks
+from bench.core.errors import Clash, Refusal
+from bench.core.records import Species
+from bench.sheets import stock_csv
+from bench.sheets.stock_csv import Sheet
+from bench.ui.drawing import HEAD, WRONG, line, stack, wrapped
+from bench.ui.files import Files
+from bench.ui.lots import lot_rows, lots
+from bench.ui.messages import Say
+from bench.ui.stock_rows import StockRows
 
-MOISTURE = "moisture, percent of oven-dry weight; empty if not measured"
-NOTHING = inches("0")  # no size yet; a stick with it is refused
+LOTS, FAULTS = "lots", "faults"  # what may be shown in place of the sticks
+OFFERED = "stock.csv"
 
 
-class StockView(Grid[Stick]):
-    """Enter, change and remove sticks; the highlighted one is in hand on the Float pane."""
+class StockView(StockRows):
+    """The rack; its lots and the faults of a file take the place of the sticks while they are looked at."""
 
-    TITLE = "STOCK"
-    KIND = "stick"
-    EMPTY = "The rack is empty. Press a to add a stick."
+    BINDINGS = [
+        Binding("v", "lots", "Lots", id="stock.lots", tooltip="The rack by lots, or back to the sticks"),
+        Binding("x", "to_file", "To file", id="stock.to-file", tooltip="Every stick into a table (CSV)"),
+        Binding("j", "from_file", "From file", id="stock.from-file", tooltip="Sticks from a table (CSV)"),
+    ]
 
-    def __init__(self, woods: dict[str, Species]) -> None:
-        super().__init__(id="stock")
-        self.woods = woods
+    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+        super().__init__(woods)
+        self.files = files
+        self.page = ""  # LOTS or FAULTS while they are shown in place of the sticks
+        self.faults: list[str] = []
+        self.top = 0  # first line shown of the page
 
-    def columns(self) -> Sequence[Column]:
-        return (
-            Column("tag", "tag", 7, "a name of your own", asked=True),
-            Column(
-                "species",
-                "wood",
-                15,
-                "species by key or name, as in Species: sitka_spruce, white ash",
-                asked=True,
-            ),
-            Column("length", "length", 10, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
-            Column("width", "width", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
-            Column("depth", "depth", 8, "3/4, 1-1/8, .407, 10.3 mm", asked=True),
-            Column(
-                "moisture",
-                "moist.",
-                6,
-                MOISTURE,
-                asked=True,
-                measured=True,
-            ),
-            Column("verdict", "verdict", 7),
-            Column("gravity", "G dry", 5),
-            Column("defects", "defects", 16, "from its marked end: 30-32, 41 5/8 - 42; empty for none"),
-            Column("lot", "lot", 10, "where it came from, in your words"),
-            Column("note", "note", 24, "anything"),
+    # --- in place of the sticks ----------------------------------------------------------------------
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        return not self.page or action in ("row", "lots")
+
+    def take_key(self, event: events.Key) -> bool:
+        amount = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10}.get(event.key)
+        if self.page and self._line is not None and amount is not None:
+            self.action_row(amount)  # what is asked about can be read while it is asked
+            return True
+        if self.page and self._line is None and event.key == "escape":
+            self._turn_to("")
+            return True
+        return super().take_key(event)
+
+    def begin_typing(self, character: str) -> None:
+        if not self.page:
+            super().begin_typing(character)
+
+    def _turn_to(self, page: str) -> None:
+        self.page, self.top = page, 0
+        self.refresh_bindings()
+        self.refresh()
+
+    def action_lots(self) -> None:
+        """The rack by lots, or back to the sticks."""
+        self._turn_to("" if self.page else LOTS)
+
+    def action_row(self, amount: int) -> None:
+        """Another row; a page is moved on."""
+        if not self.page:
+            super().action_row(amount)
+            return
+        last = len(self._page_lines(self.size.width)) - max(1, self.size.height - 1)
+        self.top = min(max(0, self.top + amount), max(0, last))
+        self.refresh()
+
+    def _page_lines(self, width: int) -> list[Content]:
+        if self.page == LOTS:
+            cuts = self.river.job.cuts if self.river else ()
+            return lot_rows(lots(self._rack, cuts), self.woods, self._system())
+        return [line((part, WRONG)) for fault in self.faults for part in wrapped(fault, width, "  ")]
+
+    def render(self) -> Content:
+        if not self.page:
+            return super().render()
+        lines = self._page_lines(self.size.width)
+        room = max(1, self.size.height - 1)
+        self.top = min(self.top, max(0, len(lines) - room))
+        title = "STOCK BY LOTS" if self.page == LOTS else "NOT READ FROM THE FILE"
+        more = f"  {len(lines) - room - self.top} more below" if self.top + room < len(lines) else ""
+        return stack(
+            [line((title, HEAD), "  v back to the sticks", more), *lines[self.top : self.top + room]]
         )
 
-    @property
-    def _rack(self) -> tuple[Judged, ...]:
-        return self.river.rack if self.river else ()
+    # --- files ---------------------------------------------------------------------------------------
 
-    def names(self) -> tuple[str, ...]:
-        return tuple(judged.stick.tag for judged in self._rack)
+    def action_to_file(self) -> None:
+        """Ask for a path, and write every stick of the job there as a table."""
 
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
+        def take(path: str) -> None:
+            self._write(path, replace=False)
 
-    def texts(self, row: int) -> dict[str, tuple[str, str]]:
-        judged = self._rack[row]
-        stick = judged.stick
-        word = wording.word(judged.verdict)
-        species = self.woods.get(stick.species)
-        gravity = judged.verdict.value
-        return {
-            "tag": (stick.tag, ""),
-            "species": (species.name if species else stick.species, ""),
-            "length": (stick.length.text, ""),
-            "width": (stick.width.text, ""),
-            "depth": (stick.depth.text, ""),
-            "moisture": (units.percent(stick.moisture.si) if stick.moisture else "--", ""),
-            "verdict": (word, WORD_STYLE[word]),
-            "gravity": (units.gravity(gravity) if gravity is not None else "--", ""),
-            "defects": (_defects_short(stick), ""),
-            "lot": (stick.lot or "--", ""),
-            "note": (stick.note or "--", ""),
-        }
+        self.ask_line("sticks to file", "a path; it is a table of comma separated values", OFFERED, take)
 
-    def cell_text(self, row: int, column: Column) -> str:
-        stick = self._rack[row].stick
-        plain = {
-            "defects": _defects(stick),
-            "lot": stick.lot,
-            "note": stick.note,
-            "species": stick.species,
-            "moisture": stick.moisture.text if stick.moisture else "",
-        }
-        return plain[column.name] if column.name in plain else super().cell_text(row, column)
+    def _write(self, path: str, replace: bool) -> None:
+        def take(answer: str) -> None:
+            if answer.strip().lower() != "replace":
+                raise Refusal("type replace to write over it, Esc leaves it as it is", "file", answer)
+            self._write(path, replace=True)
 
-    def record(self, job: Job, name: str) -> Stick:
-        stick = job.stick(name)
-        if stick is None:
-            raise UnknownName("stick", name)
-        return stick
+        sticks = self.accepted.sticks
+        try:
+            where = self.files.write(path, stock_csv.write(sticks), replace)
+        except Clash as clash:
+            self.ask_line(f"{path} exists; type replace", str(clash), "", take)
+        else:
+            self.post_message(Say(f"{_count(len(sticks))} written to {where}"))
 
-    def template(self) -> Stick:
-        if self._rack:
-            like = self._rack[self.row].stick
-            return replace(like, moisture=None, defects=(), readings=(), note="")
-        return Stick("", "", NOTHING, NOTHING, NOTHING)
+    def action_from_file(self) -> None:
+        """Ask for a path, and take the sticks of the table there, all or on request those without a fault."""
+        self.ask_line("sticks from file", "a path of a table of comma separated values", OFFERED, self._read)
 
-    def with_cell(self, record: Stick, column: Column, text: str) -> Stick:
-        system, name = self._system(), column.name
-        if name in ("length", "width", "depth"):
-            return with_field(record, name, read_as(name, "length", text, system))
-        if name == "species":
-            return replace(record, species=species_key(text, self.woods))
-        if name == "moisture":
-            return replace(record, moisture=units.read("moisture", text) if text.strip() else None)
-        if name == "defects":
-            spans = units.spans(text, system) if text.strip() else ()
-            return replace(record, defects=tuple(Defect(start, end) for start, end in spans))
-        return with_field(record, name, text.strip())
+    def _read(self, path: str) -> None:
+        text = self.files.read(path)
+        sheet = stock_csv.read(text, self.woods, self.taken(self.accepted), self._system())
+        if not sheet.faults:
+            self._import(sheet)
+            return
+        self.faults = [str(fault) for fault in sheet.faults]
+        self._turn_to(FAULTS)
+        told = (
+            f"{len(self.faults)} fault{'' if len(self.faults) == 1 else 's'}, nothing taken: {self.faults[0]}"
+        )
+        if not sheet.sticks:
+            self.post_message(Say(told, wrong=True))
+            return
 
-    def checked(self, record: Stick, column: Column) -> None:
-        if column.name == "tag":
-            checking.name("tag", record.tag)
-            checking.unused("tag", record.tag, self.names())
-        elif column.name in ("length", "width", "depth"):
-            checking.size(column.name, getattr(record, column.name))
+        def take(answer: str) -> None:
+            if answer.strip().lower() != "rest":
+                raise Refusal("type rest to take the sound ones, Esc takes none", "answer", answer)
+            self._import(sheet)
+            self._turn_to("")
 
-    def put(self, record: Stick, was: str) -> Edit:
-        return PutStick(record, was=was)
+        prompt = f"type rest to take the other {len(sheet.sticks)}, Esc takes none"
+        self.ask_line(prompt, told, "", take)
 
-    def removed(self, name: str) -> Edit:
-        return RemoveStick(name)
-
-    def next_name(self) -> str:
-        """The highlighted tag counted up to the first number that is free."""
-        if not self._rack:
-            return "A-01"
-        found = re.search(r"^(.*?)(\d+)$", self._rack[self.row].stick.tag)
-        if not found:
-            return ""
-        stem, digits = found.groups()
-        taken, number = set(self.names()), int(digits) + 1
-        while f"{stem}{number:0{len(digits)}d}" in taken:
-            number += 1
-        return f"{stem}{number:0{len(digits)}d}"
-
-    def on_show(self) -> None:
-        """Begin at the stick in hand."""
-        if self.river is not None and self.river.tag in self.names():
-            self.row = self.names().index(self.river.tag)
-
-    def chosen(self) -> None:
-        if self._rack:
-            self.post_message(TakeInHand(self._rack[self.row].stick.tag))
-
-    def foot(self, width: int) -> list[Content]:
-        judged = self._rack[self.row]
-        word = wording.word(judged.verdict)
-        text = f"{judged.stick.tag}: {'; '.join(wording.reasons(judged.verdict))}"
-        first, *rest = wrapped(text, width - 8)[:2]
-        return [line((f"{word:<7} ", WORD_STYLE[word]), first), *(line(" " * 8, more) for more in rest)]
+    def _import(self, sheet: Sheet) -> None:
+        sticks = sheet.sticks
+        self._send(lambda job: PutSticks(sticks))
+        self.awaited = sticks[0].tag
+        self.post_message(Say(f"{_count(len(sticks))} taken; u takes them out again"))
 
 
-def _defects(stick: Stick) -> str:
-    """Stretches as they are typed: `30-32 in, 41.5 in`."""
-    return ", ".join(
-        defect.start.text
-        if defect.start.exact == defect.end.exact
-        else f"{defect.start.text} to {defect.end.text}"
-        for defect in stick.defects
-    )
-
-
-def _defects_short(stick: Stick) -> str:
-    """How many, then where, in as few characters as can be."""
-    spans = [
-        "-".join(dict.fromkeys(typed.text.removesuffix(" in").removesuffix(" mm") for typed in ends))
-        for ends in ((defect.start, defect.end) for defect in stick.defects)
-    ]
-    return f"{len(spans)}: {', '.join(spans)}" if spans else "none"
+def _count(sticks: int) -> str:
+    return f"{sticks} stick{'' if sticks == 1 else 's'}"

@@ -92,6 +92,17 @@ _ROWS = (
         "seconds", "a time", "a time like 30, 30 s or 2 min",
         _scales(("s sec second seconds", 1), ("min minute minutes", 60)), default="s",
     ),
+    Kind(
+        "humidity", "a humidity", "a humidity like 65 or 65 %",
+        _scales(("% percent pct rh", Fraction(1, 100))),
+        default="%", most=Fraction(1), limits="0 to 100 % can be read",
+    ),
+    Kind(
+        "share", "a share", "a share like 67 or 67 %", _scales(("% percent pct", Fraction(1, 100))),
+        default="%", most=Fraction(1), limits="0 to 100 % can be read",
+    ),
+    Kind("slope", "a slope of grain", "a slope of grain like 15, 1:15 or 1 in 15; 0 if straight", {}),
+    Kind("rings", "a ring count", "growth rings per inch like 8, or counted: 4 in 1/2", {}),
     Kind("gravity", "a specific gravity", "a specific gravity like 0.56", {}, zero=False),
     Kind("mark", "a mark", "a mark on the stick like 6.85 or 6 3/4", {}),
     Kind("number", "a number", "a number like 15, 1.25 or 3/4", {}, signed=True),

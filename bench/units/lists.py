@@ -12,7 +12,7 @@ from bench.core.quantities import INCH
 from bench.core.records import Typed
 from bench.units.digits import Unread, split, tidy
 from bench.units.kinds import KINDS
-from bench.units.reading import feet_and_inches, measure, scale_of
+from bench.units.measuring import feet_and_inches, measure, scale_of
 
 _LENGTH = KINDS["length"]
 _MILLIMETRE = Fraction(1, 1000)

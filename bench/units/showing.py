@@ -43,6 +43,12 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         "density": lambda: f"{value:.1f} kg/m3",
         "surface_tension": lambda: f"{value * 1000:.2f} mN/m",
         "angle": lambda: f"{value:g} deg",
+        "slope": lambda: writing.slope(value),
+        "rings": lambda: writing.rings(value),
+        "share": lambda: writing.percent(value, 1),
+        "humidity": lambda: writing.percent(value, 1),
+        "temperature": lambda: writing.temperature(value),
+        "seconds": lambda: f"{value:g} s",
         "mass": lambda: f"{value * 1000:.2f} g" if system == "mm" else f"{value / float(POUND):.4f} lb",
         "work_to_maximum_load": lambda: (
             f"{value / 1000:.1f} kJ/m3" if system == "mm" else f"{value / _INCH_POUND_WORK:.1f} in-lbf/in3"

@@ -171,6 +171,31 @@ def ratio(value: Number) -> str:
     return f"{math.floor(float(value) * 1000 * (1 + float(_NOISE))) / 10:.1f} %"
 
 
+def slope(rise_over_run: Number) -> str:
+    """A slope of grain: `1:15`, `1:10.6`, `straight`; the run is rounded down, so it never looks straighter.
+
+    Args:
+        rise_over_run: the slope [1].
+    """
+    if not math.isfinite(rise_over_run):
+        return _NONE
+    if not rise_over_run:
+        return "straight"
+    run = math.floor(10 / float(rise_over_run) * (1 + _HAIR)) / 10
+    return f"1:{run:g}" if run < 1000 else "straight"
+
+
+def rings(per_metre: Number) -> str:
+    """A ring count, rounded down: `8 per in`, `7.5 per in`.
+
+    Args:
+        per_metre: rings over radial length [1/m].
+    """
+    if not math.isfinite(per_metre):
+        return _NONE
+    return f"{math.floor(float(per_metre) * _INCH * 10 * (1 + _HAIR)) / 10:g} per in"
+
+
 def temperature(kelvin: Number, scale: str = "C") -> str:
     """A temperature: `20.0 °C` or `68.0 °F`.
 

@@ -103,11 +103,11 @@ def imported(text: str, modules: frozenset[str]) -> frozenset[str]:
 
 
 def ui_row(module: str) -> int:
-    """Within the screens: 0 widgets and helpers, 1 panes, 2 screens, 3 the app."""
+    """Within the screens: 0 widgets and helpers, 1 panes, 2 screens and the list of panes, 3 the app."""
     name = module.rpartition(".")[2]
     if name == "app":
         return 3
-    if name.endswith("_screen"):
+    if name.endswith("_screen") or name == "views":
         return 2
     return 1 if name.endswith(("_pane", "_view", "_views")) else 0
 

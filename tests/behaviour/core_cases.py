@@ -8,7 +8,17 @@ from functools import cache
 from bench.core.demo import entries
 from bench.core.edits import Edit
 from bench.core.history import EMPTY, History
-from bench.core.records import FloatReading, Job, Part, SectionChoice, Species, Stick, Typed, inches
+from bench.core.records import (
+    FloatReading,
+    Inspection,
+    Job,
+    Part,
+    SectionChoice,
+    Species,
+    Stick,
+    Typed,
+    inches,
+)
 from bench.library import load
 
 WOODS = load().species
@@ -29,6 +39,7 @@ def reading(
     bath: float | str = "293.15",
     seconds: float = 30.0,
     count: int = 10,
+    taken: str = "2031-05-01",
 ) -> FloatReading:
     """A float test of a square stick ten times as long as wide; all in SI."""
     wide = typed(side)
@@ -41,15 +52,39 @@ def reading(
         count=count,
         angle=angle,
         seconds=seconds,
+        taken=taken,
     )
 
 
+SOUND = Inspection(
+    rings=Typed(Fraction(12) / Fraction(254, 10_000), "12 per in"),
+    slope_one=typed("1/25", "1:25"),
+    slope_two=typed("0", "straight"),
+    edge_grain=typed("1", "100 %"),
+    bow=inches("0"),
+    looked=True,
+)
+
+
 def stick(
-    tag: str, *marks: float, species: str = "white_ash", length: str = "72", side: str = "7/8"
+    tag: str,
+    *marks: float,
+    species: str = "white_ash",
+    length: str = "72",
+    side: str = "7/8",
+    inspection: Inspection = SOUND,
 ) -> Stick:
-    """A square stick [in], with a reading where marks are given."""
-    readings = (reading(*marks),) if marks else ()
-    return Stick(tag, species, inches(length), inches(side), inches(side), typed("0.10"), readings=readings)
+    """A square stick [in], sound in all but its gravity, with a reading where marks are given."""
+    return Stick(
+        tag,
+        species,
+        inches(length),
+        inches(side),
+        inches(side),
+        typed("0.10"),
+        readings=(reading(*marks),) if marks else (),
+        inspection=inspection,
+    )
 
 
 def part(

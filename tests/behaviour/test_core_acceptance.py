@@ -4,13 +4,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from core_cases import ASH, SPRUCE, WOODS, reading, stick, with_figure
+from core_cases import ASH, SPRUCE, WOODS, reading, stick, typed, with_figure
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.core import acceptance, floating, water
 from bench.core.acceptance import ACCEPT, HOLD, REJECT, judge, judge_stick
-from bench.core.records import Figure, Species
+from bench.core.records import Figure, FloatReading, Species, Stick, TimedMark, Weighing
 
 quick = settings(max_examples=80, deadline=None)
 WATER_20 = water.density(293.15) / water.DENSITY_4C
@@ -38,7 +38,7 @@ def floated(
 
 
 @pytest.mark.parametrize("angle", ANGLES)
-@pytest.mark.parametrize("faces", [1, 2, 4])
+@pytest.mark.parametrize("faces", [1, 2, 3, 4])
 def test_spruce_that_floats_at_370_is_never_accepted(faces: int, angle: str) -> None:
     """anc19 sec. 2.20: spruce at the minimum floats at 0.383 at 12 %. A line at .36 would pass this stick."""
     found = floated(0.370, angle, faces)
@@ -52,7 +52,7 @@ def test_spruce_that_floats_at_370_is_rejected_where_it_is_read_well() -> None:
 
 
 @quick
-@given(st.floats(0.20, 0.3825), st.sampled_from(ANGLES), st.sampled_from([1, 2, 4]))
+@given(st.floats(0.20, 0.3825), st.sampled_from(ANGLES), st.sampled_from([1, 2, 3, 4]))
 def test_no_spruce_below_383_is_accepted_at_12_percent(density: float, angle: str, faces: int) -> None:
     assert judge(floated(density, angle, faces), SPRUCE).word != ACCEPT
 
@@ -213,25 +213,186 @@ def test_doubts_are_named() -> None:
     assert reasons(SPRUCE, 4.5, moisture="0.12") == () == reasons(SPRUCE, 4.5, moisture="0.08")
 
 
+def test_later_waterlines_that_say_little_are_named() -> None:
+    rising = replace(reading(4.5), timed=(TimedMark(60.0, 4.4),))
+    sinking = replace(reading(4.5), timed=(TimedMark(60.0, 4.65),))
+    for taken, code in ((rising, acceptance.RISES), (sinking, acceptance.FAR_LED_BACK)):
+        assert judge(floating.read(taken, SPRUCE), SPRUCE).reasons[1:] == (code,)
+
+
+# --- a stick of the rack -------------------------------------------------------------------------------
+
+
+def rack_stick(
+    *readings: FloatReading, weighings: tuple[Weighing, ...] = (), wood: str = "white_ash"
+) -> Stick:
+    return replace(stick("A", species=wood), readings=readings, weighings=weighings)
+
+
+def on(day: int, *marks: float, aside: str = "", moisture: str = "0.10") -> FloatReading:
+    """A reading of a day."""
+    return replace(reading(*marks, moisture=moisture), taken=f"2026-03-{day:02}", aside=aside)
+
+
+def weighing(gravity: float, moisture: str = "0.10", wood: Species = ASH) -> Weighing:
+    """A piece of 20 x 20 x 500 mm that has an oven-dry gravity."""
+    mark = floating.mark_of(gravity, reading(1.0, moisture=moisture), wood)
+    density = mark / 10 * water.density(293.15)
+    side, length = typed("0.02"), typed("0.5")
+    return Weighing(typed(density * 0.02 * 0.02 * 0.5), side, side, length, typed(moisture))
+
+
 def test_a_stick_that_is_not_read_is_on_hold_with_its_minimum() -> None:
-    result, verdict = judge_stick(stick("A"), ASH)
-    assert result is None
-    assert (verdict.word, verdict.reasons) == (HOLD, (acceptance.NOT_READ,))
-    assert verdict.minimum is not None and verdict.minimum.printed == "0.56"
+    found = judge_stick(stick("A"), ASH)
+    assert (found.result, found.measured, found.repeats, found.weighed, found.agreement) == (None,) * 5
+    assert (found.verdict.word, found.verdict.reasons) == (HOLD, (acceptance.NOT_READ,))
+    assert found.verdict.minimum is not None and found.verdict.minimum.printed == "0.56"
 
 
 def test_a_stick_that_cannot_be_judged_is_on_hold_and_says_why() -> None:
-    unknown = judge_stick(stick("A", 6.8, species="mallorn"), None)[1]
-    broken = judge_stick(replace(stick("A"), readings=(reading(6.8, moisture="0.5"),)), ASH)[1]
+    unknown = judge_stick(stick("A", 6.8, species="mallorn"), None).verdict
+    broken = judge_stick(rack_stick(reading(6.8, moisture="0.5")), ASH).verdict
     for verdict, word in ((unknown, "mallorn"), (broken, "moisture")):
         assert (verdict.word, verdict.reasons) == (HOLD, (acceptance.CANNOT_READ,))
         assert word in verdict.detail
 
 
-def test_the_latest_reading_counts() -> None:
-    twice = replace(stick("A"), readings=(reading(5.0), reading(6.8)))
-    assert judge_stick(twice, ASH)[1].word == ACCEPT
-    assert judge_stick(replace(twice, readings=twice.readings[::-1]), ASH)[1].word == REJECT
+@quick
+@given(st.integers(40, 90), st.sampled_from([1, 2, 3, 4]))
+def test_one_reading_is_judged_as_it_stands(step: int, faces: int) -> None:
+    taken = reading(*[step / 10] * faces)
+    found = judge_stick(rack_stick(taken), ASH)
+    assert found.result == found.measured == floating.read(taken, ASH)
+    assert found.verdict == judge(floating.read(taken, ASH), ASH)
+
+
+def test_the_last_reading_of_a_day_counts() -> None:
+    twice = rack_stick(on(1, 5.0), on(1, 6.8))
+    assert judge_stick(twice, ASH).verdict.word == ACCEPT
+    assert judge_stick(replace(twice, readings=twice.readings[::-1]), ASH).verdict.word == REJECT
+
+
+def test_a_reading_set_aside_does_not_count() -> None:
+    found = judge_stick(rack_stick(on(1, 6.8), on(2, 5.0, aside="wet from the rain")), ASH)
+    assert found == judge_stick(rack_stick(on(1, 6.8)), ASH)
+    assert found.verdict.word == ACCEPT
+
+
+def test_the_verdict_is_on_the_readings_combined() -> None:
+    """A second day narrows the band: what one reading holds, two of it accept."""
+    marks = next(
+        step / 100
+        for step in range(600, 680)
+        if judge_stick(rack_stick(on(1, step / 100)), ASH).verdict.word == HOLD
+        and judge_stick(rack_stick(on(1, step / 100), on(2, step / 100)), ASH).verdict.word == ACCEPT
+    )
+    once, twice = (judge_stick(rack_stick(*(on(day, marks) for day in days)), ASH) for days in ((1,), (1, 2)))
+    assert twice.measured is not None and once.measured is not None
+    assert twice.measured.sg_oven_dry == pytest.approx(once.measured.sg_oven_dry)
+    assert twice.verdict.low == twice.measured.low > once.measured.low
+
+
+def test_readings_that_disagree_hold() -> None:
+    found = judge_stick(rack_stick(on(1, 6.8), on(2, 7.4)), ASH)
+    assert found.verdict.low is not None and found.verdict.low > 0.56
+    assert (found.verdict.word, found.verdict.reasons[0]) == (HOLD, acceptance.READINGS_DISAGREE)
+
+
+def test_a_reading_that_cannot_be_read_holds_and_the_others_count() -> None:
+    """An old job may hold a reading that a stricter rule refuses now."""
+    old = replace(on(1, 6.8), marks=(6.8,) * 5)
+    found = judge_stick(rack_stick(old, on(2, 6.8)), ASH)
+    assert found.measured == judge_stick(rack_stick(on(2, 6.8)), ASH).measured
+    assert (found.verdict.word, found.verdict.reasons[0]) == (HOLD, acceptance.CANNOT_READ)
+    assert "faces" in found.verdict.detail
+    latest_broken = judge_stick(rack_stick(on(1, 6.8), replace(old, taken="2026-03-09")), ASH)
+    assert latest_broken.result is None and latest_broken.measured == found.measured
+
+
+def test_a_stick_without_a_reading_is_judged_by_its_weight() -> None:
+    found = judge_stick(rack_stick(weighings=(weighing(0.40), weighing(0.62))), ASH)
+    assert found.measured is found.weighed is not None and found.result is None
+    assert found.verdict.value == pytest.approx(0.62, abs=1e-6)
+    assert found.verdict.word == ACCEPT
+    assert found.verdict.reasons[0] == acceptance.ABOVE_MINIMUM
+    assert acceptance.BY_WEIGHT in found.verdict.reasons
+
+
+def test_float_and_balance_that_disagree_hold() -> None:
+    floats = judge_stick(rack_stick(on(1, 6.8)), ASH).measured
+    assert floats is not None
+    same = judge_stick(rack_stick(on(1, 6.8), weighings=(weighing(floats.sg_oven_dry),)), ASH)
+    other = judge_stick(rack_stick(on(1, 6.8), weighings=(weighing(floats.sg_oven_dry + 0.06),)), ASH)
+    assert same.agreement is not None and same.agreement.agree and same.verdict.word == ACCEPT
+    assert same.agreement.difference == pytest.approx(0, abs=1e-6)
+    assert other.agreement is not None and not other.agreement.agree
+    assert (other.verdict.word, other.verdict.reasons[0]) == (HOLD, acceptance.METHODS_DISAGREE)
+
+
+def test_a_faulty_weighing_holds() -> None:
+    sunk = replace(weighing(0.62), mass=typed("9"))
+    found = judge_stick(rack_stick(on(1, 6.8), weighings=(sunk,)), ASH)
+    assert (found.weighed, found.verdict.word, found.verdict.reasons[0]) == (
+        None,
+        HOLD,
+        acceptance.CANNOT_READ,
+    )
+    assert judge_stick(rack_stick(weighings=(sunk,)), ASH).verdict.reasons == (acceptance.CANNOT_READ,)
+
+
+# Class L of Douglas-fir is limited on both sides, 0.38 to 0.47: anc19 table 2-13.
+CLASS_L = [
+    ("0.35", REJECT, acceptance.BELOW_MINIMUM),
+    ("0.38", HOLD, acceptance.LIMIT_IN_BAND),
+    ("0.425", ACCEPT, acceptance.ABOVE_MINIMUM),
+    ("0.47", HOLD, acceptance.LIMIT_IN_BAND),
+    ("0.50", REJECT, acceptance.ABOVE_MAXIMUM),
+]
+
+
+@pytest.mark.parametrize(("gravity", "word", "code"), CLASS_L)
+def test_a_class_with_a_maximum(gravity: str, word: str, code: str) -> None:
+    wood = WOODS["douglas_fir_coast"]
+    plain = reading(1.0, angle="")
+    mark = floating.mark_of(float(gravity), plain, wood, "class L")
+    fir = replace(
+        stick("F", species=wood.key), variant="class L", readings=(replace(plain, marks=(mark,) * 4),)
+    )
+    verdict = judge_stick(fir, wood).verdict
+    assert (verdict.word, verdict.reasons[0]) == (word, code)
+    assert verdict.margin == pytest.approx(float(gravity) - 0.38)
+    assert verdict.margin_maximum == pytest.approx(0.47 - float(gravity))
+    without = judge_stick(replace(fir, variant=""), wood).verdict
+    assert without.maximum is None and without.margin_maximum is None
+
+
+# --- what would settle it ------------------------------------------------------------------------------
+
+
+@quick
+@given(st.floats(0.33, 0.52), st.floats(0.001, 0.03), st.booleans())
+def test_what_would_settle_a_hold_settles_it(value: float, spread: float, bounded: bool) -> None:
+    wood = WOODS["douglas_fir_coast"]
+    variant = "class L" if bounded else ""
+    found = replace(floating.read(reading(5.0), wood), sg_oven_dry=value, uncertainty=spread)
+    verdict = judge(found, wood, variant)
+    settled = acceptance.settling(verdict)
+    assert (settled is None) == (acceptance.LIMIT_IN_BAND not in verdict.reasons)
+    if settled is None or settled.needed < 1e-6:
+        return
+    assert settled.needed < settled.half_width == pytest.approx(1.96 * spread)
+    hair = 1 - 1e-9
+    narrow = replace(found, uncertainty=settled.needed * hair / 1.96)
+    assert judge(narrow, wood, variant).word == settled.word
+    wide = replace(found, uncertainty=settled.needed * 1.001 / 1.96)
+    assert judge(wide, wood, variant).word == HOLD
+    if settled.shift is not None:
+        inward = 1e-9 if settled.shift > 0 else -1e-9
+        moved = replace(found, sg_oven_dry=value + settled.shift + inward)
+        assert judge(moved, wood, variant).word == ACCEPT
+        assert judge(replace(found, sg_oven_dry=value + 0.99 * settled.shift), wood, variant).word == HOLD
+    else:
+        assert bounded and 2 * settled.half_width > 0.47 - 0.38
 
 
 def test_a_limit_on_another_volume_is_no_limit() -> None:

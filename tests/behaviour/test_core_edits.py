@@ -14,18 +14,36 @@ from bench.core.edits import (
     ChangeSettings,
     ChooseSection,
     Edit,
+    Inspect,
+    LookOver,
     MarkCut,
     NameJob,
     PutPart,
     PutStick,
+    PutSticks,
+    ReadAir,
     RemovePart,
     RemoveStick,
+    SetAside,
     StartJob,
+    TakeOvenTest,
     TakeReading,
+    TakeWeighing,
 )
 from bench.core.errors import Clash, Missing, OutOfRange, Refusal, UnknownName
 from bench.core.history import EMPTY
-from bench.core.records import CutMade, Defect, Job, Settings, inches
+from bench.core.records import (
+    CutMade,
+    Defect,
+    House,
+    Inspection,
+    Job,
+    OvenTest,
+    Settings,
+    ShopAir,
+    Weighing,
+    inches,
+)
 
 INCH = Fraction(254, 10_000)
 
@@ -35,9 +53,20 @@ def cut(name: str, tag: str, start: int, end: int) -> MarkCut:
     return MarkCut(CutMade(name, tag, start * INCH, end * INCH))
 
 
-def with_defect(start: str, end: str) -> PutStick:
+def with_defect(start: str, end: str, **more: Any) -> PutStick:
     """A new stick of 72 in with one defect [in]."""
-    return PutStick(replace(stick("Z"), defects=(Defect(inches(start), inches(end)),)))
+    return PutStick(replace(stick("Z"), defects=(Defect(inches(start), inches(end), **more),)))
+
+
+def seen(**what: Any) -> PutStick:
+    """A new stick of 72 in with something measured on it."""
+    return PutStick(replace(stick("Z"), inspection=Inspection(**what)))
+
+
+def weighing(mass: str, moisture: str = "0.1") -> Weighing:
+    """Half an inch square and five long [kg]."""
+    half = inches("1/2")
+    return Weighing(typed(mass), half, half, inches("5"), typed(moisture))
 
 
 JOB = after(
@@ -82,6 +111,54 @@ def test_reading_is_added_and_moisture_follows() -> None:
     assert [r.marks for r in found.readings] == [(6.8,), (7.0,)]
     assert found.moisture == found.reading.moisture == typed("0.09")
     assert taken.sticks[1] is JOB.sticks[1]
+
+
+def test_a_list_comes_in_whole() -> None:
+    job = PutSticks((stick("C"), stick("D"))).apply(JOB)
+    assert [s.tag for s in job.sticks] == ["A", "B", "C", "D"]
+
+
+def test_a_reading_set_aside_stays_and_may_count_again() -> None:
+    job = TakeReading("A", reading(7.0, taken="2031-05-02")).apply(JOB)
+    aside = SetAside("A", 1, " slipped in the tube ").apply(job)
+    found = aside.stick("A")
+    assert found is not None
+    assert [r.aside for r in found.readings] == ["", "slipped in the tube"]
+    assert [r.marks for r in found.counted] == [(6.8,)] and found.reading == found.readings[0]
+    assert SetAside("A", 1, "").apply(aside) == job
+    with pytest.raises(Clash, match="set aside already"):
+        SetAside("A", 1, "again").apply(aside)
+
+
+def test_one_reading_a_day_counts_the_last() -> None:
+    days = ["2031-05-02", "2031-05-02", "2031-05-03", "", ""]
+    job = JOB
+    for place, day in enumerate(days):
+        job = TakeReading("B", reading(6.0 + place / 10, taken=day)).apply(job)
+    found = job.stick("B")
+    assert found is not None and len(found.readings) == 5
+    assert [r.marks[0] for r in found.counted] == pytest.approx([6.1, 6.2, 6.3, 6.4])
+    assert found.reading is found.readings[-1]
+
+
+def test_each_measurement_touches_nothing_else() -> None:
+    before = JOB.sticks[0]
+    job = Inspect("A", "rings", typed("400")).apply(Inspect("A", "bow", inches("1/16")).apply(JOB))
+    seen = job.sticks[0].inspection
+    assert seen == replace(before.inspection, rings=typed("400"), bow=inches("1/16"))
+    assert replace(job.sticks[0], inspection=before.inspection) == before
+    assert Inspect("A", "rings", None).apply(job).sticks[0].inspection.rings is None
+    assert not LookOver("A", False).apply(job).sticks[0].inspection.looked
+    assert ReadAir(ShopAir(typed("293.15"), typed("0.5"))).apply(JOB).air.humidity == typed("0.5")
+
+
+def test_weighing_is_added_and_drying_gives_the_moisture() -> None:
+    job = TakeWeighing("A", weighing("0.0081")).apply(JOB)
+    assert len(job.sticks[0].weighings) == 1 and job.sticks[0].moisture == JOB.sticks[0].moisture
+    dried = TakeOvenTest("A", OvenTest(typed("0.0483"), typed("0.0431"))).apply(job).sticks[0]
+    # METHODS check 2-A: 48.30 g and 43.10 g are 12.065 percent.
+    assert dried.moisture is not None and float(dried.moisture.exact) == pytest.approx(0.12065, abs=5e-6)
+    assert dried.moisture.text == "12.06 %" and len(dried.ovens) == 1
 
 
 def test_part_comes_changes_and_goes() -> None:
@@ -216,6 +293,62 @@ REFUSED: dict[str, tuple[type[Refusal], str, Callable[[], Edit]]] = {
     ),
     "no grid": (OutOfRange, "grid", lambda: ChangeSettings(replace(Settings(), grid=inches("0")))),
     "other units": (OutOfRange, "units", lambda: ChangeSettings(replace(Settings(), units="cubits"))),
+    "an unknown document": (
+        OutOfRange,
+        "document",
+        lambda: ChangeSettings(replace(Settings(), document="x")),
+    ),
+    "air that is boiling": (OutOfRange, "air", lambda: ReadAir(ShopAir(typed("400")))),
+    "more than damp": (OutOfRange, "humidity", lambda: ReadAir(ShopAir(humidity=typed("1.1")))),
+    "house limits the wrong way round": (
+        OutOfRange,
+        "moisture",
+        lambda: ChangeSettings(
+            replace(Settings(), house=House(moisture_low=typed("0.11"), moisture_high=typed("0.1")))
+        ),
+    ),
+    "a list with a tag twice": (Clash, "tag", lambda: PutSticks((stick("Y"), stick("y")))),
+    "a list with a tag of the rack": (Clash, "tag", lambda: PutSticks((stick("Y"), stick("A")))),
+    "a list with one bad stick": (
+        OutOfRange,
+        "length",
+        lambda: PutSticks((stick("Y"), stick("Z", length="0"))),
+    ),
+    "setting aside what was not read": (Clash, "reading", lambda: SetAside("A", 1, "slipped")),
+    "setting aside before the first": (Clash, "reading", lambda: SetAside("A", -1, "slipped")),
+    "counting what counts": (Clash, "reading", lambda: SetAside("A", 0, " ")),
+    "an endless reason": (OutOfRange, "why", lambda: SetAside("A", 0, "x" * 201)),
+    "weighing no stick": (UnknownName, "stick", lambda: TakeWeighing("Z", weighing("0.008"))),
+    "weighing lead": (OutOfRange, "mass", lambda: TakeWeighing("A", weighing("0.08"))),
+    "weighing nothing": (OutOfRange, "mass", lambda: TakeWeighing("A", weighing("0"))),
+    "weighing green wood": (OutOfRange, "moisture", lambda: TakeWeighing("A", weighing("0.008", "0.31"))),
+    "drying that makes heavier": (
+        OutOfRange,
+        "wet mass",
+        lambda: TakeOvenTest("A", OvenTest(typed("0.043"), typed("0.048"))),
+    ),
+    "drying a sponge": (
+        OutOfRange,
+        "wet mass",
+        lambda: TakeOvenTest("A", OvenTest(typed("0.2"), typed("0.05"))),
+    ),
+    "drying to nothing": (
+        OutOfRange,
+        "dry mass",
+        lambda: TakeOvenTest("A", OvenTest(typed("0.2"), typed("0"))),
+    ),
+    "measuring no stick": (UnknownName, "stick", lambda: Inspect("Z", "rings", None)),
+    "measuring what is not measured": (UnknownName, "measurement", lambda: Inspect("A", "looked", None)),
+    "measuring what cannot be": (OutOfRange, "rings", lambda: Inspect("A", "rings", typed("1e5"))),
+    "looking over no stick": (UnknownName, "stick", lambda: LookOver("Z")),
+    "a part for no use": (OutOfRange, "use", lambda: PutPart(replace(part("cap"), use="firewood"))),
+    "a defect of no kind there is": (OutOfRange, "defect", lambda: with_defect("1", "2", kind="warp")),
+    "a knot of a mile": (OutOfRange, "size of the defect", lambda: with_defect("1", "2", size=typed("2"))),
+    "grain across": (OutOfRange, "slope of grain", lambda: seen(slope_one=typed("1.1"))),
+    "rings beyond counting": (OutOfRange, "rings", lambda: seen(rings=typed("1e5"))),
+    "more edge grain than there is": (OutOfRange, "edge grain", lambda: seen(edge_grain=typed("1.01"))),
+    "a bow over more than the stick": (OutOfRange, "bow over", lambda: seen(bow_over=inches("73"))),
+    "a bow the wrong way": (OutOfRange, "bow", lambda: seen(bow=inches("-1"))),
 }
 
 

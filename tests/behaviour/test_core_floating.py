@@ -9,9 +9,10 @@ from core_cases import ASH, SPRUCE, WOODS, reading, typed
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bench.core import floating, water, weighing
+from bench.core import floating, water, waterline, weighing
 from bench.core.errors import Missing, OutOfRange, Refusal
 from bench.core.moisture import by_oven, density_at, gravity_at, movement
+from bench.core.records import FloatReading, TimedMark
 
 quick = settings(max_examples=60, deadline=None)
 
@@ -46,6 +47,112 @@ def test_a_stick_at_the_mark_of_a_limit_is_at_the_limit(step: int, under: Condit
 
 
 @quick
+@given(st.integers(20, 75), conditions, species, st.sampled_from([1, 2, 3, 4]), st.integers(0, 20))
+def test_the_minimum_line_read_back_is_the_minimum(
+    step: int, under: Conditions, wood: Any, faces: int, lean: int
+) -> None:
+    """A stick whose centreline floats at the line is exactly at the limit, leaning or not."""
+    limit = step / 100
+    mark = floating.mark_of(limit, reading(1.0, **under), wood)
+    off = lean / 100
+    marks = {
+        1: (mark,),
+        2: (mark - off, mark + off),
+        3: (mark - off, mark + off / 2, mark + off),
+        4: (mark - off, mark + off / 2, mark + off, mark - off / 2),
+    }[faces]
+    assume(0.5 < mark <= 9.5)
+    found = floating.read(reading(*marks, **under), wood)
+    assert found.sg_oven_dry == pytest.approx(limit, rel=1e-12)
+    assert found.disagreement == 0
+
+
+@quick
+@given(hundredths, st.integers(1, 40), st.integers(-40, 40))
+def test_three_faces_are_four_without_the_last(mark: float, one: int, other: int) -> None:
+    """The waterline is a plane: the face that was not read stands as far off as the one across from it."""
+    assume(mark < 9)
+    first, second = one / 100, other / 100
+    four = reading(mark + first, mark + second, mark - first, mark - second)
+    three = replace(four, marks=four.marks[:3])
+    assert waterline.centre(three.marks) == pytest.approx(waterline.centre(four.marks), abs=1e-12)
+    assert waterline.tilt(three) == pytest.approx(waterline.tilt(four), abs=1e-9)
+    assert sum(waterline.weights(3)) == sum(waterline.weights(4)) == 1
+
+
+@quick
+@given(hundredths, moistures, species, st.sampled_from(["0", "45", "60", "75"]))
+def test_the_correction_vanishes_as_the_side_grows(mark: float, moisture: str, wood: Any, angle: str) -> None:
+    """With length ten sides the pull falls with the square of the side."""
+    sides_m = ("0.0127", "0.0254", "0.0508", "1.016")
+    pulls = [
+        floating.read(reading(mark, side=side, angle=angle, moisture=moisture), wood).meniscus_bias
+        for side in sides_m
+    ]
+    assert pulls == sorted(pulls, reverse=True)
+    assert pulls[0] / pulls[1] == pytest.approx(4) and pulls[1] / pulls[2] == pytest.approx(4)
+    assert pulls[3] < 1e-5 and pulls[3] > 0
+
+
+@quick
+@given(st.floats(90.5, 180), hundredths)
+def test_wood_that_sheds_water_is_denser_than_it_floats(angle: float, mark: float) -> None:
+    lifted = floating.read(reading(mark, angle=repr(angle)), SPRUCE)
+    assert lifted.meniscus_bias < 0
+    assert lifted.as_floated > floating.read(reading(mark, angle="90"), SPRUCE).as_floated
+
+
+# --- later waterlines ----------------------------------------------------------------------------------
+
+
+def over_time(*later: tuple[float, float], first: float = 5.0, seconds: float = 25.0) -> FloatReading:
+    """A reading with later waterlines: (seconds, mark)."""
+    timed = tuple(TimedMark(at, mark) for at, mark in later)
+    return replace(reading(first, seconds=seconds), timed=timed)
+
+
+@quick
+@given(st.integers(100, 800), st.integers(1, 30), st.lists(st.integers(31, 9000), min_size=1, max_size=8))
+def test_the_zero_mark_lies_below_a_stick_that_sinks(start: int, rate: int, times: list[int]) -> None:
+    zero, drift = start / 100, rate / 1000
+    later = [(float(at), zero + drift * at**0.5) for at in sorted(set(times))]
+    found = floating.read(over_time(*later, first=zero + drift * 5), SPRUCE) if later[-1][1] <= 10 else None
+    assume(found is not None)
+    assert found is not None
+    assert found.zero_mark == pytest.approx(zero, abs=1e-9)
+    assert found.drift == pytest.approx(drift, abs=1e-9)
+    assert found.fraction == pytest.approx((zero + drift * 5) / 10)
+    assert found.fraction_zero == pytest.approx(zero / 10)
+    assert dict(found.shares)["soaking"] == 0
+    assert not found.rises
+
+
+def test_a_stick_that_rises_is_read_at_the_mean_and_keeps_its_allowance() -> None:
+    found = floating.read(over_time((100.0, 4.9), (400.0, 4.7)), SPRUCE)
+    plain = floating.read(over_time(), SPRUCE)
+    assert (found.rises, found.drift) == (True, 0.0)
+    assert found.zero_mark == pytest.approx((5.0 + 4.9 + 4.7) / 3)
+    assert dict(found.shares)["soaking"] == dict(plain.shares)["soaking"] > 0
+
+
+def test_later_waterlines_move_the_centreline_of_all_faces() -> None:
+    """The drift of the first face holds for the others: zero mark = a + centre - first mark."""
+    timed = (TimedMark(100.0, 5.1),)
+    one = floating.read(replace(reading(5.0, seconds=25), timed=timed), SPRUCE)
+    four = floating.read(replace(reading(5.0, 4.9, 4.6, 4.7, seconds=25), timed=timed), SPRUCE)
+    assert one.centre - one.zero_mark == pytest.approx(0.1)  # k = 0.1 / 5, root of 25 s is 5
+    assert four.centre - four.zero_mark == pytest.approx(0.1)
+    assert four.zero_mark == pytest.approx(4.7)
+
+
+def test_readings_that_scatter_widen_the_band() -> None:
+    """With three points and more the scatter about the line counts where it is the larger."""
+    smooth = floating.read(over_time((100.0, 5.1), (225.0, 5.2)), SPRUCE)
+    rough = floating.read(over_time((100.0, 5.4), (225.0, 5.2)), SPRUCE)
+    assert dict(rough.shares)["reading"] > 2 * dict(smooth.shares)["reading"]
+
+
+@quick
 @given(hundredths, conditions, species)
 def test_the_value_lies_in_its_band(mark: float, under: Conditions, wood: Any) -> None:
     found = floating.read(reading(mark, **under), wood)
@@ -57,9 +164,11 @@ def test_the_value_lies_in_its_band(mark: float, under: Conditions, wood: Any) -
 @quick
 @given(hundredths, conditions, species)
 def test_more_faces_never_widen_the_band(mark: float, under: Conditions, wood: Any) -> None:
-    one, two, four = (floating.read(reading(*[mark] * faces, **under), wood) for faces in (1, 2, 4))
-    assert one.uncertainty > two.uncertainty > four.uncertainty
-    assert one.sg_oven_dry == pytest.approx(two.sg_oven_dry) == pytest.approx(four.sg_oven_dry)
+    found = [floating.read(reading(*[mark] * faces, **under), wood) for faces in (1, 2, 3, 4)]
+    one, two, three, four = (result.uncertainty for result in found)
+    # The middle one of three has no face across from it: it shows the lean and adds nothing to the depth.
+    assert one > two > four and three == pytest.approx(two)
+    assert [result.sg_oven_dry for result in found] == pytest.approx([found[0].sg_oven_dry] * 4)
 
 
 @quick
@@ -160,7 +269,18 @@ REFUSED: list[tuple[str, Callable[[], Any]]] = [
     ("waterline", lambda: reading(6.0, count=5)),
     ("waterline", lambda: reading(0.1, side="127/20000", angle="0")),  # less than the pull of the meniscus
     ("faces", lambda: reading()),
-    ("faces", lambda: reading(6.0, 6.0, 6.0)),
+    ("faces", lambda: reading(6.0, 6.0, 6.0, 6.0, 6.0)),
+    ("faces", lambda: reading(0.4, 1.9, 1.9)),
+    ("faces", lambda: reading(0.4, 1.2, 0.4)),
+    ("later waterline", lambda: over_time((25.0, 5.1))),  # not later
+    ("later waterline", lambda: over_time((24.0, 5.1))),
+    ("later waterline", lambda: over_time((90.0, 5.1), (60.0, 5.0), (90.0, 5.2))),  # twice
+    ("later waterline", lambda: over_time((60.0, 10.1))),
+    ("later waterline", lambda: over_time((60.0, 0.0))),
+    ("later waterline", lambda: over_time((float("nan"), 5.0))),
+    ("later waterline", lambda: over_time((90_000.0, 5.1))),
+    ("later waterline", lambda: over_time(*((30.0 + at, 5.1) for at in range(21)))),
+    ("waterline", lambda: over_time((36.0, 9.9), first=1.0)),  # led back below nothing
     ("number of marks", lambda: reading(1.0, count=1)),
     ("number of marks", lambda: reading(1.0, count=101)),
     ("moisture", lambda: reading(6.0, moisture="301/1000")),

@@ -18,14 +18,21 @@ from bench.core.edits import (
     ChangeSettings,
     ChooseSection,
     Edit,
+    Inspect,
+    LookOver,
     MarkCut,
     NameJob,
     PutPart,
     PutStick,
+    PutSticks,
+    ReadAir,
     RemovePart,
     RemoveStick,
+    SetAside,
     StartJob,
+    TakeOvenTest,
     TakeReading,
+    TakeWeighing,
 )
 from bench.core.errors import BadInput, Clash, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
@@ -33,12 +40,18 @@ from bench.core.records import (
     CutMade,
     Defect,
     FloatReading,
+    House,
+    Inspection,
     Job,
+    OvenTest,
     Part,
     SectionChoice,
     Settings,
+    ShopAir,
     Stick,
+    TimedMark,
     Typed,
+    Weighing,
 )
 from bench.storage import JobFile
 
@@ -59,10 +72,15 @@ reading = st.builds(
     anything,
     number,
     anything,
+    st.lists(st.builds(TimedMark, number, number), max_size=2).map(tuple),
+    anything,
 )
-defects = st.lists(st.builds(Defect, typed, typed), max_size=3).map(tuple)
-readings = st.lists(reading, max_size=2).map(tuple)
 maybe = st.none() | typed
+defects = st.lists(st.builds(Defect, typed, typed, anything, maybe, maybe, maybe), max_size=3).map(tuple)
+inspection = st.builds(Inspection, maybe, maybe, maybe, maybe, maybe, maybe, st.booleans())
+weighing = st.builds(Weighing, typed, typed, typed, typed, typed, anything)
+oven = st.builds(OvenTest, typed, typed, anything)
+readings = st.lists(reading, max_size=2).map(tuple)
 stick = st.builds(
     Stick,
     anything,
@@ -76,11 +94,30 @@ stick = st.builds(
     defects,
     readings,
     anything,
+    inspection,
+    st.lists(weighing, max_size=1).map(tuple),
+    st.lists(oven, max_size=1).map(tuple),
 )
-part = st.builds(Part, anything, typed, typed, typed, whole, anything, st.booleans(), maybe, anything)
+part = st.builds(
+    Part, anything, typed, typed, typed, whole, anything, st.booleans(), maybe, anything, anything
+)
 section = st.builds(SectionChoice, anything, anything, typed, typed, anything, anything, anything, maybe)
 cut = st.builds(CutMade, anything, anything, st.fractions(), st.fractions())
-habits = st.builds(Settings, anything, typed, typed, typed, typed, typed, typed, st.booleans())
+house = st.builds(House, maybe, maybe, maybe, maybe, maybe, maybe)
+habits = st.builds(
+    Settings,
+    anything,
+    typed,
+    typed,
+    typed,
+    typed,
+    typed,
+    typed,
+    st.booleans(),
+    anything,
+    house,
+)
+air = st.builds(ShopAir, maybe, maybe)
 job = st.builds(
     Job,
     anything,
@@ -91,13 +128,21 @@ job = st.builds(
     st.lists(part, max_size=2).map(tuple),
     section,
     st.lists(cut, max_size=2).map(tuple),
+    air,
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
     "NameJob": st.builds(NameJob, anything),
     "PutStick": st.builds(PutStick, stick, anything),
     "RemoveStick": st.builds(RemoveStick, anything),
+    "PutSticks": st.builds(PutSticks, st.lists(stick, max_size=2).map(tuple)),
     "TakeReading": st.builds(TakeReading, anything, reading),
+    "SetAside": st.builds(SetAside, anything, whole, anything),
+    "Inspect": st.builds(Inspect, anything, anything, maybe),
+    "LookOver": st.builds(LookOver, anything, st.booleans()),
+    "ReadAir": st.builds(ReadAir, air),
+    "TakeWeighing": st.builds(TakeWeighing, anything, weighing),
+    "TakeOvenTest": st.builds(TakeOvenTest, anything, oven),
     "PutPart": st.builds(PutPart, part, anything),
     "RemovePart": st.builds(RemovePart, anything),
     "ChooseSection": st.builds(ChooseSection, section),
@@ -151,9 +196,29 @@ def test_what_a_file_holds_is_plain() -> None:
             "moisture": None,
             "variant": "",
             "lot": "",
-            "defects": [{"start": {"exact": "0", "text": "0"}, "end": {"exact": "-1/3", "text": "x"}}],
+            "defects": [
+                {
+                    "start": {"exact": "0", "text": "0"},
+                    "end": {"exact": "-1/3", "text": "x"},
+                    "kind": "",
+                    "size": None,
+                    "depth": None,
+                    "edge": None,
+                }
+            ],
             "readings": [],
             "note": "",
+            "inspection": {
+                "rings": None,
+                "slope_one": None,
+                "slope_two": None,
+                "edge_grain": None,
+                "bow": None,
+                "bow_over": None,
+                "looked": False,
+            },
+            "weighings": [],
+            "ovens": [],
         },
         "was": "",
     }
@@ -313,6 +378,13 @@ def test_likely_edits_are_mostly_taken() -> None:
         MarkCut(CutMade("rib", "A-1", Fraction(0), Fraction(1, 2))),
         PutStick(Stick("A-2", "sitka_spruce", metre, inch, inch)),
         RemoveStick("A-2"),
+        PutSticks((Stick("A-3", "sitka_spruce", metre, inch, inch),)),
+        SetAside("A-1", 0, "slipped"),
+        Inspect("A-1", "bow", inch),
+        LookOver("A-1"),
+        ReadAir(ShopAir(bath, Typed(Fraction(1, 2), "50 %"))),
+        TakeWeighing("A-1", Weighing(Typed(Fraction(3, 10), "300 g"), inch, inch, metre, dry)),
+        TakeOvenTest("A-1", OvenTest(Typed(Fraction(11, 100), "110 g"), Typed(Fraction(1, 10), "100 g"))),
     ]
     history, kept = accepted([Entry(EDIT, edit) for edit in edits])
     assert {type(each.edit).__name__ for each in kept} == set(EDITS)

@@ -56,6 +56,15 @@ def test_what_was_accepted_is_there_again(tmp_path: Path) -> None:
     again.close()
 
 
+def test_a_job_that_can_be_written_says_so_and_is_left_as_it_was(tmp_path: Path) -> None:
+    file = new(tmp_path)
+    assert file.writable()
+    with closing(sqlite3.connect(file.path)) as db:
+        tables = {name for (name,) in db.execute("select name from sqlite_master where type = 'table'")}
+    assert tables == {"entry", "migration"}
+    file.close()
+
+
 def test_a_closed_job_is_one_single_file(tmp_path: Path) -> None:
     """A user copies jobs as files: nothing of one may stay in another file."""
     file = new(tmp_path)

@@ -28,7 +28,7 @@ async def add_stick(pilot, tag: str, length: str, mark: str, count: int) -> None
     await until(pilot, shows(app, "new stick, tag"), "tag asked")
     if count:
         feed(app, "ctrl+u")
-    for text in (tag, "white ash", length, "7/8", "7/8", "9.5"):
+    for text in (tag, "white ash", length, "7/8", "9.5"):
         spell(app, text)
         feed(app, "enter")
     await until(pilot, lambda: app.bench.job.stick(tag) is not None, f"{tag} in the rack")
@@ -37,6 +37,20 @@ async def add_stick(pilot, tag: str, length: str, mark: str, count: int) -> None
     spell(app, mark)
     feed(app, "enter", "enter")
     await until(pilot, lambda: app.bench.job.stick(tag).reading is not None, f"{tag} read")
+    await look_over(pilot, tag)
+
+
+async def look_over(pilot, tag: str) -> None:
+    """Grain on two faces, and everything looked over: without them a stick is on hold for every use."""
+    app = pilot.app
+    assert set(app.bench.river.judged(tag).words.values()) <= {"hold", "reject"}
+    await press(pilot, "i")
+    for slope in ("25", "1:30"):
+        feed(app, "tab")
+        spell(app, slope)
+        feed(app, "enter")
+    feed(app, "tab", "tab", "tab", "tab", "up", "enter")
+    await until(pilot, lambda: app.bench.job.stick(tag).inspection.looked, f"{tag} looked over")
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -52,8 +66,12 @@ async def test_new_job_to_cut_list_and_back(
         await until(pilot, lambda: app.bench is not None and app.bench.river is not None, "the bench")
         for count, (tag, length, mark) in enumerate(STICKS):
             await add_stick(pilot, tag, length, mark, count)
-        words = [judged.verdict.word for judged in app.bench.river.rack]
-        assert words == ["accept", "accept", "reject"]
+        words = [judged.words["small_part"] for judged in app.bench.river.rack]
+        assert words == ["accept", "accept", "reject"], [
+            (point.name, point.reason)
+            for judged in app.bench.river.rack
+            for point in judged.uses["small_part"].points
+        ]
 
         await press(pilot, "s", "tab")
         spell(app, "7")  # a figure is no species: refused, and the text stays to be mended

@@ -11,7 +11,8 @@ from math import atan, degrees, radians, sqrt, tan
 import pytest
 from methods_printed import INCH, LIBRARY, float_stick, printed
 
-from bench.core import floating, water
+from bench.core import floating, water, waterline
+from bench.core.errors import OutOfRange
 
 SPRUCE = LIBRARY.get("sitka_spruce")
 
@@ -28,13 +29,31 @@ def test_two_faces_of_a_leaning_stick() -> None:
     """Leaning 10 deg, faces stand at 2.1441 and 2.0559 in; the mean is the centreline, 2.1000 in."""
     marks = (2.1441 / 0.5, 2.0559 / 0.5)
     assert fraction(*marks) * 5 == printed("2.1000")
-    assert floating.tilt(float_stick(*marks)) == printed("10.0")
+    assert waterline.tilt(float_stick(*marks)) == printed("10.0")
 
 
 def test_four_edges_of_a_stick_leaning_both_ways() -> None:
     """Leaning 10 and 15 deg, the edges stand at 1.9889, 2.1229, 2.2111, 2.0771 in, going round."""
     marks = tuple(inch / 0.5 for inch in (1.9889, 2.1229, 2.2111, 2.0771))
     assert fraction(*marks) * 5 == printed("2.1000")
+    # By another way: an edge stands (w/2)(+-tan 10 +- tan 15) from the centreline.
+    reach = [
+        0.25 * (one * tan(radians(10)) + other * tan(radians(15))) for one in (1, -1) for other in (1, -1)
+    ]
+    assert sorted(2.1 + off for off in reach) == pytest.approx([1.9889, 2.0771, 2.1229, 2.2111], abs=5e-5)
+
+
+def test_three_faces_of_a_stick_leaning_both_ways() -> None:
+    """The plane by another way: points at the middles of the faces, solved for depth and both slopes."""
+    one, other = tan(radians(10)), tan(radians(15))
+    # Faces at (0, w/2), (w/2, 0), (0, -w/2), w = 1/2 in; depth 2.1 + x tan 15 + y tan 10.
+    faces = tuple(2.1 + x * other + y * one for x, y in ((0, 0.25), (0.25, 0), (0, -0.25)))
+    reading = float_stick(*(inch / 0.5 for inch in faces))
+    assert fraction(*reading.marks) * 5 == pytest.approx(2.1, abs=1e-12)
+    depth = (faces[0] + faces[2]) / 2
+    slopes = ((faces[0] - faces[2]) / 0.5, (faces[1] - depth) / 0.25)
+    assert slopes == pytest.approx((one, other))
+    assert waterline.tilt(reading) == pytest.approx(degrees(atan(sqrt(one * one + other * other))), abs=1e-9)
 
 
 def test_four_faces_of_a_stick_leaning_both_ways() -> None:
@@ -43,13 +62,14 @@ def test_four_faces_of_a_stick_leaning_both_ways() -> None:
     reading = float_stick(4.2 + one, 4.2 + other, 4.2 - one, 4.2 - other)
     assert fraction(*reading.marks) == pytest.approx(0.42, abs=1e-12)
     lean = degrees(atan(sqrt(tan(radians(10)) ** 2 + tan(radians(15)) ** 2)))
-    assert floating.tilt(reading) == pytest.approx(lean, abs=1e-9)
+    assert waterline.tilt(reading) == pytest.approx(lean, abs=1e-9)
 
 
 def test_one_face_cannot_show_a_lean() -> None:
-    assert floating.tilt(float_stick(4.2)) is None
-    assert floating.tilt(float_stick(4.2, 4.2)) == 0
-    assert floating.tilt(float_stick(4.2, 4.2, 4.2, 4.2)) == 0
+    assert waterline.tilt(float_stick(4.2)) is None
+    assert waterline.tilt(float_stick(4.2, 4.2, 4.2)) == 0
+    assert waterline.tilt(float_stick(4.2, 4.2)) == 0
+    assert waterline.tilt(float_stick(4.2, 4.2, 4.2, 4.2)) == 0
 
 
 ONE_FACE = [("2", "0.0017"), ("5", "0.0044"), ("10", "0.0088"), ("15", "0.0134"), ("20", "0.0182")]
@@ -106,3 +126,31 @@ def test_wood_that_sheds_water_is_lifted() -> None:
 def test_spruce_is_read_with_its_published_angle() -> None:
     """60 deg for Sitka spruce ("Wetting of wood", abstract)."""
     assert floating.read(float_stick(4.5, angle=""), SPRUCE).angle_deg == printed("60")
+
+
+# L/w at which a free prism would float upright: 1/sqrt(6 s (1 - s)).
+UPRIGHT = [("0.30", "0.891"), ("0.40", "0.833"), ("0.50", "0.816"), ("0.60", "0.833")]
+
+
+@pytest.mark.parametrize(("gravity", "limit"), UPRIGHT)
+def test_no_stick_that_is_read_would_stand_by_itself(gravity: str, limit: str) -> None:
+    """Derived: buoyancy of a prism, metacentre above the middle; so every stick must be held upright."""
+    share = float(gravity)
+    assert 1 / sqrt(6 * share * (1 - share)) == printed(limit)
+    assert printed(limit).expected < floating.LEAST_SLENDERNESS
+
+
+def test_a_lean_that_takes_a_corner_out_of_the_water_is_refused() -> None:
+    """Valid while depth and what stands out both exceed (w/2)(|tan a| + |tan b|): derived."""
+    reach = 0.5 * (tan(radians(20)) + tan(radians(10)))  # half a side [sides], a mark is a side
+    for depth, sound in ((reach + 0.01, True), (reach - 0.01, False), (10 - reach + 0.01, False)):
+        one, other = 0.5 * tan(radians(20)), 0.5 * tan(radians(10))
+        for marks in (
+            (depth + one, depth + other, depth - one),
+            (depth + one, depth + other, depth - one, depth - other),
+        ):
+            if sound:
+                floating.check(float_stick(*marks))
+            else:
+                with pytest.raises(OutOfRange, match=r"waterline|corner"):
+                    floating.check(float_stick(*marks))

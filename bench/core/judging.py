@@ -1,0 +1,79 @@
+"""A stick of the rack with everything found on it, judged for every use."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bench.core.acceptance import Found, Verdict, judge_stick
+from bench.core.estimating import Estimate, estimate
+from bench.core.floating import FloatResult
+from bench.core.inspecting import Judgement, judge_use
+from bench.core.limits import USES
+from bench.core.records import Settings, Species, Stick
+from bench.core.spread import Measured
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A stick of the rack with what was found on it, and the verdict for each use."""
+
+    stick: Stick
+    found: Found
+    uses: Mapping[str, Judgement]
+
+    @property
+    def result(self) -> FloatResult | None:
+        """Of the latest float reading that counts."""
+        return self.found.result
+
+    @property
+    def verdict(self) -> Verdict:
+        """By gravity alone."""
+        return self.found.verdict
+
+    @property
+    def words(self) -> dict[str, str]:
+        """Accept, hold or reject, by use."""
+        return {use: judgement.word for use, judgement in self.uses.items()}
+
+
+def judge(stick: Stick, species: Species | None, settings: Settings) -> Judged:
+    """Everything found on a stick, judged for every use.
+
+    Args:
+        stick: with its readings and inspection.
+        species: its wood, None where the library does not know it.
+        settings: which document governs, and the shop's own limits.
+    Returns:
+        The stick with its verdicts.
+    Source:
+        as acceptance.judge_stick and inspecting.judge_use.
+    """
+    found = judge_stick(stick, species)
+    return Judged(
+        stick, found, {use: judge_use(stick, species, found.verdict, use, settings) for use in USES}
+    )
+
+
+def estimated(stick: Stick, measured: Measured, species: Species, moisture: float) -> Estimate:
+    """The strengths of a stick estimated from what was measured on it.
+
+    Args:
+        stick: with its inspection.
+        measured: its gravity.
+        species: its wood.
+        moisture: at which the strengths are wanted [1].
+    Returns:
+        The estimate.
+    Source:
+        as estimating.estimate.
+    """
+    seen = stick.inspection
+    return estimate(
+        species,
+        stick.variant,
+        measured.sg_12,
+        measured.uncertainty * measured.sg_12 / measured.sg_oven_dry,
+        None if seen.slope_one is None else seen.slope_one.si,
+        None if seen.slope_two is None else seen.slope_two.si,
+        moisture,
+    )

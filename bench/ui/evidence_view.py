@@ -1,0 +1,135 @@
+"""The Evidence screen: what the reading of the stick in hand rests on, and what would make it surer."""
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+
+from bench.core.edits import Edit, SetAside
+from bench.core.errors import BadInput, Clash, Refusal
+from bench.core.judging import Judged
+from bench.core.records import Job, Species
+from bench.core.river import River, neighbour
+from bench.sheets import stick_sheet
+from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.files import Files
+from bench.ui.messages import Accept, Say, TakeInHand
+from bench.ui.typing_line import TypingWidget
+
+ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it count again"
+
+
+class EvidenceView(TypingWidget):
+    """Shows the evidence; sets a reading aside; writes the sheet to a file."""
+
+    BINDINGS = [
+        Binding("down", "scroll(1)", "Down", id="evidence.down", tooltip="One line down"),
+        Binding("up", "scroll(-1)", "Up", id="evidence.up", tooltip="One line up", show=False),
+        Binding("pagedown", "scroll(12)", "Page", id="evidence.page", tooltip="A page down"),
+        Binding("pageup", "scroll(-12)", "Page", id="evidence.page-up", tooltip="A page up", show=False),
+        Binding("left", "other(-1)", "Stick", id="evidence.before", tooltip="The stick before"),
+        Binding("right", "other(1)", "Stick", id="evidence.after", tooltip="The next stick", show=False),
+        Binding(
+            "d", "aside", "Set aside", id="evidence.aside", tooltip="A reading that does not count, and why"
+        ),
+        Binding("x", "out", "To file", id="evidence.out", tooltip="The sheet as a text file, to print"),
+    ]
+
+    river: var[River | None] = var(None, init=False, always_update=True)
+    accepted: var[Job] = var(Job(""), init=False, always_update=True)
+    top: var[int] = var(0, init=False)
+
+    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+        super().__init__(id="evidence")
+        self.woods, self.files = woods, files
+
+    def watch_river(self, old: River | None, new: River | None) -> None:
+        if old is None or new is None or old.tag != new.tag:
+            self.top = 0
+        self.refresh()
+
+    def watch_top(self) -> None:
+        self.refresh()
+
+    @property
+    def hand(self) -> Judged | None:
+        """The stick in hand."""
+        return self.river.hand if self.river else None
+
+    def _lines(self) -> tuple[str, ...]:
+        if self.hand is None or self.river is None:
+            return ("No stick in the rack yet. Press t for Stock, then a to add one.",)
+        species = self.woods.get(self.hand.stick.species)
+        return stick_sheet.gravity_page(self.hand, species, self.river.job.settings.units)
+
+    def _written(self) -> list[str]:
+        width = max(20, self.size.width)
+        rows: list[str] = []
+        for text in self._lines():
+            indent = " " * (len(text) - len(text.lstrip()) + 2)
+            rows += [text] if len(text) <= width else wrapped(text, width, indent)
+        return rows
+
+    def begin_typing(self, character: str) -> None:
+        self.ask_line("set aside", ASIDE, character, self._set_aside, typed=True)
+
+    def action_scroll(self, amount: int) -> None:
+        """Move the text."""
+        self.top = min(max(0, self.top + amount), max(0, len(self._written()) - self.size.height + 1))
+
+    def action_other(self, amount: int) -> None:
+        """Take the stick before or after in hand."""
+        if self.river is not None and self.river.rack:
+            self.post_message(TakeInHand(neighbour(self.river, amount)))
+
+    def action_aside(self) -> None:
+        """Set a reading aside with a reason, or let it count again."""
+        if self.hand is None or not self.hand.stick.readings:
+            self.post_message(Say("there is no reading to set aside"))
+            return
+        self.ask_line("set aside", ASIDE, "", self._set_aside)
+
+    def _set_aside(self, text: str) -> None:
+        assert self.hand is not None
+        number, _, why = text.strip().partition(" ")
+        if not (number.isascii() and number.isdigit()):
+            raise BadInput("reading", text, "does not begin with its number", ASIDE)
+        tag = self.hand.stick.tag
+
+        def make(job: Job) -> Edit:
+            return SetAside(tag, int(number) - 1, why)
+
+        make(self.accepted).check(self.accepted)
+        self.post_message(Accept(make))
+
+    def action_out(self) -> None:
+        """Write the sheet to a text file."""
+        if self.hand is None:
+            return
+        self.ask_line("write to", "a file to print: stick.txt", f"{self.hand.stick.tag}.txt", self._write)
+
+    def _write(self, path: str, replace: bool = False) -> None:
+        assert self.river is not None and self.hand is not None
+        species = self.woods.get(self.hand.stick.species)
+        text = "\n".join((*stick_sheet.sheet(self.hand, species, self.river.job), ""))
+        try:
+            where = self.files.write(path, text, replace)
+        except Clash as clash:
+            prompt, question = "it is there already", "type replace to write over it; Esc leaves it"
+            self.post_message(Say(str(clash), wrong=True))
+            self.ask_line(prompt, question, "", lambda said: self._replace(path, said))
+            return
+        self.post_message(Say(f"written to {where}"))
+
+    def _replace(self, path: str, said: str) -> None:
+        if said.strip().lower() != "replace":
+            raise Refusal(f"{said!r} is not replace; type replace, or Esc")
+        self._write(path, replace=True)
+
+    def render(self) -> Content:
+        lines = self._written()
+        room = max(1, self.size.height - 1)
+        last = min(len(lines), self.top + room)
+        more = f"  lines {self.top + 1} to {last} of {len(lines)}" if len(lines) > room else ""
+        tag = f" {self.hand.stick.tag}" if self.hand else ""
+        rows = [line((f"EVIDENCE{tag}", HEAD), (more, DIM))]
+        return stack([*rows, *(Content(text) for text in lines[self.top : self.top + room])])

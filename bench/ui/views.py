@@ -1,0 +1,73 @@
+"""Which panes and screens there are, each made and bound once, and the keys that each of them has."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from textual.widget import Widget
+
+from bench.core.records import Source, Species
+from bench.ui.cuts_pane import CutsPane
+from bench.ui.evidence_view import EvidenceView
+from bench.ui.fieldpane import FieldPane
+from bench.ui.files import Files
+from bench.ui.float_pane import FloatPane
+from bench.ui.grid import Grid
+from bench.ui.inspect_view import InspectView
+from bench.ui.moisture_view import MoistureView
+from bench.ui.parts_view import PartsView
+from bench.ui.reading_views import Lines, Reader, SpeciesView
+from bench.ui.section_pane import SectionPane
+from bench.ui.shop_view import ShopView
+from bench.ui.stock_view import StockView
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """What the app was handed beside the job."""
+
+    woods: dict[str, Species]
+    sources: Mapping[str, Source]
+    faults: Sequence[str]
+    files: Files
+
+
+# Every class that binds keys, by where they work: for the Keys screen and the README.
+KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
+    ("a value on Float, Section, Inspect, Moisture, Shop", FieldPane),
+    ("Float", FloatPane),
+    ("Section", SectionPane),
+    ("Cuts", CutsPane),
+    ("Inspect", InspectView),
+    ("Evidence", EvidenceView),
+    ("Stock and Parts", Grid),
+    ("Stock", StockView),
+    ("Species", SpeciesView),
+    ("Record, Working, Keys", Reader),
+)
+
+
+def panes(shelf: Shelf, river: Any, accepted: Any, drafting: Any) -> Iterator[Widget]:
+    """The three panes of the bench, bound to the screen's values."""
+    yield FloatPane(shelf.woods).data_bind(river, accepted, drafting)
+    yield SectionPane(shelf.woods).data_bind(river, accepted, drafting)
+    yield CutsPane().data_bind(river, drafting)
+
+
+def screens(
+    shelf: Shelf,
+    river: Any,
+    accepted: Any,
+    drafting: Any,
+    pages: Mapping[str, Callable[[int], Lines]],
+) -> Iterator[Widget]:
+    """The screens round the bench, bound to the screen's values; `pages` write those that are only read."""
+    yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
+    yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
+    yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield PartsView(shelf.woods).data_bind(river, accepted)
+    yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
+    yield ShopView().data_bind(river, accepted, drafting)
+    for name, write in pages.items():
+        yield Reader(name, name.upper(), write).data_bind(river)
