@@ -212,12 +212,11 @@ class BenchScreen(Screen[None]):
 
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
-        if not self.ledger.drafts:
-            message.otherwise()
-            return
-        for edit in list(self.ledger.drafts.values()):
+        trying = list(self.ledger.drafts.values())
+        for edit in trying:
             if not self._accept(edit):
-                return
+                break
+        message.answer(bool(trying))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()

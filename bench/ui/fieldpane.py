@@ -113,7 +113,13 @@ class FieldPane(TypingWidget):
 
     def action_keep(self) -> None:
         """Keep the drafts; where there is none, type the highlighted value."""
-        self.post_message(Keep(lambda: self._ask("")))
+        self.hold_keys()  # they belong to the line, if one opens
+        self.post_message(Keep(self._kept))
+
+    def _kept(self, kept: bool) -> None:
+        if not kept:
+            self._ask("")
+        self.let_keys()
 
     def begin_typing(self, character: str) -> None:
         self._ask(character)

@@ -11,7 +11,7 @@ from textual.reactive import var
 from bench import units
 from bench.core.edits import Edit, Inspect, LookOver, PutStick
 from bench.core.errors import Missing, UnknownName
-from bench.core.inspecting import Point
+from bench.core.inspecting import CUT_ROUND, Point
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.records import Defect, Job, Species, Stick, Typed
@@ -26,7 +26,8 @@ from bench.ui.stepping import SIDE_STEP, next_step, turned
 from bench.ui.sticks import drawn, legend
 
 RINGS_STEP, RUN_STEP, SHARE_STEP = Fraction(1, 2), Fraction(1), Fraction(5, 100)  # [per in], [run], [1]
-ORDER = {"reject": 0, "hold": 1, "accept": 2}
+ORDER = {"reject": 0, "hold": 1, "accept": 3}
+ROUND = 2  # what is cut round stands between
 POINT_OF = {"slope_one": "slope", "slope_two": "slope", "bow_over": "bow"}  # where the names differ
 MOISTURE = ("moisture", "moisture", "percent of oven-dry weight: 9.5")
 Defects = tuple[Defect, ...]
@@ -282,7 +283,10 @@ class InspectView(FieldPane):
 
     def _points(self, hand: Judged, width: int, room: int) -> list[Content]:
         """The verdicts, and the points of the use on show: what decides first, what is in order in short."""
-        points = sorted(hand.uses[self.use].points, key=lambda point: ORDER[point.word])
+        points = sorted(
+            hand.uses[self.use].points,
+            key=lambda point: ROUND if point.reason == CUT_ROUND else ORDER[point.word],
+        )
         rows = self._uses(hand)
         for point in points:
             short = inspecting.short_line(point, self._system())

@@ -13,8 +13,18 @@ from textual.widget import Widget
 class KeyWidget(Widget, can_focus=True):
     """Base of everything that has the focus."""
 
+    _holding = False  # waiting for an answer that the next key depends on
+    _kept_keys: tuple[events.Key, ...] = ()  # keys that came in the meantime
+
     async def on_key(self, event: events.Key) -> None:
         """One key, done with before the next."""
+        if self._holding or self._kept_keys:
+            self._done(event)
+            self._kept_keys = (*self._kept_keys, event)
+        else:
+            await self._one(event)
+
+    async def _one(self, event: events.Key) -> None:
         here = self.screen.focused
         if here is not self and isinstance(here, KeyWidget):
             self._done(event)
@@ -26,6 +36,21 @@ class KeyWidget(Widget, can_focus=True):
             if active is not None and active.enabled and active.node is not self.app:
                 self._done(event)
                 await self.app.run_action(active.binding.action, active.node)
+
+    def hold_keys(self) -> None:
+        """Keep the next keys until `let_keys`: what they mean depends on an answer still to come."""
+        self._holding = True
+
+    def let_keys(self) -> None:
+        """The answer is there: go on with the keys that came in the meantime, in their order."""
+        self.call_later(self._go_on)
+
+    async def _go_on(self) -> None:
+        self._holding = False
+        while self._kept_keys and not self._holding:
+            event, *rest = self._kept_keys
+            self._kept_keys = tuple(rest)
+            await self._one(event)
 
     def take_key(self, event: events.Key) -> bool:
         """Take a key before any binding; False leaves it to them."""

@@ -37,11 +37,11 @@ class Waiting(Message):
 
 
 class Keep(Message):
-    """Enter on a value: keep what is being tried; where nothing is, `otherwise` is called."""
+    """Enter on a value: keep what is being tried. `answer` is told whether there was anything to keep."""
 
-    def __init__(self, otherwise: Callable[[], None]) -> None:
+    def __init__(self, answer: Callable[[bool], None]) -> None:
         super().__init__()
-        self.otherwise = otherwise
+        self.answer = answer
 
 
 class Say(Message):

@@ -49,7 +49,7 @@ async def look_over(pilot, tag: str) -> None:
         feed(app, "tab")
         spell(app, slope)
         feed(app, "enter")
-    feed(app, "tab", "tab", "tab", "tab", "up", "enter")
+    feed(app, *["tab"] * 5, "up", "enter")
     await until(pilot, lambda: app.bench.job.stick(tag).inspection.looked, f"{tag} looked over")
 
 

@@ -1,0 +1,258 @@
+"""The Inspect and Evidence screens by keys: measured, judged per use, nothing lost, set aside, printed."""
+
+from dataclasses import replace
+
+from core_cases import SOUND
+
+from bench.core.edits import PutStick, StartJob, TakeReading
+from bench.core.errors import Clash
+from bench.core.records import FloatReading, Inspection, Species, Stick, Typed, inches
+from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
+
+DRY = Typed(inches("1").exact * 0 + SOUND.slope_one.exact * 3, "12 %")  # 3/25
+BATH = Typed(SOUND.slope_one.exact * 0 + 29315 // 100, "20 C")
+
+
+class Papers:
+    """Stands in for text files."""
+
+    def __init__(self) -> None:
+        self.written: dict[str, str] = {}
+
+    def read(self, path: str) -> str:
+        return self.written[path]
+
+    def write(self, path: str, text: str, replace: bool = False) -> str:
+        if path in self.written and not replace:
+            raise Clash("file", path, "it is there already")
+        self.written[path] = text
+        return f"/shop/{path}"
+
+
+def stick(tag: str, inspection: Inspection = Inspection()) -> Stick:  # noqa: B008
+    return Stick(tag, "sitka_spruce", inches("60"), inches("1"), inches("1"), DRY, inspection=inspection)
+
+
+def reading(mark: float, taken: str = CLOCK[:10]) -> FloatReading:
+    return FloatReading((mark,), inches("1/2"), inches("5"), DRY, BATH, taken=taken)
+
+
+def book(inspection: Inspection = Inspection(), marks: tuple[float, ...] = (4.2,)) -> Notebook:  # noqa: B008
+    readings = [TakeReading("S-1", reading(mark, f"2026-03-0{day}")) for day, mark in enumerate(marks, 1)]
+    return Notebook(StartJob("Tansy"), PutStick(stick("S-1", inspection)), PutStick(stick("S-2")), *readings)
+
+
+async def ready(pilot) -> None:
+    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
+    await settled(pilot)
+
+
+async def test_a_burst_measures_everything_and_nothing_is_lost(woods: dict[str, Species]) -> None:
+    """Typed values, a stepped one and a defect, all before the first has been drawn."""
+    app = book().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "i")
+        assert "HOLD    rings not counted yet" in picture(app)
+        spell(app, "8")
+        feed(app, "enter", "tab")
+        spell(app, "1:25")
+        feed(app, "enter", "tab")
+        spell(app, "30")
+        feed(app, "enter", "tab")
+        spell(app, "70")
+        feed(app, "enter", "tab")
+        spell(app, "1/16")
+        feed(app, "enter", "tab", "tab", "tab", "up", "enter", "tab", "enter")
+        spell(app, "30-31 knot 1/8 edge 1/2")
+        feed(app, "enter")
+        await until(pilot, lambda: app.bench.job.stick("S-1").defects, "a defect")
+        found = app.bench.job.stick("S-1").inspection
+        assert found.looked and found.rings.text == "8 per in" and found.edge_grain.text == "70 %"
+        assert (found.slope_one.text, found.slope_two.text, found.bow.text) == ("1:25", "1:30", "1/16 in")
+        await until(pilot, shows(app, "solid spar   ACCEPT"), "good for everything")
+
+
+async def test_what_is_tried_on_two_screens_is_kept_together(woods: dict[str, Species]) -> None:
+    """A reading and an inspection tried at once: Enter keeps both, neither takes the other back."""
+    app = book(SOUND).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "up")
+        await press(pilot, "i", "up")
+        await until(pilot, shows(app, "reading S-1, rings of S-1"), "both tried")
+        feed(app, "enter")
+        await until(pilot, lambda: len(app.bench.job.stick("S-1").readings) == 2, "reading kept")
+        kept = app.bench.job.stick("S-1")
+        assert kept.inspection == replace(SOUND, rings=kept.inspection.rings)
+        assert kept.inspection.rings.text == "12.5 per in"
+        assert not app.bench.ledger.trying
+
+
+async def test_a_value_is_judged_for_each_use_with_what_each_document_says(woods: dict[str, Species]) -> None:
+    steep = replace(SOUND, slope_one=Typed(SOUND.slope_one.exact * 25 / 14, "1:14"))
+    app = book(steep).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "i", "tab")
+        text = picture(app)
+        assert ">small part   REJECT" in text
+        assert "REJECT  >1:14, limit 1:15 (" in text
+        assert "anc19 sec. 2.4100" in text and "ac4313 table 1-1" in text
+        await press(pilot, "v", "v")
+        assert ">solid spar   REJECT" in picture(app)
+        await press(pilot, "w")
+        assert "for a solid spar" in picture(app)
+
+
+async def test_a_defect_is_mended_and_taken_out(woods: dict[str, Species]) -> None:
+    app = book(SOUND).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "i", *["tab"] * 8, "enter")
+        spell(app, "30-32 rot")
+        feed(app, "enter")
+        await until(pilot, shows(app, "kind"), "no such kind")
+        assert app.bench.job.stick("S-1").defects == ()
+        feed(app, "ctrl+u")
+        spell(app, "30-32 decay")
+        feed(app, "enter")
+        await until(pilot, shows(app, "small part   REJECT"), "decay spoils the stick")
+        feed(app, "enter")
+        feed(app, "ctrl+u")
+        spell(app, "30-32 split")
+        feed(app, "enter")
+        await until(pilot, shows(app, "small part   ACCEPT"), "a split is cut round")
+        feed(app, "d")
+        await until(pilot, lambda: not app.bench.job.stick("S-1").defects, "taken out")
+        await press(pilot, "u", "u")
+        assert [defect.kind for defect in app.bench.job.stick("S-1").defects] == ["decay"]
+
+
+async def test_another_stick_begins_at_its_first_value(woods: dict[str, Species]) -> None:
+    app = book(SOUND).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "i", "tab", "tab", "right")
+        assert "rings       > --" in picture(app)
+
+
+async def test_nothing_measured_is_stepped_up_from_nowhere(woods: dict[str, Species]) -> None:
+    app = book().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "i", "up")
+        assert "no step makes one up" in picture(app)
+        assert app.bench.job.stick("S-1").inspection == Inspection()
+
+
+# --- evidence ------------------------------------------------------------------------------------------
+
+
+async def test_readings_that_disagree_hold_until_one_is_set_aside_with_a_reason(
+    woods: dict[str, Species],
+) -> None:
+    app = book(SOUND, marks=(4.2, 4.9)).open(woods)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await ready(pilot)
+        assert app.bench.river.hand.verdict.word == "hold"
+        await press(pilot, "e", "d")
+        spell(app, "2")
+        feed(app, "enter")
+        await until(pilot, shows(app, "it is counted already"), "no reason given")
+        spell(app, " slipped in the tube")
+        feed(app, "enter")
+        await until(pilot, lambda: app.bench.river.hand.verdict.word == "accept", "accepted by the other")
+        assert len(app.bench.job.stick("S-1").readings) == 2, "none is thrown away"
+        await until(pilot, shows(app, "0.451 +/- 0.015  set aside: slipped"), "shown with its reason")
+        await press(pilot, "u")
+        assert app.bench.river.hand.verdict.word == "hold"
+
+
+async def test_the_sheet_is_written_and_never_over_another_unasked(woods: dict[str, Species]) -> None:
+    papers = Papers()
+    app = book(SOUND).open(woods, files=papers)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "e", "x", "enter")
+        await until(pilot, shows(app, "written to /shop/S-1.txt"), "written")
+        first = papers.written["S-1.txt"]
+        for said in ("As solid spar: ACCEPT", "anc19", "ac4313", "+/-", "approval belongs", "Minimum"):
+            assert said.lower() in first.lower(), said
+        assert max(len(line) for line in first.splitlines()) <= 78
+        papers.written["S-1.txt"] = "mine"
+        await press(pilot, "x", "enter")
+        await until(pilot, shows(app, "it is there already"), "asked")
+        spell(app, "yes")
+        feed(app, "enter")
+        await until(pilot, shows(app, "type replace, or Esc"), "not taken for replace")
+        assert papers.written["S-1.txt"] == "mine"
+        feed(app, "ctrl+u")
+        spell(app, "replace")
+        feed(app, "enter")
+        await until(pilot, lambda: papers.written["S-1.txt"] == first, "replaced")
+
+
+async def test_without_files_it_says_so(woods: dict[str, Species]) -> None:
+    app = book(SOUND).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "e", "x", "enter")
+        await until(pilot, shows(app, "files are not to be had here"), "said")
+
+
+# --- the float pane's further values -------------------------------------------------------------------
+
+
+async def test_a_reading_without_moisture_takes_ten_keys_of_the_number_pad(woods: dict[str, Species]) -> None:
+    bare = replace(stick("S-1"), moisture=None)
+    app = Notebook(StartJob("Tansy"), PutStick(bare)).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        keys = [*"4.2", "enter", *"9.5", "enter", "enter"]
+        assert len(keys) <= 10
+        for key in keys:
+            spell(app, key) if len(key) == 1 else feed(app, key)
+        await until(pilot, lambda: app.bench.job.stick("S-1").reading is not None, "accepted")
+        taken = app.bench.job.stick("S-1").reading
+        assert (taken.marks, taken.moisture.text, taken.taken) == ((4.2,), "9.5 %", CLOCK[:10])
+
+
+async def test_later_waterlines_lead_back_to_dry_wood(woods: dict[str, Species]) -> None:
+    app = Notebook(StartJob("Tansy"), PutStick(stick("S-1"))).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        spell(app, "4.2")
+        feed(app, "enter")
+        await settled(pilot)
+        plain = app.bench.river.hand.found.measured.sg_oven_dry
+        await press(pilot, *["tab"] * 7)
+        spell(app, "2 min")
+        feed(app, "enter")
+        await until(pilot, shows(app, "waterline after 120 s"), "asked for")
+        spell(app, "4.25")
+        feed(app, "enter")
+        await until(pilot, shows(app, "120 s 4.25"), "shown")
+        assert app.bench.river.hand.found.measured.sg_oven_dry < plain
+        spell(app, "20")
+        feed(app, "enter")
+        await until(pilot, shows(app, "more than the 30 s of the first"), "too soon")
+        feed(app, "escape", "enter")
+        await until(pilot, lambda: app.bench.job.stick("S-1").reading is not None, "kept")
+        assert [timed.seconds for timed in app.bench.job.stick("S-1").reading.timed] == [120.0]
+
+
+async def test_a_weighing_stands_beside_the_reading_and_is_no_second_reading(
+    woods: dict[str, Species],
+) -> None:
+    app = book(SOUND).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "shift+tab", "shift+tab")
+        spell(app, "8.4")
+        feed(app, "enter", "enter")
+        await until(pilot, lambda: app.bench.job.stick("S-1").weighings, "weighed")
+        kept = app.bench.job.stick("S-1")
+        assert kept.weighings[0].mass.text == "8.4 g" and len(kept.readings) == 1
+        assert kept.weighings[0].length == inches("5")
+        await until(pilot, shows(app, "by weight 0.3"), "what the two say of each other")
