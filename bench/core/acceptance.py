@@ -36,6 +36,7 @@ MOISTURE_OUTSIDE = "moisture_outside"
 RISES = "rises"
 FAR_LED_BACK = "far_led_back"
 READINGS_DISAGREE = "readings_disagree"
+DAY_DISAGREES = "day_disagrees"
 METHODS_DISAGREE = "methods_disagree"
 BY_WEIGHT = "by_weight"
 
@@ -148,6 +149,8 @@ def _doubts(results: Sequence[Measured], value: float, minimum: Figure | None) -
                 doubts.append(FACES_DISAGREE)
             if (result.tilt_deg or 0.0) > TILT_TO_HOLD_DEG:
                 doubts.append(HEAVY_TILT)
+            if result.rises:
+                doubts.append(RISES)
     return doubts
 
 
@@ -279,6 +282,7 @@ def judge_stick(stick: Stick, species: Species | None) -> Found:
     checks = (
         (CANNOT_READ, bool(faults)),
         (READINGS_DISAGREE, repeats is not None and any(repeats.flagged)),
+        (DAY_DISAGREES, _one_day_apart(stick, species, readings)),
         (METHODS_DISAGREE, agreement is not None and not agreement.agree),
     )
     verdict = judge(
@@ -304,6 +308,24 @@ def _readings(stick: Stick, species: Species) -> tuple[list[tuple[FloatReading, 
         except Refusal as refusal:
             faults.append(str(refusal))
     return found, faults
+
+
+def _one_day_apart(
+    stick: Stick, species: Species, counted: Sequence[tuple[FloatReading, FloatResult]]
+) -> bool:
+    """Whether a reading that a later one of its day replaced says something else than that one."""
+    of_day = {reading.taken: result for reading, result in counted if reading.taken}
+    kept = {id(reading) for reading, _ in counted}
+    for reading in stick.readings:
+        if reading.aside or id(reading) in kept or reading.taken not in of_day:
+            continue
+        try:
+            earlier = read(reading, species, stick.variant)
+        except Refusal:
+            continue
+        if any(together([earlier, of_day[reading.taken]]).flagged):
+            return True
+    return False
 
 
 def _not_measured(stick: Stick, species: Species, faults: Sequence[str]) -> Verdict:

@@ -11,6 +11,9 @@ Tiers, each decided before the next:
 
 The rank never costs a part, a stick or the longest piece. Sticks and parts that have nothing to do with one
 another are arranged by themselves, so that tiers 4 to 6 hold for each such group.
+
+A plan made with an earlier one at hand is, by these tiers in their order, never worse than what of that one
+can still be sawn.
 """
 
 import math
@@ -30,11 +33,13 @@ from bench.core.cutting_records import (
     Unplaced,
 )
 from bench.core.errors import Clash, OutOfRange
-from bench.core.nesting import Bar, Kind, Layout, Task, arrange
+from bench.core.nesting import Bar, Fills, Kind, Layout, Task, arrange
 
 RANK_STEPS = 1_000_000  # ranks are compared to this fraction of one
 
 MOVES = 600  # enough for a good plan, few enough to plan again at every edit
+
+Names = list[list[list[str]]]  # of each stick and clear length, the lines of the pieces there
 
 Number = TypeVar("Number", int, Fraction)  # exact metres, or whole units
 
@@ -103,16 +108,21 @@ def _merged(zones: Iterable[tuple[Number, Number]]) -> list[tuple[Number, Number
     return merged
 
 
-def plan(problem: CutProblem, moves: int = MOVES, seed: int = 1) -> CutPlan:
+def plan(problem: CutProblem, moves: int = MOVES, seed: int = 1, keep: Sequence[CutPlan] = ()) -> CutPlan:
     """Lay the parts out on the sticks; see the module for the order of what matters.
 
-    Equal input gives an equal plan; the order of parts, sticks and lost stretches, and the unit, change none
-    of the tiers.
+    Equal input gives an equal plan; without `keep`, the order of parts, sticks and lost stretches, and the
+    unit, change none of the tiers. With it the way to a problem matters: come to by undoing, or by opening
+    the job again without an earlier plan at hand, it may have another plan than step by step, as good, better
+    or less good. No step takes away what the plan before it had placed and can still be sawn.
 
     Args:
         problem: parts, sticks and rules [m].
         moves: steps of improvement after the first quick packings; 0 gives those alone.
         seed: of the random choices among the steps.
+        keep: earlier plans, of this problem or another. Their pieces that are still wanted, may come from
+            their stick and lie in one of its clear lengths stay there, gaps closed and what is missing put
+            where it has room; that is the plan unless the search finds a better one. Among equals the first.
     Returns:
         A plan that can be sawn, the best found; `optimal` only where nothing better exists.
     Raises:
@@ -121,8 +131,10 @@ def plan(problem: CutProblem, moves: int = MOVES, seed: int = 1) -> CutPlan:
     """
     _check(problem, moves)
     whole = _Whole(problem)
-    layout = arrange(whole.task(), moves, seed)
-    plans, missing = whole.positions(layout)
+    task = whole.task()
+    kept = [whole.names(earlier) for earlier in keep]
+    layout = arrange(task, moves, seed, [whole.kinds(names) for names in kept])
+    plans, missing = whole.positions(layout, kept)
     return _account(problem, whole, plans, missing, layout)
 
 
@@ -189,6 +201,7 @@ class _Whole:
         ]
         self.rough = {part.name: self.units(part.length + rules.squaring) for part in problem.parts}
         self.lines: list[list[CutPart]] = []  # of each kind
+        self.kind_of: dict[str, int] = {}
 
     def _units(self, length: Fraction) -> int:
         return length.numerator * (self.parts_per_metre // length.denominator)
@@ -216,6 +229,7 @@ class _Whole:
             for (width, critical, allowed), lines in sorted(merged.items(), key=lambda item: item[0])
         ]
         self.lines = [merged[key] for key in sorted(merged)]
+        self.kind_of = {part.name: kind for kind, lines in enumerate(self.lines) for part in lines}
         bars = [
             Bar(
                 tuple(end - start + self.kerf for start, end in spans),
@@ -226,17 +240,60 @@ class _Whole:
         ]
         return Task(tuple(kinds), tuple(bars), self.kerf, self.least)
 
-    def positions(self, layout: Layout) -> tuple[dict[str, StickPlan], dict[str, int]]:
-        """Every piece at its place, long ones first in a clear length; and how many of each line are out."""
+    def names(self, earlier: CutPlan) -> Names:
+        """Lines of an earlier plan's pieces that lie in a clear length, for each stick and clear length."""
+        pieces = {row.tag: row.pieces for row in earlier.sticks}
+        return [
+            [
+                [
+                    piece.part
+                    for piece in pieces.get(stick.tag, ())
+                    if self.metres(start) <= piece.start and piece.end <= self.metres(end)
+                ]
+                for start, end in spans
+            ]
+            for stick, spans in zip(self.sticks, self.clear, strict=True)
+        ]
+
+    def kinds(self, names: Names) -> Fills:
+        """The same as kinds, without lines that are not asked for any more; after `task`."""
+        return tuple(
+            tuple(tuple(self.kind_of[name] for name in bay if name in self.kind_of) for bay in bays)
+            for bays in names
+        )
+
+    def _named(self, layout: Layout, keep: Sequence[Names]) -> tuple[Names, dict[str, int]]:
+        """The line of each piece, that which lay there before if it can be; how many of each line are out."""
         missing = {part.name: part.quantity for part in self.problem.parts}
+        named = [[list[str]() for _ in bays] for bays in layout.fills]
+        others = []
+        for i, bays in enumerate(layout.fills):
+            for b, kinds in enumerate(bays):
+                before = [name for names in keep for name in names[i][b]]
+                for kind in kinds:
+                    name = next((n for n in before if self.kind_of.get(n) == kind and missing[n]), None)
+                    if name is None:
+                        others.append((i, b, kind))
+                        continue
+                    before.remove(name)
+                    missing[name] -= 1
+                    named[i][b].append(name)
+        for i, b, kind in others:
+            name = next(line.name for line in self.lines[kind] if missing[line.name])
+            missing[name] -= 1
+            named[i][b].append(name)
+            named[i][b].sort(key=lambda name: -self.kind_of[name])
+        return named, missing
+
+    def positions(self, layout: Layout, keep: Sequence[Names]) -> tuple[dict[str, StickPlan], dict[str, int]]:
+        """Every piece at its place, long ones first in a clear length; and how many of each line are out."""
+        named, missing = self._named(layout, keep)
         plans: dict[str, StickPlan] = {}
-        for stick, spans, bays in zip(self.sticks, self.clear, layout.fills, strict=True):
+        for stick, spans, bays in zip(self.sticks, self.clear, named, strict=True):
             pieces: list[Piece] = []
             offcuts: list[Span] = []
-            for (here, end), kinds in zip(spans, bays, strict=True):
-                for kind in kinds:
-                    name = next(line.name for line in self.lines[kind] if missing[line.name])
-                    missing[name] -= 1
+            for (here, end), names in zip(spans, bays, strict=True):
+                for name in names:
                     after = here + self.rough[name]
                     pieces.append(Piece(name, self.metres(here), self.metres(after)))
                     here = after + self.kerf

@@ -13,6 +13,7 @@ from bench.core.holding import (
     AT_MOST,
     CAUTION,
     HOUSE,
+    IF_NO_BREAKS,
     IF_NO_DECAY,
     NOT_PERMITTED,
     PERMITTED,
@@ -182,6 +183,8 @@ def _pocket_spacing(case: Case) -> Iterator[Held]:
 
 def _compression_wood(case: Case) -> Iterator[Held]:
     yield in_words(case.limit(limits.COMPRESSION_WOOD, AC4313), REJECTED, REJECT)
+    # Cross breaks reject it anywhere, and whether there are any is not recorded.
+    yield in_words(case.limit("compression_wood_broken", ANC19), IF_NO_BREAKS, HOLD)
     streak = case.limit("streak_width", ANC19)
     if case.use == SMALL_PART:
         if within(case.smaller, _INCH, None) == REJECT:

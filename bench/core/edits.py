@@ -135,6 +135,8 @@ class ChooseSection(Edit):
 
     def check(self, job: Job) -> None:
         checking.section(self.choice)
+        if self.choice.gravity != "handbook" and self.choice.stick:
+            the_stick(job, self.choice.stick)
 
     def change(self, job: Job) -> Job:
         return replace(job, section=self.choice)

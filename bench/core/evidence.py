@@ -254,6 +254,33 @@ def minimum_table(
     return MarkTable(rows, minimum, average, maximum)
 
 
+def sure_mark(reading: FloatReading, species: Species, variant: str = "") -> float | None:
+    """From where on one reading like this is sure: its whole 95 percent band lies above the minimum.
+
+    Args:
+        reading: stick, moisture, bath, time and number of faces; where its marks stand is not looked at, and
+            later ones are left out.
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Waterline at the centreline [marks]; None where there is no minimum or no such mark on the stick.
+    Raises:
+        OutOfRange: as floating.mark_of.
+    Source:
+        the band of floating.read, solved for its lower edge: derived.
+    """
+    minimum = limit(species, "specific_gravity_minimum", variant)
+    if minimum is None:
+        return None
+    mark = mark_of(minimum.value, reading, species, variant)
+    for _ in range(6):  # the band grows slowly with the gravity
+        if not 0 < mark < reading.count:
+            return None
+        result = read(replace(reading, marks=(mark,) * len(reading.marks), timed=()), species, variant)
+        mark = mark_of(minimum.value + result.half_width, reading, species, variant)
+    return mark
+
+
 def standing(result: Measured, species: Species, variant: str = "") -> Standing | None:
     """Where a gravity lies among sticks of its species: an estimate.
 

@@ -37,11 +37,13 @@ ANGLE_TYPED_HALF_WIDTH = 15.0
 LEAST_SIDE_M = 0.006  # below it the pull of the water surface is larger than the answer is sharp [m]
 LEAST_SLENDERNESS, MOST_SLENDERNESS = 3, 30  # length over side
 READING_HALF_WIDTH = 0.1  # [marks]; anc19 sec. 2.200 gives about 0.01 in specific gravity for ten marks
+FINEST_READING_M = 0.0005  # half width that no finer marks better [m]
 WATER_HALF_WIDTH = 2.0  # thermometer and stratification [K]
 TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
 # Water drawn in through end and sides, as SG after 60 s for a half-inch stick; grows with the root of time
-# and falls with the side. From coefficients recalled, not read: it widens the band and corrects nothing.
-SOAK_AT_60_S_HALF_INCH = 0.0037
+# and falls with the side. From the greater of the coefficients recalled, not read: it widens the band and
+# corrects nothing. It can only make a reading too high, so the whole of it counts as one standard deviation.
+SOAK_AT_60_S_HALF_INCH = 0.0050
 SOAK_SIDE_M = 0.0127
 
 
@@ -146,7 +148,7 @@ def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float
 
 
 def _soaked(reading: FloatReading) -> float:
-    """Half width of the water drawn in before reading, in gravity as floated [1]."""
+    """The most that water drawn in before reading may add, in gravity as floated [1]."""
     return SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * SOAK_SIDE_M / reading.side.si
 
 
@@ -156,7 +158,7 @@ def _shares(
     as_floated: float,
     shrunk: tuple[float, str],
     moisture_half_width: float,
-    band: tuple[float, float],
+    band: tuple[float | None, float, float],
 ) -> tuple[tuple[str, float], ...]:
     """Standard deviation of the oven-dry gravity by cause, largest first [1]."""
     moisture, side, length, bath = reading.moisture.si, reading.side.si, reading.length.si, reading.water.si
@@ -164,13 +166,14 @@ def _shares(
     rho = water.density(bath)
     to_dry = oven_dry(1.0, moisture, shrinkage)
     over = rho / water.DENSITY_4C * to_dry
-    pulls = [pull_down(side, length, bath, angle) for angle in band]
-    # Uncorrected, the whole pull may be in the reading.
-    pull = max(pulls) if reading.angle == "none" else (max(pulls) - min(pulls)) / 2
+    used, *edges = (0.0 if angle is None else pull_down(side, length, bath, angle) for angle in band)
+    # The angle used need not lie in the middle of its band; uncorrected, the whole pull may be there.
+    pull = max(abs(edge - used) for edge in edges)
     warm, cool = min(313.15, bath + WATER_HALF_WIDTH), max(273.15, bath - WATER_HALF_WIDTH)
     by_water = abs(water.density(warm) - water.density(cool)) / 2 / rho * as_floated * to_dry
     lean = side / 2 / length * radians(TILT_UNSEEN_DEG)
-    one_reading = max(READING_HALF_WIDTH / EVEN, drawn.scatter or 0.0)
+    finest = max(READING_HALF_WIDTH, FINEST_READING_M * reading.count / length)
+    one_reading = max(finest / EVEN, drawn.scatter or 0.0)
     led_back = bool(reading.timed) and not drawn.rises
     return ranked(
         {
@@ -178,7 +181,7 @@ def _shares(
             "faces": apart(reading.marks) / 2 / reading.count * over / EVEN,
             "meniscus": pull * over / EVEN,
             "tilt": lean * over / EVEN if len(reading.marks) == 1 else 0.0,
-            "soaking": 0.0 if led_back else _soaked(reading) * to_dry / EVEN,
+            "soaking": 0.0 if led_back else _soaked(reading) * to_dry,
             "moisture": of_moisture(as_floated, moisture, shrinkage, moisture_half_width),
             "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
             "water": by_water / EVEN,
@@ -225,7 +228,9 @@ def read(
     as_floated = (fraction - bias) * rho / water.DENSITY_4C
     shrinkage, origin = shrinkage_of(species, variant)
     at_moisture = as_floated / (1 + moisture)
-    shares = _shares(reading, drawn, as_floated, (shrinkage, origin), moisture_half_width, (least, greatest))
+    shares = _shares(
+        reading, drawn, as_floated, (shrinkage, origin), moisture_half_width, (angle, least, greatest)
+    )
     return FloatResult(
         fraction=middle / reading.count,
         fraction_zero=fraction,

@@ -14,6 +14,7 @@ AT_MOST, AT_LEAST, BETWEEN = "at_most", "at_least", "between"
 PERMITTED, NOT_PERMITTED, REJECTED = "permitted", "not_permitted", "reject"
 CAUTION, TOLERABLE, IF_NO_DECAY, SAME_LAYER = "caution", "tolerable", "if_no_decay", "same_layer"
 WHICH_EDGE, SLOPE_OF_WAVE, FUNGUS = "which_edge", "slope_of_wave", "fungus"
+IF_NO_BREAKS = "if_no_breaks"
 
 _RANK = {ACCEPT: 0, HOLD: 1, REJECT: 2}
 HAIR = 1e-12  # a relative noise of floats; far below anything a rule can show

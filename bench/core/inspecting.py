@@ -5,6 +5,7 @@ where it spoils only its own length.
 """
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from bench.core import grain, limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT, Verdict
@@ -33,8 +34,8 @@ from bench.core.records import Defect, Figure, House, Settings, Species, Stick, 
 __all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
-EDGE_GRAIN, BOW, LOOKED = "edge_grain", "bow", "looked"
-POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED)
+EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"
+POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED, CLEAR)
 
 # Reason codes of points; that of gravity is acceptance's, but for HOUSE_GRAVITY.
 WITHIN, OUTSIDE, NOT_MEASURED = "within", "outside", "not_measured"
@@ -288,6 +289,28 @@ def _defect(defect: Defect, stick: Stick, use: str, settings: Settings) -> Point
     return Point(defect.kind, word, reason, measured, "length", held, defect)
 
 
+def _clear(stick: Stick, around: list[Defect | None], settings: Settings) -> list[Point]:
+    """The longest stretch left between what is cut round: a stick with none of any use is no stick."""
+    if not around:
+        return []
+    ends = [tuple(sorted((one.start.exact, one.end.exact))) for one in around if one is not None]
+    longest, here = Fraction(0), Fraction(0)
+    for low, high in sorted([*ends, (stick.length.exact, stick.length.exact)]):
+        longest, here = max(longest, low - here), max(here, high)
+    least = settings.least_offcut.si
+    held = _house(AT_LEAST, float(longest), least, None)
+    return [
+        Point(
+            CLEAR,
+            held.word,
+            WITHIN if held.word == ACCEPT else OUTSIDE,
+            float(longest),
+            "length",
+            govern((held,), settings.document),
+        )
+    ]
+
+
 def judge_use(
     stick: Stick, species: Species | None, gravity: Verdict, use: str, settings: Settings
 ) -> Judgement:
@@ -321,6 +344,7 @@ def judge_use(
         points.append(_bow(stick, use, settings))
     points.append(_looked(stick))
     points += [_defect(defect, stick, use, settings) for defect in stick.defects]
+    points += _clear(stick, [point.defect for point in points if point.reason == CUT_ROUND], settings)
     word = worst(point.word for point in points)
     return Judgement(
         use,

@@ -6,15 +6,16 @@ waste (least). Groups of sticks and parts that have nothing to do with one anoth
 """
 
 from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_search import Goal, best_fit, first_packing, repair
-from bench.core.nesting_task import Bar, Kind, Layout, Task, groups, part_of
+from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
-__all__ = ["Bar", "Kind", "Layout", "Task", "arrange"]
+__all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange"]
 
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
@@ -22,13 +23,15 @@ SHORT_TRY, LONG_TRY = 8, 3  # for an attempt to do with fewer sticks
 RESERVE = 6  # kept for the later tiers
 
 
-def arrange(task: Task, moves: int, seed: int) -> Layout:
+def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> Layout:
     """The best arrangement found with so many moves.
 
     Args:
         task: kinds in any order; kinds that fit nowhere are left out.
         moves: least 0; 0 gives the best of the quick packings. Shared among the groups by their parts.
         seed: of the random choices.
+        keep: earlier arrangements. What of them has room still is held against what the search finds, and
+            stays where that is no better; among equals the first.
     """
     fills: list[tuple[tuple[int, ...], ...]] = [tuple(() for _ in bar.bays) for bar in task.bars]
     out = [row.count for row in task.kinds]
@@ -38,7 +41,12 @@ def arrange(task: Task, moves: int, seed: int) -> Layout:
     for kinds, bars in found:
         own = sum(task.kinds[t].count for t in kinds)
         share = max(1, moves * own // parts) if moves else 0
-        layout = _Search(part_of(task, kinds, bars), seed).run(share)
+        number = {t: n for n, t in enumerate(kinds)}
+        kept = [
+            tuple(tuple(tuple(number[t] for t in bay if t in number) for bay in known[i]) for i in bars)
+            for known in keep
+        ]
+        layout = _Search(part_of(task, kinds, bars), seed).run(share, kept)
         for i, bays in zip(bars, layout.fills, strict=True):
             fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
         for t, left in zip(kinds, layout.out, strict=True):
@@ -60,8 +68,8 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
 
-    def run(self, moves: int) -> Layout:
-        """All tiers in turn."""
+    def run(self, moves: int, keep: Sequence[Fills]) -> Layout:
+        """All tiers in turn, then what is kept if that is no worse."""
         yard = self.yard
         self.moves = self.total = moves
         self._place()
@@ -71,6 +79,7 @@ class _Search:
             self._close()
         self._finish()
         self._put_in()
+        self._prefer(keep)
         critical, out = yard.left()
         fewest = self.bounds.fewest(critical, out - critical)
         proved = len(yard.used()) == fewest and self._proved(critical, out)
@@ -86,6 +95,19 @@ class _Search:
             leftover.exchange()
             leftover.stir((self.moves - made) // 4)
         self.yard.rest = missing
+
+    def _prefer(self, keep: Sequence[Fills]) -> None:
+        """Back to an earlier arrangement, what it lacks put in, unless the state reached is better."""
+        yard = self.yard
+        best, least = yard.snapshot(), yard.score()
+        for fills in reversed(keep):
+            yard.lay(self.counts, fills)
+            self._put_in(yard.used())  # no stick is opened for what still fits the opened ones
+            self._put_in()
+            score = yard.score()
+            if score <= least:
+                best, least = yard.snapshot(), score
+        yard.restore(best)
 
     def _proved(self, critical: int, out: int) -> bool:
         """Do the bounds say that so many parts must stay out?"""
@@ -141,12 +163,12 @@ class _Search:
             yard.rest[chosen] -= 1
         return True
 
-    def _put_in(self) -> bool:
+    def _put_in(self, sticks: Iterable[int] | None = None) -> bool:
         """Place what is out and has room after all, critical parts first, then short ones."""
         yard, kinds = self.yard, self.task.kinds
         before = sum(yard.rest)
         order = sorted(range(len(kinds)), key=lambda t: (not kinds[t].critical, yard.width[t]))
-        best_fit(yard, yard.bays_in(range(len(self.task.bars))), order)
+        best_fit(yard, yard.bays_in(range(len(self.task.bars)) if sticks is None else sticks), order)
         return sum(yard.rest) < before
 
     def _place_more(self) -> None:

@@ -6,6 +6,8 @@ length U offers the room U + kerf; after that the blade needs no further thought
 
 from dataclasses import dataclass
 
+Fills = tuple[tuple[tuple[int, ...], ...], ...]  # of each stick and bay, the kinds that lie there
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -43,7 +45,7 @@ class Layout:
     `fills[stick][bay]` lists the kinds that lie there, `out[kind]` how many of a kind do not lie anywhere.
     """
 
-    fills: tuple[tuple[tuple[int, ...], ...], ...]
+    fills: Fills
     out: tuple[int, ...]
     fewest: int  # no plan that leaves out as many parts opens fewer sticks
     proved: bool  # nothing better exists in parts left out and sticks opened

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from random import Random
 
 from bench.core.nesting_filling import Filler
-from bench.core.nesting_task import Task
+from bench.core.nesting_task import Fills, Task
 
 # Orders of the kinds for the best filling; the later kinds are preferred among equal sums. Fixed orders alone
 # get stuck in lists with many equally good fillings, so most are random.
@@ -73,6 +73,15 @@ class Yard:
         """Empty everything; `pool` is to be placed."""
         self.fill = [[] for _ in self.room]
         self.rest = list(pool)
+
+    def lay(self, pool: Sequence[int], fills: Fills) -> None:
+        """Lay what of an arrangement is in the pool, may lie there and has room; the rest is to be placed."""
+        self.clear(pool)
+        for own, contents in zip(self.bays, fills, strict=True):
+            for bay, kinds in zip(own, contents, strict=True):
+                for kind in kinds:
+                    if self.rest[kind] and self.may[bay] >> kind & 1 and self.width[kind] <= self.slack(bay):
+                        self.put(kind, bay)
 
     def empty(self, bay: int) -> None:
         """Put what lies in the bay back to what is left."""

@@ -234,6 +234,14 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Layer:
+    """One lamination of the replacement, from the outer face inward."""
+
+    species: str
+    thickness: Typed  # [m]
+
+
+@dataclass(frozen=True, slots=True)
 class SectionChoice:
     """Which wood stands in for the drawing's, matched by what, and the plan section being looked at."""
 
@@ -243,10 +251,20 @@ class SectionChoice:
     depth: Typed = inches("3/4")
     match: str = "weight"  # a name of resizing.MATCHES
     hold: str = ""  # "", "width" or "depth"
-    # "handbook"; "stick": a stick's own gravity; "estimate": its strengths estimated from it as well
+    # "handbook"; "stick": a stick's own gravity; "estimate": its strengths estimated from it as well;
+    # "aircraft": design values
     gravity: str = "handbook"
     free_length: Typed | None = None  # of a column [m]; None: the Euler load
     stick: str = ""  # tag of the stick whose gravity is taken; empty: the one in hand
+    shape: str = "rectangle"  # of the section on the pane, a name of sections.SHAPES
+    flange: Typed | None = None  # thickness of one flange of a box or I [m]
+    web: Typed | None = None  # thickness of one web [m]
+    layers: tuple[Layer, ...] = ()  # of a laminated replacement
+    own: tuple[str, ...] = ()  # the capacities that matter, where `match` is "own"
+    held_at: Typed | None = None  # size of the held side as sawn; None: the plan's [m]
+    cap_side: str = ""  # side that must fit a slot: "", "width" or "depth"
+    cap: Typed | None = None  # the most that side may be [m]
+    moisture: Typed | None = None  # of both woods; None: 12 percent [1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,6 +275,8 @@ class CutMade:
     stick: str
     start: Fraction  # from the stick's marked end [m]
     end: Fraction  # [m]
+    width: Fraction | None = None  # it is dressed to, as planned when it was sawn; None: not recorded [m]
+    depth: Fraction | None = None  # [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +305,7 @@ class Settings:
     use_held: bool = False  # may the cut list use sticks on hold
     document: str = "stricter"  # which limits govern: "stricter", or a name of limits.DOCUMENTS
     house: House = House()
+    sizes: tuple[Typed, ...] = ()  # that the tools can be set to; none: multiples of the grid [m]
 
 
 @dataclass(frozen=True, slots=True)

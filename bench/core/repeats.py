@@ -1,7 +1,7 @@
 """One stick measured more than once: its float readings together, and the float test against the balance.
 
-What differs from reading to reading averages out; what every reading shares (pull of the water surface,
-moisture, shrinkage, soaking, bath) does not.
+What differs from reading to reading averages out; what every reading shares (pull of the water surface, the
+way a stick leans, moisture, shrinkage, soaking, bath) does not.
 """
 
 from collections.abc import Mapping, Sequence
@@ -13,7 +13,10 @@ from bench.core.spread import TWO_SIDED_95, Measured, ranked, total
 from bench.core.weighing import WeighResult
 
 SPREAD = "spread of the readings"
-RANDOM = ("reading", "faces", "tilt", SPREAD)  # shares that are new with every reading
+RANDOM = ("reading", "faces", SPREAD)  # shares that are new with every reading
+# Student's t over the normal 1.96, two-sided 95 percent, by degrees of freedom from 2 on: a spread known from
+# few readings is itself uncertain. From standard tables of t.
+_T = (4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262)
 # Two-sided 99 percent of the normal law: a sound reading is flagged once in a hundred.
 FLAG_AT = 2.576
 BASES = ("as_floated", "moisture", "sg_at_moisture", "sg_12", "sg_oven_dry", "sg_green")
@@ -120,7 +123,8 @@ def _combined(results: Sequence[FloatResult], spread: float) -> Measured:
     ran = total((cause, sd) for cause, sd in shares.items() if cause in RANDOM)
     if count >= 3 and spread / sqrt(count) > ran:
         shares.update(dict.fromkeys(RANDOM, 0.0))
-        shares[SPREAD] = spread / sqrt(count)
+        student = _T[count - 3] if count - 3 < len(_T) else TWO_SIDED_95
+        shares[SPREAD] = spread / sqrt(count) * student / TWO_SIDED_95
     ordered = ranked(shares)
     return Measured(
         **{name: _mean([getattr(result, name) for result in results]) for name in BASES},

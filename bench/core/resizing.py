@@ -1,119 +1,86 @@
-"""Resizing a rectangular section from the drawing's wood to another, and what the match gives away.
+"""Resizing a section from the drawing's wood to another, and what the match gives away.
 
 A match of weight is a match of *area*: each side of a square scales with the square root of the ratio of
 gravities. Bending goes with the cube of the scale, stiffness and Euler load with its fourth power.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, isfinite, pi, sqrt
 
-from bench.core.errors import OutOfRange
+from bench.core import capacities, finishing
+from bench.core.asking import CAPACITIES, HOLDS, MATCHES, Asked, Solved
+from bench.core.capacities import Carrier, Part, column_load
+from bench.core.errors import Clash
+from bench.core.laminated import Laminated, Ply
+from bench.core.matching import HAIR, NEVER, needed, refuse
+from bench.core.rounding import AS_DRAWN, next_size, round_up
+from bench.core.sections import Rectangle, Shape, written
 from bench.core.strength import Wood
 
-CAPACITIES = ("bending", "stiffness", "column", "compression", "tension", "shear", "toughness")
-MATCHES = ("weight", *CAPACITIES, "all")
-GRAVITIES = ("handbook", "stick", "estimate")  # of SectionChoice.gravity
-HOLDS = ("", "width", "depth")
-# So fine a step that a size drawn in 1/128 in, 0.001 in or 0.001 mm stands as it is: 12.5 nm [m].
-AS_DRAWN = Fraction(125, 10**10)
-_HAIR = 1e-9  # binary noise: a capacity this close to the plan's is equal to it
+__all__ = [
+    "AS_DRAWN",
+    "CAPACITIES",
+    "GRAVITIES",
+    "HOLDS",
+    "MATCHES",
+    "Resized",
+    "Section",
+    "column_load",
+    "next_size",
+    "ratio",
+    "resize",
+    "round_up",
+]
 
-# What a capacity of the section is of its wood's figure: k = 1/(side exponent) for both sides scaled, and
-# the powers of width and depth it goes with.
-_POWERS = {
-    "weight": (1, 1),
-    "bending": (1, 2),
-    "stiffness": (1, 3),
-    "compression": (1, 1),
-    "tension": (1, 1),
-    "shear": (1, 1),
-    "toughness": (1, 1),
-}
+Section = Rectangle
 
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A solid rectangle; depth is the side in the plane of bending."""
-
-    width: float  # [m]
-    depth: float  # [m]
-
-    @property
-    def area(self) -> float:
-        """[m2]"""
-        return self.width * self.depth
-
-    @property
-    def least_second_moment(self) -> float:
-        """About the weaker axis [m4]."""
-        least, most = sorted((self.width, self.depth))
-        return most * least**3 / 12
+GRAVITIES = ("handbook", "stick", "estimate", "aircraft")  # of SectionChoice.gravity
+_MAIN = ("bending", "stiffness", "compression")
 
 
 @dataclass(frozen=True, slots=True)
 class Resized:
     """The replacement section and every capacity as replacement over plan [1]; unknown ones absent."""
 
-    plan: Section
-    exact: Section
+    plan: Shape
+    exact: Part
     match: str
     hold: str
     area_factor: float  # replacement area over plan area [1]
     side_factor: float  # the scaled side over the plan's [1]
     ratios: Mapping[str, float]  # at the exact size
-    shop: tuple[Fraction, Fraction]  # next size up on the grid; a held side stays as drawn [m]
+    shop: tuple[Fraction, Fraction]  # width and depth as finished; a held side stays as it is [m]
     shop_ratios: Mapping[str, float]
     weaker: tuple[str, ...]  # capacities below the plan's at the exact size
     weaker_shop: tuple[str, ...]  # the same at the shop size, which is what is made
-    governs: str  # what sets the size when all are matched
+    governs: str  # what sets the size when several are matched
     unknown: tuple[str, ...]  # capacities the library lacks a figure for
+    wanted: tuple[str, ...]  # capacities that the match is of
+    free: str  # the one side that was solved; "": all sizes scale
+    capped: bool  # whether a side stands at its cap
+    shop_section: Part
+    shop_sizes: Mapping[str, Fraction]  # every size as finished, by its name [m]
+    weight_cost: float  # weight at the shop size over that at the exact size [1]
+    weight_costs: Mapping[str, float]  # the same for rounding each size in its turn [1]
+    plan_values: Mapping[str, float]  # what the plan's section carries [SI]
+    values: Mapping[str, float]  # at the exact size [SI]
+    shop_values: Mapping[str, float]  # [SI]
+    basis: str  # kind of figures of both woods: "handbook" or "aircraft"
+    euler: bool  # whether columns are compared by the Euler load, no free length being given
+
+    @property
+    def form_factors(self) -> tuple[float, float, float]:
+        """Of plan, exact and shop size: recalled, not read; 1 where the shape has none [1]."""
+        return self.plan.form_factor, self.exact.form_factor, self.shop_section.form_factor
+
+    @property
+    def recalled(self) -> bool:
+        """Whether bending rests on the recalled form factor of a box or I."""
+        return self.plan.walled
 
 
-def column_load(section: Section, wood: Wood, length_m: float | None) -> float:
-    """Load that a pin-ended column of clear wood carries.
-
-        f = F_c [1 - (1/3) ((L/r)/K)^4]  for L/r below K = pi sqrt(1.5 E / F_c), else pi^2 E / (L/r)^2
-
-    Args:
-        section: of the column.
-        wood: for stiffness and crushing strength.
-        length_m: free length [m]; None gives pi^2 E I, the Euler load times length squared.
-    Returns:
-        Load [N]; [N m2] where `length_m` is None.
-    Raises:
-        Missing: the wood has no stiffness, or no crushing strength where a length is given.
-        OutOfRange: a length of zero or less.
-    Valid for:
-        clear wood of the figure's quality; unconservative against tests of sawn timber near L/r of 60.
-    Source:
-        wh282 eq. 9-25, 9-27, p. 9-9.
-    """
-    elastic = wood.get("stiffness")
-    if length_m is None:
-        return pi * pi * elastic * section.least_second_moment
-    if not length_m > 0:
-        raise OutOfRange("free length", length_m, "a length above zero is wanted")
-    crushing = wood.get("compression")
-    slenderness = length_m / sqrt(section.least_second_moment / section.area)
-    joint = pi * sqrt(1.5 * elastic / crushing)
-    if slenderness < joint:
-        stress = crushing * (1 - (slenderness / joint) ** 4 / 3)
-    else:
-        stress = pi * pi * elastic / slenderness**2
-    return stress * section.area
-
-
-def _wood_ratio(name: str, plan: Wood, use: Wood) -> float:
-    if name == "weight":
-        return use.density / plan.density
-    return use.get(name) / plan.get(name)
-
-
-def ratio(
-    name: str, plan: Section, use: Section, plan_wood: Wood, use_wood: Wood, length_m: float | None
-) -> float:
+def ratio(name: str, plan: Part, use: Part, plan_wood: Wood, use_wood: Wood, length_m: float | None) -> float:
     """One capacity, replacement over plan.
 
     Args:
@@ -129,179 +96,192 @@ def ratio(
         Missing: a figure the library does not have.
         OutOfRange: as `column_load`.
     Source:
-        geometry of a rectangle: derived; columns as `column_load`.
+        as capacities.CAPACITIES says of it.
     """
-    if name == "column":
-        return column_load(use, use_wood, length_m) / column_load(plan, plan_wood, length_m)
-    across, along = _POWERS[name]
-    shape = (use.width / plan.width) ** across * (use.depth / plan.depth) ** along
-    return _wood_ratio(name, plan_wood, use_wood) * shape
+    new = capacities.capacity(name, use, use_wood, length_m)
+    return new / capacities.capacity(name, plan, plan_wood, length_m)
 
 
-def _scaled(plan: Section, factor: float, hold: str) -> Section:
-    return Section(
-        plan.width if hold == "width" else plan.width * factor,
-        plan.depth if hold == "depth" else plan.depth * factor,
-    )
+def _start(ask: Asked) -> Part:
+    """The replacement at scale 1: the plan's sizes, or its layers in proportion, with the held side set."""
+    start: Part = ask.plan
+    if ask.layers:
+        start = Laminated(ask.plan.width, ask.layers).with_side("depth", ask.plan.depth)
+    if ask.hold and (ask.held_at is not None or ask.plan.name == "round"):
+        held = getattr(ask.plan, ask.hold) if ask.held_at is None else ask.held_at
+        start = start.with_side(ask.hold, held)
+    return start
 
 
-def _solve(rises: Callable[[float], float]) -> float:
-    """The factor at which a rising function reaches 1, by halving; the upper end, never the weak side."""
-    low, high = 1e-3, 1.0
-    while rises(high) < 1:
-        low, high = high, high * 2
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (low, middle) if rises(middle) >= 1 else (middle, high)
-    return high
+def _wanted(ask: Asked, old: Carrier, new: Carrier, known: tuple[str, ...]) -> tuple[str, ...]:
+    """The capacities that must be matched; refuses those that the library cannot compare."""
+    wanted = {"all": _MAIN, "own": ask.own}.get(ask.match, (ask.match,))
+    for name in wanted:
+        if name not in known:
+            capacities.require(name, (ask.plan_wood,), ask.length_m)
+            layered = bool(ask.layers)
+            woods = tuple(ply.wood for ply in ask.layers) or (ask.use_wood,)
+            capacities.require(name, woods, ask.length_m, layered)
+    if ask.match == "all":
+        # Nothing may be called no weaker while one of the main ones is not even known.
+        return tuple(name for name in known if name != "weight")
+    return tuple(name for name in known if name in wanted)
 
 
-def factor(
-    name: str, plan: Section, plan_wood: Wood, use_wood: Wood, hold: str, length_m: float | None
-) -> float:
-    """The scale of the free side or sides at which one capacity equals the plan's.
-
-    Args:
-        name: "weight" or one of CAPACITIES.
-        plan: the drawing's section.
-        plan_wood: the drawing's wood.
-        use_wood: the replacement.
-        hold: side that keeps the plan's size: "", "width" or "depth".
-        length_m: free length of a column [m], None for the Euler load.
-    Returns:
-        Replacement side over plan side [1].
-    Raises:
-        Missing: a figure the library does not have.
-        OutOfRange: as `column_load`.
-    Source:
-        closed forms derived from the powers of width and depth; columns by halving.
-    """
-    if name == "column":
-        return _solve(
-            lambda scale: ratio("column", plan, _scaled(plan, scale, hold), plan_wood, use_wood, length_m)
-        )
-    across, along = _POWERS[name]
-    power = (0 if hold == "width" else across) + (0 if hold == "depth" else along)
-    return float(_wood_ratio(name, plan_wood, use_wood) ** (-1 / power))
-
-
-def round_up(size_m: float | Fraction, grid: Fraction) -> Fraction:
-    """The least multiple of the grid that is not below a size: a finished size is never under strength.
-
-    An exact fraction is taken as it stands. A float may carry noise from the arithmetic before it: one that
-    is above a multiple by no more than 1e-9 of itself is taken for that multiple.
-
-    Args:
-        size_m: exact size, zero or more [m].
-        grid: finest setting of the shop [m].
-    Returns:
-        A multiple of the grid [m].
-    Raises:
-        OutOfRange: a grid of zero or less, or a size that is not finite.
-    Source:
-        never to the weak side: our rule.
-    """
-    if grid <= 0 or not isfinite(size_m):
-        raise OutOfRange("grid", float(grid), "a grid above zero and a finite size are wanted")
-    steps = Fraction(size_m) / grid
-    if isinstance(size_m, float):
-        steps -= abs(steps) * Fraction(1, 10**9)
-    return ceil(steps) * grid
-
-
-def _all_ratios(
-    plan: Section,
-    use: Section,
-    plan_wood: Wood,
-    use_wood: Wood,
-    length_m: float | None,
-    known: tuple[str, ...],
-) -> dict[str, float]:
-    return {name: ratio(name, plan, use, plan_wood, use_wood, length_m) for name in ("weight", *known)}
-
-
-def _known(plan_wood: Wood, use_wood: Wood, length_m: float | None) -> tuple[str, ...]:
-    have = {name for name, _ in plan_wood.strengths} & {name for name, _ in use_wood.strengths}
-    column = "stiffness" in have and (length_m is None or "compression" in have)
-    return tuple(name for name in CAPACITIES if (column if name == "column" else name in have))
-
-
-def _check(plan: Section, plan_wood: Wood, use_wood: Wood, match: str, hold: str) -> None:
-    if not (plan.width > 0 and plan.depth > 0):
-        raise OutOfRange(
-            "size", (plan.width, plan.depth), "width and depth above zero are wanted", "zero size"
-        )
-    if match not in MATCHES:
-        raise OutOfRange("match", match, f"one of {', '.join(MATCHES)} is wanted")
-    if hold not in HOLDS:
-        raise OutOfRange("hold", hold, "width, depth or neither can be held")
-    if plan_wood.moisture != use_wood.moisture:
-        raise OutOfRange("moisture", use_wood.moisture, "both woods must be at one moisture")
-    if match == "all":
-        # Nothing may be called no weaker while one of these is not even known.
-        for name in ("bending", "stiffness", "compression"):
-            _wood_ratio(name, plan_wood, use_wood)
-
-
-def _governing(scales: Mapping[str, float]) -> tuple[str, float]:
-    """The capacity that asks for most, the first of equals."""
+def _least_scale(
+    ask: Asked, start: Part, free: str, wanted: tuple[str, ...], new: Carrier, aims: Mapping[str, float]
+) -> tuple[str, float]:
+    """What asks for the largest scale, the first of equals, and that scale."""
+    euler = ask.length_m is None
+    scales = {name: needed(name, new, start, free, aims[name], euler) for name in wanted}
+    for name, scale in scales.items():
+        if scale == NEVER:
+            raise refuse(name, start, free, scale)
     most = max(scales.values())
-    return next((name, scale) for name, scale in scales.items() if scale >= most * (1 - _HAIR))
+    governs = next(name for name, scale in scales.items() if scale >= most * (1 - HAIR))
+    if most == 0:
+        if abs(new.value(governs, start) / aims[governs] - 1) <= HAIR:
+            return governs, 1.0
+        raise refuse(governs, start, free, most)
+    return governs, most
+
+
+def _solved(ask: Asked, wanted: tuple[str, ...], new: Carrier, aims: Mapping[str, float]) -> Solved:
+    """The exact size, with the capped side no larger than its cap."""
+    start = _start(ask)
+    free = {"": "", "width": "depth", "depth": "width"}[ask.hold]
+    governs, scale = _least_scale(ask, start, free, wanted, new, aims)
+    exact = start.scaled(scale, free)
+    if ask.cap is None or getattr(exact, ask.cap_side) <= ask.cap * (1 + HAIR):
+        return Solved(exact, governs, free, False)
+    asked = written(getattr(exact, ask.cap_side))
+    if ask.hold or ask.plan.name == "round":
+        held = f"{ask.hold} held" if ask.hold else "a round"
+        raise Clash("cap", written(ask.cap), f"{ask.cap_side} must be {asked} ({held}): free the other side")
+    # All sizes have grown to where the side stands at its cap; from there on only the other side does.
+    at_cap = start.scaled(ask.cap / getattr(start, ask.cap_side)).with_side(ask.cap_side, ask.cap)
+    free = "depth" if ask.cap_side == "width" else "width"
+    try:
+        governs, scale = _least_scale(ask, at_cap, free, wanted, new, aims)
+    except Clash as clash:
+        why = f"no {free} makes good for {clash.value}: the {ask.cap_side} must be {asked}"
+        raise Clash("cap", written(ask.cap), why) from None
+    return Solved(at_cap.scaled(scale, free), governs, free, True)
+
+
+def _over(new: Mapping[str, float], old: Mapping[str, float], names: tuple[str, ...]) -> dict[str, float]:
+    return {name: new[name] / old[name] for name in names}
+
+
+def _below(ratios: Mapping[str, float]) -> tuple[str, ...]:
+    return tuple(name for name, value in ratios.items() if name != "weight" and value < 1 - HAIR)
 
 
 def resize(
-    plan: Section,
+    plan: Shape,
     plan_wood: Wood,
     use_wood: Wood,
     match: str = "weight",
     hold: str = "",
     length_m: float | None = None,
     grid: Fraction = Fraction(254, 640_000),
+    *,
+    own: tuple[str, ...] = (),
+    held_at: float | None = None,
+    cap_side: str = "",
+    cap: float | None = None,
+    sizes: tuple[Fraction, ...] = (),
+    layers: tuple[Ply, ...] = (),
 ) -> Resized:
     """The section of another wood that matches the plan's, and the price of the match.
+
+    With neither side held all sizes scale together, flange, web and layers among them. With a side held
+    flange and web stay as drawn; layers make up the depth in proportion.
 
     Args:
         plan: the drawing's section [m].
         plan_wood: the drawing's wood.
-        use_wood: the replacement, at the same moisture.
-        match: one of MATCHES; "all" is the lightest section weaker in nothing the library knows.
-        hold: side that keeps the plan's size: "", "width" or "depth".
+        use_wood: the replacement, at the same moisture; of layers it counts for nothing.
+        match: one of MATCHES; "all" is the lightest section weaker in nothing the library knows, "own" in
+            nothing of `own`.
+        hold: side that is not solved: "", "width" or "depth".
         length_m: free length of a column [m], None for the Euler load.
         grid: shop sizes are multiples of this [m].
+        own: the capacities that matter, for the match "own"; else may be empty.
+        held_at: size of the held side as measured on the replacement, None for the plan's [m].
+        cap_side: side that must fit a slot: "", "width" or "depth".
+        cap: the most that side may be; where it would pass, the other side is solved [m].
+        sizes: the shop can set, in any order; empty for the grid [m].
+        layers: of a laminated replacement, from the compressed face on; else empty.
     Returns:
         Exact and shop size with every capacity as replacement over plan.
     Raises:
         Missing: the match needs a figure the library does not have.
-        OutOfRange: a size of zero or less, an unknown match or hold, woods at different moistures.
+        OutOfRange: a size of zero or less, an unknown match or hold, woods at different moistures, no shop
+            size large enough.
+        Clash: a held or capped side that makes the match impossible, or figures of two kinds.
     Source:
-        areas, moduli and moments of a rectangle: derived; columns wh282 eq. 9-25, 9-27.
+        as capacities.CAPACITIES says of each.
     """
-    _check(plan, plan_wood, use_wood, match, hold)
-    known = _known(plan_wood, use_wood, length_m)
-    wanted = known if match == "all" else (match,)
-    governs, scale = _governing(
-        {name: factor(name, plan, plan_wood, use_wood, hold, length_m) for name in wanted}
+    ask = Asked(
+        plan, plan_wood, use_wood, match, hold, length_m, grid, own, held_at, cap_side, cap, sizes, layers
     )
-    exact = _scaled(plan, scale, hold)
-    ratios = _all_ratios(plan, exact, plan_wood, use_wood, length_m, known)
-    shop = (
-        round_up(exact.width, AS_DRAWN if hold == "width" else grid),
-        round_up(exact.depth, AS_DRAWN if hold == "depth" else grid),
-    )
-    shop_section = Section(float(shop[0]), float(shop[1]))
-    shop_ratios = _all_ratios(plan, shop_section, plan_wood, use_wood, length_m, known)
+    ask.check()
+    old = Carrier(plan_wood, length_m)
+    new = Carrier(use_wood, length_m, Laminated(plan.width, layers) if layers else None)
+    known = tuple(name for name in old.known if name in new.known)
+    wanted = _wanted(ask, old, new, known)
+    aims = old.values(plan, known)
+    solved = _solved(ask, wanted, new, aims)
+    values = new.values(solved.section, known)
+    ratios = _over(values, aims, known)
+    lost = tuple(name for name in _below(ratios) if name in wanted)
+    if lost:
+        raise refuse(lost[0], solved.section, solved.free, NEVER)
+    shop = finishing.finished(ask, solved, new, aims, wanted)
+    return _result(ask, solved, shop, (aims, values, new.values(shop[0], known)), wanted, new)
+
+
+def _result(
+    ask: Asked,
+    solved: Solved,
+    shop: tuple[Part, dict[str, Fraction]],
+    found: tuple[Mapping[str, float], Mapping[str, float], Mapping[str, float]],
+    wanted: tuple[str, ...],
+    new: Carrier,
+) -> Resized:
+    exact, section, finished = solved.section, *shop
+    aims, values, shop_values = found
+    known = tuple(aims)
+    ratios, shop_ratios = _over(values, aims, known), _over(shop_values, aims, known)
+    side = solved.free or "width"
+    width = finished["diameter"] if "diameter" in finished else finished["width"]
+    layers = [size for name, size in finished.items() if name.startswith("layer")]
+    depth = sum(layers, Fraction(0)) if layers else finished.get("depth", width)
     return Resized(
-        plan=plan,
+        plan=ask.plan,
         exact=exact,
-        match=match,
-        hold=hold,
-        area_factor=exact.area / plan.area,
-        side_factor=scale,
+        match=ask.match,
+        hold=ask.hold,
+        area_factor=exact.area / ask.plan.area,
+        side_factor=getattr(exact, side) / getattr(ask.plan, side),
         ratios=ratios,
-        shop=shop,
+        shop=(width, depth),
         shop_ratios=shop_ratios,
-        weaker=tuple(name for name in known if ratios[name] < 1 - _HAIR),
-        weaker_shop=tuple(name for name in known if shop_ratios[name] < 1 - _HAIR),
-        governs=governs,
+        weaker=_below(ratios),
+        weaker_shop=_below(shop_ratios),
+        governs=solved.governs,
         unknown=tuple(name for name in CAPACITIES if name not in known),
+        wanted=wanted,
+        free=solved.free,
+        capped=solved.capped,
+        shop_section=section,
+        shop_sizes=finished,
+        weight_cost=shop_values["weight"] / values["weight"],
+        weight_costs=finishing.costs(exact, section, new),
+        plan_values=aims,
+        values=values,
+        shop_values=shop_values,
+        basis=ask.plan_wood.basis,
+        euler=ask.length_m is None,
     )

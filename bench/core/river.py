@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import cutting, floating, grading, resizing, strength
+from bench.core import cutting, evidence, floating, grading, resizing, strength
 from bench.core.errors import Missing, Refusal, UnknownName
 from bench.core.estimating import Estimate
 from bench.core.inspecting import KEPT_IN
@@ -71,10 +71,29 @@ class River:
     plan: cutting.CutPlan | None
     doubtful: tuple[CutMade, ...] = ()  # pieces sawn from sticks that are not accepted now
     plan_refusal: Refusal | None = None
+    accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
 
     def judged(self, tag: str) -> Judged | None:
         """A stick of the rack by its tag, or None."""
         return next((judged for judged in self.rack if judged.stick.tag == tag), None)
+
+
+def sure_on(reading: FloatReading, species: Species, variant: str = "") -> float | None:
+    """From which mark on a reading like this is sure; None where it cannot be placed.
+
+    Args:
+        reading: stick, moisture, bath and faces.
+        species: the wood.
+        variant: growth region or class.
+    Returns:
+        Position from the lower end [marks].
+    Source:
+        as evidence.sure_mark.
+    """
+    try:
+        return evidence.sure_mark(reading, species, variant)
+    except Refusal:
+        return None
 
 
 def neighbour(river: River, amount: int) -> str:
@@ -114,7 +133,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     problem = _problem(job, rack, parts)
     if previous is not None and not settled and _unranked(problem) == _unranked(previous.problem):
         problem = previous.problem
-    plan, refusal = _plan(problem, previous)
+    accepted = previous.accepted or previous if previous is not None else None
+    plan, refusal = _plan(problem, previous, accepted, settled)
     return River(
         job=job,
         tag=hand.stick.tag if hand else "",
@@ -126,6 +146,7 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         plan=plan,
         doubtful=_doubtful(job, rack),
         plan_refusal=refusal,
+        accepted=None if settled else accepted,
     )
 
 
@@ -348,11 +369,17 @@ def _rank(judged: Judged) -> float:
 
 
 def _plan(
-    problem: cutting.CutProblem, previous: River | None
+    problem: cutting.CutProblem, previous: River | None, accepted: River | None, settled: bool
 ) -> tuple[cutting.CutPlan | None, Refusal | None]:
-    if previous is not None and previous.problem == problem:
-        return previous.plan, previous.plan_refusal
+    """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
+    tried = () if previous is accepted else (previous,)
+    known = [river for river in (*tried, accepted) if river is not None]
+    for river in known:
+        if river.problem == problem:
+            return river.plan, river.plan_refusal
+    # What was only tried is nothing to keep while something else is tried: no try may depend on the tries before.
+    keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return cutting.plan(problem), None
+        return cutting.plan(problem, keep=keep), None
     except Refusal as refusal:
         return None, refusal

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import sqrt
 
-from bench.core.moisture import SATURATION, gravity_at
+from bench.core.moisture import gravity_at
 
 TWO_SIDED_95 = 1.96
 EVEN = sqrt(3.0)  # half width of an even band over its standard deviation
@@ -16,8 +16,8 @@ EVEN = sqrt(3.0)  # half width of an even band over its standard deviation
 MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
 # Volumetric shrinkage of one piece about its species' figure, by where the figure comes from [1]. The
 # estimate from green gravity misses the printed figures of our 21 woods that have both by up to 0.0732
-# (American basswood); a test holds that.
-SHRINKAGE_HALF_WIDTH = {"table": 0.01, "memory": 0.02, "estimate": 0.075}
+# (American basswood); a test holds that. A figure from memory is trusted no more: it decides nothing.
+SHRINKAGE_HALF_WIDTH = {"table": 0.01, "memory": 0.075, "estimate": 0.075}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,8 +107,9 @@ def of_moisture(
     Source:
         our estimate of the half width.
     """
-    wet, dry = min(SATURATION, moisture + half_width), max(0.0, moisture - half_width)
-    return abs(oven_dry(as_floated, wet, shrinkage) - oven_dry(as_floated, dry, shrinkage)) / 2 / EVEN
+    here = oven_dry(as_floated, moisture, shrinkage)
+    edges = (max(0.0, moisture - half_width), moisture + half_width)
+    return max(abs(oven_dry(as_floated, edge, shrinkage) - here) for edge in edges) / EVEN
 
 
 def of_shrinkage(as_floated: float, moisture: float, shrinkage: float, origin: str) -> float:

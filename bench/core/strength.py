@@ -1,5 +1,6 @@
 """The figures of a wood, or of one stick of it, that a section is resized by, each with its source."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from bench.core.errors import Missing, OutOfRange
@@ -22,6 +23,22 @@ STRENGTHS = {
     "shear": "shear_parallel",
     "tension": "modulus_of_rupture",
     "toughness": "work_to_maximum_load",
+    "bearing": "compression_perpendicular",
+}
+HANDBOOK, AIRCRAFT = "handbook", "aircraft"  # of Wood.basis; one section never rests on both
+STANDINGS = ("read", "second-hand", "trade", "memory")  # how far a figure can be trusted, best first
+# The design tables are for wood at 15 percent moisture.
+DESIGN_MOISTURE, _AT_DESIGN = 0.15, "15 %"
+# Figures of the design tables, the first that there is: the 1951 table prints tension, which it takes equal
+# to the modulus of rupture, and the rupture of the other tables is of an older edition.
+DESIGN = {
+    "bending": ("tension_parallel", "modulus_of_rupture"),
+    "stiffness": ("modulus_of_elasticity",),
+    "compression": ("compression_parallel",),
+    "shear": ("shear_parallel",),
+    "tension": ("tension_parallel", "modulus_of_rupture"),
+    "toughness": ("work_to_maximum_load",),
+    "bearing": ("compression_perpendicular",),
 }
 INTERSECTION_OTHERWISE = 0.25  # wh282 p. 5-34, species not in table 5-13
 
@@ -121,6 +138,7 @@ class Wood:
     strengths: tuple[tuple[str, float], ...]  # by the names of STRENGTHS [Pa or J/m3]; unknown ones absent
     figures: tuple[Figure, ...]
     estimate: Estimate | None = None  # where the strengths are one stick's estimated ones
+    basis: str = HANDBOOK  # or AIRCRAFT: design values
 
     @property
     def estimated(self) -> bool:
@@ -141,6 +159,9 @@ class Wood:
         for known, value in self.strengths:
             if known == name:
                 return value
+        if self.basis == AIRCRAFT:
+            wanted = " or ".join(DESIGN[name])
+            raise Missing(name, f"no {wanted} among the aircraft design values (15 %) of {self.name}")
         needs = "at 12 %" if self.moisture == 0.12 else "both green and at 12 %, which other moistures need,"
         raise Missing(name, f"the library has no {STRENGTHS[name]} {needs} for {self.name}")
 
@@ -229,6 +250,101 @@ def of(
         figures=tuple(dict.fromkeys(figures)),
     )
     return wood if estimate is None else _with_estimate(wood, estimate)
+
+
+def aircraft(species: Species) -> Wood:
+    """A wood by the design values of the aircraft tables, at 15 percent moisture.
+
+    They allow for variation and duration of load, and for slope of grain up to 1 in 15: they are compared
+    with design values of another wood, never with its handbook averages. Figures recalled or second-hand are
+    taken where no other is there, and keep that standing.
+
+    Args:
+        species: the wood.
+    Returns:
+        The wood; what the tables lack is absent.
+    Raises:
+        Missing: the library has no weight or no strength at all of the wood for aircraft at 15 percent.
+    Source:
+        the species file: anc18_1951 table 2-6 where there, else anc18_quoted, else naca354 as recalled;
+        weight anc19 or as these; wh282 eq. 4-10 to the volume at 12 percent.
+    """
+    found = {
+        name: figure
+        for name, quantities in DESIGN.items()
+        if (figure := _first(species, quantities)) is not None
+    }
+    if not found:
+        raise Missing("figures", f"the library has no aircraft design values (15 %) of {species.name}")
+    there, weight = _design_gravity(species)
+    return Wood(
+        species=species.key,
+        name=species.name,
+        moisture=DESIGN_MOISTURE,
+        gravity=there,
+        gravity_12=gravity_at(there, DESIGN_MOISTURE, 0.12, shrinkage_of(species)[0]),
+        measured=False,
+        strengths=tuple((name, figure.value) for name, figure in found.items()),
+        figures=tuple(dict.fromkeys((weight, *found.values()))),
+        basis=AIRCRAFT,
+    )
+
+
+def _first(species: Species, quantities: tuple[str, ...]) -> Figure | None:
+    return next((figure for name in quantities if (figure := species.find(name, _AT_DESIGN))), None)
+
+
+def _design_gravity(species: Species) -> tuple[float, Figure]:
+    """Gravity on the volume at 15 percent, from the weight there or the average on oven-dry volume.
+
+    The one that stands better is taken, of equals the weight; raises Missing where there is neither.
+    """
+    weight = species.find("weight_average", _AT_DESIGN)
+    average = species.find("specific_gravity_average", "", "oven-dry")
+    both = [figure for figure in (weight, average) if figure is not None]
+    if not both:
+        raise Missing("weight", f"the library has no aircraft weight or average gravity of {species.name}")
+    best = min(both, key=lambda figure: STANDINGS.index(standing_of(figure)))
+    if best is weight:
+        return best.value / (1000 * (1 + DESIGN_MOISTURE)), best
+    return gravity_at(best.value, 0.0, DESIGN_MOISTURE, shrinkage_of(species)[0]), best
+
+
+def standing_of(figure: Figure) -> str:
+    """One of STANDINGS: as the figure says, or second-hand where its note does."""
+    if figure.standing == "read" and ("second-hand" in figure.note or figure.note.startswith("secondary")):
+        return "second-hand"
+    return figure.standing
+
+
+def figures_of(wood: Wood, names: Iterable[str]) -> tuple[Figure, ...]:
+    """The printed figures that some strengths of a wood rest on.
+
+    Args:
+        wood: the wood.
+        names: of STRENGTHS; none: the gravity alone.
+    Returns:
+        In the order in which the wood lists them.
+    """
+    rows = DESIGN if wood.basis == AIRCRAFT else {name: (quantity,) for name, quantity in STRENGTHS.items()}
+    wanted = {quantity for name in names for quantity in rows[name]}
+    if not wanted:
+        return wood.figures[:1]
+    return tuple(figure for figure in wood.figures if figure.quantity in wanted)
+
+
+def worst_standing(woods: Iterable[Wood], names: Iterable[str]) -> str:
+    """The least standing of the figures that some strengths rest on.
+
+    Args:
+        woods: every wood of the section; may be empty.
+        names: of STRENGTHS; none: the gravities alone.
+    Returns:
+        One of STANDINGS.
+    """
+    wanted = tuple(names)
+    found = [standing_of(figure) for wood in woods for figure in figures_of(wood, wanted)]
+    return max(found, key=STANDINGS.index, default=STANDINGS[0])
 
 
 def _check_estimate(estimate: Estimate, species: Species, moisture: float, gravity: float | None) -> None:

@@ -114,8 +114,8 @@ def uptake(reading: FloatReading) -> Uptake:
 
         mark = a + k sqrt(t)  through the first face, least squares;  zero mark = a + centre - first mark
 
-    A line that falls has no meaning: wood gives no water to the bath. Then the mean of the first face stands
-    for `a`.
+    A line that falls has no meaning: wood gives no water to the bath. Then the later waterlines are left out,
+    and the reading is in doubt.
 
     Args:
         reading: its faces at `seconds`, later waterlines of the first face in `timed`.
@@ -134,18 +134,18 @@ def uptake(reading: FloatReading) -> Uptake:
     root, mark = sum(roots) / count, sum(marks) / count
     spread = sum((each - root) ** 2 for each in roots)
     slope = sum((each - root) * (high - mark) for each, high in zip(roots, marks, strict=True)) / spread
-    rises = slope < 0
-    drift = 0.0 if rises else slope
-    start = mark - drift * root
+    if slope < 0:
+        return Uptake(middle, 0.0, True, hypot(*shares), None)
+    start = mark - slope * root
     # Each reading's share in `start`; the first waterline is also one of the faces, and is taken off once.
-    parts = [1 / count - (0.0 if rises else root * (each - root) / spread) for each in roots]
-    left = sum((high - start - drift * each) ** 2 for each, high in zip(roots, marks, strict=True))
+    parts = [1 / count - root * (each - root) / spread for each in roots]
+    left = sum((high - start - slope * each) ** 2 for each, high in zip(roots, marks, strict=True))
     return Uptake(
         zero_mark=start + middle - marks[0],
-        drift=drift,
-        rises=rises,
+        drift=slope,
+        rises=False,
         gain=hypot(parts[0] + shares[0] - 1, *parts[1:], *shares[1:]),
-        scatter=sqrt(left / (count - (1 if rises else 2))) if count > 2 else None,
+        scatter=sqrt(left / (count - 2)) if count > 2 else None,
     )
 
 

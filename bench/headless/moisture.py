@@ -143,7 +143,10 @@ def _data(figures: list[Figure], changes: list[float], size: float) -> dict[str,
 def _rows(
     system: str, figure: Figure, size: float, change: float, start: float, end: float
 ) -> tuple[tuple[str, ...], ...]:
-    between = f"{units.percent(start)} to {units.percent(end)} moisture"
+    moved = [moisture.to_saturation(each) for each in (start, end)]
+    between = f"{units.percent(moved[0])} to {units.percent(moved[1])} moisture"
+    if moved != [start, end]:
+        between += f", counted for {units.percent(start)} to {units.percent(end)}"
     said = f"{between}; {sentences.coefficient(figure)}"
     at = f"{_way(figure)}, at {units.percent(end)} moisture"
     return (

@@ -1,33 +1,51 @@
 """The verb `section`: the size in another wood that matches the plan's, and what the match gives away."""
 
-from typing import Any
+from fractions import Fraction
 
 from bench import units
-from bench.core import resizing, strength, working
-from bench.core.errors import OutOfRange, Refusal
-from bench.core.quantities import INCH
+from bench.core import resizing, sections, strength, working
+from bench.core.errors import BadInput, OutOfRange, Refusal
+from bench.core.laminated import Ply
 from bench.core.records import Species, Typed
-from bench.core.resizing import CAPACITIES, MATCHES, Resized, Section
-from bench.core.strength import STRENGTHS, Wood
-from bench.headless.answers import Answer, Table
+from bench.core.resizing import CAPACITIES, MATCHES
+from bench.core.sections import SHAPES, SIDES, WALLED
+from bench.core.strength import AIRCRAFT, HANDBOOK, STRENGTHS, Wood
+from bench.headless import section_answers
+from bench.headless.answers import Answer
 from bench.headless.arguments import Given, Option
 from bench.headless.shelf import faults, pick, shelf, species_option
+from bench.library import Library
+from bench.sheets import sections as sentences
 from bench.sheets import wording
 
 # Between the lightest wood and cell-wall substance; the same bounds as in a species file.
 GRAVITY_RANGE = (0.05, 1.5)
+FIGURES = (HANDBOOK, AIRCRAFT)
+LAYERS_WANTED = "layers like '1/8 white_ash, 1/2 sitka_spruce, 1/8 white_ash'"
+CAP_WANTED = "a side and the most it may be, like 'depth 3/4'"
+SIZES_WANTED = "sizes with a comma between, like '1/4, 3/8, 1/2'"
+OWN_WANTED = f"one or more of {', '.join(CAPACITIES)}, with a comma between"
 
 OPTIONS = {
     "section": (
         species_option("--plan", "the drawing's wood"),
-        species_option("--use", "the replacement"),
+        species_option("--use", "the replacement; of a laminated one --layers says it", needed=False),
         Option(
             "--size", "size", "width x depth of the plan, one value for a square; bare is inches", needed=True
         ),
         Option("--match", "choice", "what stays equal; all: weaker in nothing", needed=True, choices=MATCHES),
-        Option("--hold", "choice", "side that keeps the plan's size", choices=("width", "depth")),
+        Option("--own", "name", "with --match own: the capacities that matter", wanted=OWN_WANTED),
+        Option("--hold", "choice", "side that is not solved; as drawn, or --held-at", choices=SIDES),
+        Option(
+            "--held-at", "length", "the held side as measured on the replacement; the plan's if not given"
+        ),
+        Option("--cap", "name", "side that must fit a slot: there the other is solved", wanted=CAP_WANTED),
         Option("--length", "length", "free length of a column; the Euler load if not given"),
-        Option("--shape", "name", "rectangle, the only one computed by this version"),
+        Option("--shape", "choice", "of the section; a rectangle if not given", choices=SHAPES),
+        Option("--flange", "length", "thickness of one flange of a box or I"),
+        Option("--web", "length", "thickness of one web of a box or I"),
+        Option("--layers", "name", "of a laminated replacement, compressed face first", wanted=LAYERS_WANTED),
+        Option("--figures", "choice", "handbook averages, or aircraft design values", choices=FIGURES),
         Option(
             "--plan-sg", "gravity", "of the plan's wood, on the volume at 12 %; the handbook's if not given"
         ),
@@ -36,140 +54,150 @@ OPTIONS = {
         ),
         Option("--moisture", "moisture", "of both woods; 12 % if not given"),
         Option("--grid", "length", "finest step of the shop's sizes; 1/64 in if not given"),
+        Option("--sizes", "name", "the only sizes the shop can set", wanted=SIZES_WANTED),
     )
+}
+# The core's name of a quantity -> the option it was given by.
+NAMES = {
+    **dict.fromkeys((*STRENGTHS, *CAPACITIES, "match"), "--match"),
+    **dict.fromkeys(("size", "width", "depth"), "--size"),
+    **{
+        name: f"--{name}"
+        for name in ("own", "hold", "cap", "flange", "web", "grid", "sizes", "layers", "shape")
+    },
+    "held at": "--held-at",
+    "free length": "--length",
 }
 
 
 def _section(given: Given) -> Answer:
     library = shelf()
-    plan_species, use_species = pick(library, given, "--plan"), pick(library, given, "--use")
-    _refuse_shape(given.text("--shape", "rectangle"))
+    _refuse_apart(given)
+    plan = _wood(given, "--plan", pick(library, given, "--plan"))
+    layers = _layers(given, library)
+    use_species = _use(given, library)
+    use = layers[0].wood if use_species is None else _wood(given, "--use", use_species)
     width, depth = given.size("--size", 2)
-    match, hold = given.text("--match"), given.text("--hold")
-    free = given.value("--length").si if given.has("--length") else None
-    grid = given.value("--grid", "1/64 in")
-    moisture = given.value("--moisture", "12 %")
-    plan = _wood(given, "--plan", plan_species, moisture)
-    use = _wood(given, "--use", use_species, moisture)
-    with given.naming(dict.fromkeys((*STRENGTHS, "match"), "--match")):
-        _refuse_unknown(match, plan, use)
-        section = Section(width.si, depth.si)
-        resized = resizing.resize(section, plan, use, match, hold, free, grid.exact)
+    match = given.text("--match")
+    with given.naming(NAMES):
+        _refuse_unknown(match, plan, (use, *(ply.wood for ply in layers)))
+        cap_side, cap = _cap(given)
+        flange, web = (given.value(name).si if given.has(name) else None for name in ("--flange", "--web"))
+        resized = resizing.resize(
+            sections.made(given.text("--shape", SHAPES[0]), width.si, depth.si, flange, web),
+            plan,
+            use,
+            match,
+            given.text("--hold"),
+            given.value("--length").si if given.has("--length") else None,
+            given.value("--grid", "1/64 in").exact,
+            own=_listed(given, "--own"),
+            held_at=given.value("--held-at").si if given.has("--held-at") else None,
+            cap_side=cap_side,
+            cap=cap,
+            sizes=_sizes(given),
+            layers=layers,
+        )
+    said = (*section_answers.unknown(resized), *sentences.warnings(resized, plan, use))
+    average = use.gravity_12 if use_species is None else strength.gravity_12(use_species)[0]
+    recalled = wording.section_warnings(resized, plan, use, average)
     system = given.text("--units", "in")
-    shop = units.sides(*resized.shop, system)
-    basis = _basis(plan, use)
-    average = strength.gravity_12(use_species)[0]
-    said = (*_warnings(resized), *wording.section_warnings(resized, plan, use, average), *faults(library))
     return Answer(
-        _data(resized, shop, basis),
-        _tables(resized, plan, use, shop, basis, system),
-        (wording.CAUTION_SHORT, *said),
+        section_answers.data(resized, plan, use),
+        section_answers.tables(resized, plan, use, system),
+        (wording.CAUTION_SHORT, *said, *recalled, *faults(library)),
         working.of_section(resized, plan, use),
     )
 
 
-def _refuse_shape(shape: str) -> None:
-    if shape != "rectangle":
-        why = "only rectangle is computed by this version"
-        raise Refusal(f"--shape: {shape!r} cannot be computed; {why}", "shape", shape)
+def _refuse_apart(given: Given) -> None:
+    """Refuse options that say nothing together."""
+    shape, aircraft = given.text("--shape", SHAPES[0]), given.text("--figures") == AIRCRAFT
+    for name in ("--moisture", "--plan-sg", "--use-sg"):
+        if aircraft and given.has(name):
+            why = "aircraft design values are of the species, at 15 %, and are not brought elsewhere"
+            raise Refusal(f"{name}: not possible with --figures {AIRCRAFT}; {why}", name)
+    for name in ("--flange", "--web"):
+        if given.has(name) and shape not in WALLED:
+            raise Refusal(f"{name}: belongs to --shape {' or '.join(WALLED)}, not to {shape}", name)
+    if shape == "laminated":
+        if not given.has("--layers"):
+            raise Refusal(f"--layers: not given; {LAYERS_WANTED} are wanted", "layers")
+        for name in ("--use", "--use-sg"):
+            if given.has(name):
+                raise Refusal(f"{name}: not possible with --shape laminated; --layers says the woods", name)
+    elif given.has("--layers"):
+        raise Refusal(f"--layers: belongs to --shape laminated, not to {shape}", "layers")
+    if given.has("--own") and given.text("--match") != "own":
+        raise Refusal(f"--own: belongs to --match own, not to --match {given.text('--match')}", "own")
 
 
-def _wood(given: Given, name: str, species: Species, moisture: Typed) -> Wood:
+def _use(given: Given, library: Library) -> Species | None:
+    if given.text("--shape", SHAPES[0]) == "laminated":
+        return None
+    if not given.has("--use"):
+        raise Refusal("--use: not given; a species key like white_ash is wanted", "--use")
+    return pick(library, given, "--use")
+
+
+def _layers(given: Given, library: Library) -> tuple[Ply, ...]:
+    layers = []
+    for text in _listed(given, "--layers"):
+        thickness, _, key = text.rpartition(" ")
+        with given.naming(dict.fromkeys(("length", "species", "layers"), "--layers")):
+            if not thickness.strip():
+                raise BadInput("layers", text, "has no thickness before its wood", LAYERS_WANTED)
+            ply = units.read("length", thickness)
+            if not ply.exact > 0:
+                raise OutOfRange("layers", ply.si, "every layer needs a thickness above zero")
+            species = library.get(key)
+        layers.append(Ply(_wood(given, "--layers", species), ply.si))
+    return tuple(layers)
+
+
+def _listed(given: Given, name: str) -> tuple[str, ...]:
+    return tuple(text.strip() for text in given.text(name).split(",") if text.strip())
+
+
+def _sizes(given: Given) -> tuple[Fraction, ...]:
+    with given.naming({"length": "--sizes"}):
+        return tuple(units.read("length", text).exact for text in _listed(given, "--sizes"))
+
+
+def _cap(given: Given) -> tuple[str, float | None]:
+    if not given.has("--cap"):
+        return "", None
+    text = given.text("--cap")
+    side, _, most = text.strip().partition(" ")
+    if side not in SIDES or not most.strip():
+        raise BadInput("cap", text, "is no side with a size", CAP_WANTED)
+    with given.naming({"length": "--cap"}):
+        return side, units.read("length", most).si
+
+
+def _wood(given: Given, name: str, species: Species) -> Wood:
     own = f"{name}-sg"
     gravity = None
-    if given.has(own):
+    if name in ("--plan", "--use") and given.has(own):
         gravity = given.value(own).si
         least, most = GRAVITY_RANGE
         if not least <= gravity <= most:
             with given.naming({"gravity": own}):
                 raise OutOfRange("gravity", gravity, f"{least} to {most} is possible for wood")
-    with given.naming({"specific gravity": name, "moisture": "--moisture"}):
+    lacks = dict.fromkeys(("specific gravity", "weight", "figures", "shrinkage"), name)
+    with given.naming({**lacks, "moisture": "--moisture"}):
+        if given.text("--figures", HANDBOOK) == AIRCRAFT:
+            return strength.aircraft(species)
+        moisture: Typed = given.value("--moisture", "12 %")
         return strength.of(species, moisture.si, gravity=gravity)
 
 
-def _refuse_unknown(match: str, plan: Wood, use: Wood) -> None:
+def _refuse_unknown(match: str, plan: Wood, others: tuple[Wood, ...]) -> None:
     """Refuse a match of all where nothing is known of one of the woods."""
-    if match == "all" and not {name for name, _ in plan.strengths} & {name for name, _ in use.strengths}:
+    common = {name for name, _ in plan.strengths}.intersection(*({n for n, _ in w.strengths} for w in others))
+    if match == "all" and not common:
         why = "weight is the only match, as the library has no strength of one of these woods"
         raise OutOfRange("match", match, why)
-
-
-def _basis(plan: Wood, use: Wood) -> str:
-    moisture = f"both woods at {units.percent(plan.moisture)} moisture"
-    gravity = f"gravity of the plan {_gravity(plan)}, of the replacement {_gravity(use)}"
-    return f"{moisture}; {_strengths(plan)}; {gravity}"
-
-
-def _strengths(wood: Wood) -> str:
-    if wood.moisture == 0.12:
-        return wording.BASIS_OF_STRENGTH
-    return (
-        f"{wording.BASIS_OF_STRENGTH}; strengths brought to {units.percent(wood.moisture)} by wh282 eq. 5-3, "
-        "energy to break left at 12 %"
-    )
-
-
-def _gravity(wood: Wood) -> str:
-    # The first figure of a wood is its gravity.
-    brought = f", brought from {wood.figures[0].volume} volume" if wood.figures[0].volume != "12 %" else ""
-    origin = "given" if wood.measured else f"library average{brought}"
-    return f"{units.gravity(wood.gravity_12)} ({origin}, {wording.BASIS_12})"
-
-
-def _warnings(resized: Resized) -> tuple[str, ...]:
-    if not resized.unknown:
-        return ()
-    names = ", ".join(f"{wording.CAPACITY[name]} ({name})" for name in resized.unknown)
-    return (f"not known, so not compared: {names}; the library lacks a figure",)
-
-
-def _data(resized: Resized, shop: str, basis: str) -> dict[str, Any]:
-    width, depth = resized.exact.width, resized.exact.depth
-    return {
-        "width_in": width / float(INCH),
-        "depth_in": depth / float(INCH),
-        "width_mm": width * 1000,
-        "depth_mm": depth * 1000,
-        "area_factor": resized.area_factor,
-        "side_factor": resized.side_factor,
-        "ratios": dict(resized.ratios),
-        "weaker": list(resized.weaker),
-        "governs": resized.governs,
-        "basis": basis,
-        "shop_size": shop,
-        "shop_ratios": dict(resized.shop_ratios),
-    }
-
-
-def _tables(resized: Resized, plan: Wood, use: Wood, shop: str, basis: str, system: str) -> tuple[Table, ...]:
-    def sides(section: Section) -> str:
-        return f"{units.length(section.width, system, 4)} x {units.length(section.depth, system, 4)}"
-
-    held = f", {resized.hold} held" if resized.hold else ""
-    sizes = Table(
-        f"Section: {plan.name} to {use.name}, by {wording.CAPACITY[resized.match]}{held}",
-        ("", "value", "basis"),
-        (
-            ("plan", sides(resized.plan), plan.name),
-            ("exact size", sides(resized.exact), f"{use.name}; {wording.CAPACITY[resized.governs]} governs"),
-            ("shop size", shop, "never to the weak side"),
-            ("area", f"{resized.area_factor:.4f}", "replacement over plan, exact size"),
-            ("side", f"{resized.side_factor:.4f}", "replacement over plan, exact size"),
-            ("basis", "", basis),
-            ("", "", wording.weaker(resized)),
-        ),
-    )
-    names = ("weight", *CAPACITIES)
-    rows = tuple(
-        (
-            wording.CAPACITY[name],
-            units.ratio(resized.ratios[name]) if name in resized.ratios else "not known",
-            units.ratio(resized.shop_ratios[name]) if name in resized.shop_ratios else "not known",
-            "less than the plan" if name in resized.weaker else "",
-        )
-        for name in names
-    )
-    return sizes, Table("Replacement over plan", ("", "exact size", "shop size", ""), rows)
 
 
 ANSWERS = {"section": _section}

@@ -154,7 +154,7 @@ def _standing(stick: Stick, species: Species, found: Found) -> list[str]:
     standing = None if found.measured is None else evidence.standing(found.measured, species, stick.variant)
     if standing is None:
         return []
-    lines = [*_head("Among sticks of its species"), *_wrapped(wording.standing(standing))]
+    lines = [*_head("Among sticks of its species"), *_wrapped(wording.standing(standing, stick.variant))]
     return lines + _wrapped(f"average: {place(standing.average)}; variation: wh282 table 5-6, wh190 p. 4-9")
 
 

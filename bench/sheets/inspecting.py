@@ -28,6 +28,7 @@ _NAMES = {
     seen.EDGE_GRAIN: "edge grain",
     seen.BOW: "bow",
     seen.LOOKED: "looked over",
+    seen.CLEAR: "clear length",
 }
 _WHAT = {"gap": "clear length to the next", "sum": "all such streaks together"}
 _NOT_YET = {
@@ -42,6 +43,7 @@ _REMEDY = {
     seen.RINGS: "another stick for this use",
     seen.SLOPE: "resaw it along the grain and measure again, or take another stick",
     seen.EDGE_GRAIN: "use it for something else than a solid spar",
+    seen.CLEAR: "too little is left between what must be cut round: take another stick",
     seen.BOW: "use it in shorter lengths, measured over each, or for small parts",
 }
 _GRAVITY = {
@@ -64,6 +66,7 @@ _RULES = {
     holding.WHICH_EDGE: "only in the inner quarter of the flange: which edge that is, is not recorded",
     holding.SLOPE_OF_WAVE: "up to 1:10 in the middle half: its slope is not recorded",
     holding.IF_NO_DECAY: "permitted where no decay is found: look it over for decay",
+    holding.IF_NO_BREAKS: "only where no cross breaks are found in it: look it over",
     holding.PERMITTED: "permitted",
     holding.CAUTION: "permitted, with caution",
 }
@@ -91,15 +94,32 @@ def letter(kind: str) -> str:
     return _LETTERS.get(kind, "?")
 
 
-def _shown(quantity: str, value: float, system: str) -> str:
-    """A measurement, as it was written down."""
+def _shown(quantity: str, value: float, system: str, beside: float | None = None) -> str:
+    """A measurement, with the digits it takes to stand apart from a limit that it is not equal to."""
     if quantity == "slope":
         return units.slope(value)
     if quantity == "rings":
         return units.rings(value)
-    if quantity in ("moisture", "share"):
-        return units.percent(value)
-    return units.gravity(value) if quantity == "specific_gravity" else units.length(value, system)
+    places = 1 if quantity in ("moisture", "share") else 3
+
+    def write(number: float, decimals: int) -> str:
+        if quantity in ("moisture", "share"):
+            return units.percent(number, decimals)
+        if quantity == "specific_gravity":
+            return units.gravity(number, decimals)
+        return units.length(number, system, decimals)
+
+    other = "" if beside is None or beside == value else write(beside, places)
+    return units.told_apart(lambda decimals: write(value, decimals), places, other)
+
+
+def _measured(held: Held, quantity: str, system: str) -> str:
+    """What a document's word is about."""
+    if held.measured is None:
+        return ""
+    limits_ = [limit for limit in (held.low, held.high) if limit is not None]
+    nearest = min(limits_, key=lambda limit: abs(limit - (held.measured or 0.0))) if limits_ else None
+    return _shown(quantity, held.measured, system, nearest)
 
 
 def _least(quantity: str, value: float, system: str) -> str:
@@ -161,10 +181,12 @@ def held_line(held: Held, point: Point, system: str = "in") -> str:
     what = _WHAT.get(held.what, held.what)
     numbers = held.low is not None or held.high is not None
     unknown = f"{what or 'not measured'}{' not measured' if what else ''}" if numbers or what else ""
-    known = "" if held.measured is None else _shown(point.quantity, held.measured, system)
+    known = _measured(held, point.quantity, system)
     measured = f"{what} {known}".strip() if known else unknown
     parts = [part for part in (measured, _limit(held, point.quantity, system)) if part]
-    return f"{', '.join(parts)} {_source(held)}"
+    # What a rule asks beside its number and nobody recorded is said with it.
+    asks = point.defect is not None and held.condition and held.rule not in _CONDITIONAL
+    return f"{', '.join(parts)} {_source(held)}{f'; asks: {held.condition}' if asks else ''}"
 
 
 def point_line(point: Point, system: str = "in") -> str:
@@ -203,7 +225,7 @@ def short_line(point: Point, system: str = "in") -> str:
     governing = point.governing
     if governing is None or point.defect is not None or point.name == seen.LOOKED:
         return point_line(point, system)
-    known = "" if point.measured is None else f" {_shown(point.quantity, point.measured, system)}"
+    known = f" {_measured(governing, point.quantity, system)}".rstrip()
     return f"{_subject(point, system)}{known}, {_limit(governing, point.quantity, system)}"
 
 

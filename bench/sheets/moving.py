@@ -9,7 +9,7 @@ from bench.core.working import place
 SAY = {
     moving.CLAMPED: "above fibre saturation nothing moves: clamped to 30 %",
     moving.STRETCHED: "the coefficient holds for 6 to 14 % moisture",
-    moving.LARGER: "rings not known: the larger coefficient for both sides",
+    moving.LARGER: "the larger coefficient for both sides: no side lies wholly one way or the other",
 }
 OUTSIDE_FIT = "outside 2 to 82 C and 20 to 80 % humidity the equation may be off by more than 0.5 %"
 OVER = 0.0005  # nearer than this to the air's moisture nothing is said to move [1]

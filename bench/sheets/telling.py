@@ -9,12 +9,13 @@ from bench.core import edits
 from bench.core.edits import Edit
 from bench.core.history import REDO, UNDO, Entry
 from bench.core.records import Stick
-from bench.sheets import defects
+from bench.sheets import defects, inspecting
 
 
 def _stick(edit: edits.PutStick) -> str:
     stick = edit.stick
-    where = f"{stick.species}, {stick.width.text} x {stick.depth.text} x {stick.length.text}"
+    wood = f"{stick.species} {stick.variant}".strip()
+    where = f"{wood}, {stick.width.text} x {stick.depth.text} x {stick.length.text}"
     where += "".join(f"; {said}" for said in _seen(stick))
     return (
         f"stick {edit.was} changed: {stick.tag}, {where}" if edit.was else f"stick {stick.tag} added: {where}"
@@ -35,8 +36,11 @@ def _seen(stick: Stick) -> list[str]:
 
 
 def _reading(edit: edits.TakeReading) -> str:
-    marks = ", ".join(units.mark(mark) for mark in edit.reading.marks)
-    return f"{edit.tag} floats at {marks} of {edit.reading.count}, moisture {edit.reading.moisture.text}"
+    reading = edit.reading
+    marks = ", ".join(units.mark(mark) for mark in reading.marks)
+    later = "".join(f", {units.mark(timed.mark)} after {timed.seconds:g} s" for timed in reading.timed)
+    what = f"floats at {marks} of {reading.count} after {reading.seconds:g} s{later}"
+    return f"{edit.tag} {what}, moisture {reading.moisture.text}, water {reading.water.text}"
 
 
 def _sticks(edit: edits.PutSticks) -> str:
@@ -63,6 +67,7 @@ def _oven(edit: edits.TakeOvenTest) -> str:
 def _part(edit: edits.PutPart) -> str:
     part = edit.part
     what = f"{part.quantity} x {part.length.text}, {part.width.text} x {part.depth.text} {part.species}"
+    what += f", becomes {inspecting.use_name(part.use)}{', critical' if part.critical else ''}"
     return f"part {edit.was} changed: {part.name}, {what}" if edit.was else f"part {part.name} added: {what}"
 
 

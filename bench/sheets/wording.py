@@ -1,5 +1,7 @@
 """Sentences for the codes of the core. Panes, sheets and the headless face use these and no others."""
 
+from collections.abc import Callable
+
 from bench import units
 from bench.core import acceptance as acc
 from bench.core import evidence, grading
@@ -31,8 +33,14 @@ CAPACITY = {
     "compression": "short column",
     "tension": "tension",
     "shear": "shear",
+    "bearing": "bearing across",
+    "torsion": "torsion",
+    "bearing": "bearing across grain",
+    "torsion": "twisting stiffness",
     "toughness": "energy to break",
+    "own": "your own set",
     "all": "weaker in nothing",
+    "own": "own set",
 }
 BASIS_OF_STRENGTH = (
     "clear straight-grained wood, handbook averages at 12 % moisture; tension taken as modulus of rupture"
@@ -55,9 +63,9 @@ def reason(code: str, verdict: Verdict, best: Advice | None = None) -> str:
         One sentence; says what would settle a hold.
     """
     minimum = units.gravity(verdict.minimum.value) if verdict.minimum else ""
-    low = units.gravity_down(verdict.low) if verdict.low is not None else ""
-    high = units.gravity_up(verdict.high) if verdict.high is not None else ""
     maximum = units.gravity(verdict.maximum.value) if verdict.maximum else ""
+    low = _edge(units.gravity_down, verdict.low, maximum if code == acc.ABOVE_MAXIMUM else minimum)
+    high = _edge(units.gravity_up, verdict.high, minimum)
     sentences = {
         acc.ABOVE_MINIMUM: f"by gravity alone: lowest likely {low} (95 %), minimum {minimum}",
         acc.BELOW_MINIMUM: f"highest likely {high} (95 %), below the minimum {minimum}",
@@ -77,11 +85,13 @@ def reason(code: str, verdict: Verdict, best: Advice | None = None) -> str:
         acc.ANGLE_ODD: "a contact angle above 90 degrees lifts the stick: rare on wood, look again",
         acc.HEAVY_TILT: "it leaned by more than 10 degrees: the faces average it out, but hold it upright",
         acc.RISES: "the later waterlines lie higher out of the water, which no uptake does: "
-        "the mean is taken",
+        "they are left out, read again",
         acc.FAR_LED_BACK: "the line through the later waterlines moves the reading by more than 0.3 marks: "
         "read sooner",
         acc.READINGS_DISAGREE: "a reading of this stick lies apart from its others: float it again, or "
         "set one aside and say why",
+        acc.DAY_DISAGREES: "two readings of one day say different things and the later stands: set the wrong "
+        "one aside and say why",
         acc.METHODS_DISAGREE: "float test and weight and size differ by more than their errors: "
         "do both again",
         acc.BY_WEIGHT: "judged by weight and size: not floated",
@@ -94,6 +104,11 @@ def reason(code: str, verdict: Verdict, best: Advice | None = None) -> str:
 def reasons(verdict: Verdict, best: Advice | None = None) -> tuple[str, ...]:
     """All reasons of a verdict, the deciding one first; the best advice goes with a hold."""
     return tuple(reason(code, verdict, best) for code in verdict.reasons)
+
+
+def _edge(write: Callable[[float, int], str], value: float | None, limit: str) -> str:
+    """An edge of the band, with the digits it takes to stand apart from a limit."""
+    return "" if value is None else units.told_apart(lambda places: write(value, places), 3, limit)
 
 
 def settle(verdict: Verdict, best: Advice | None = None) -> str:
@@ -110,7 +125,7 @@ def settle(verdict: Verdict, best: Advice | None = None) -> str:
         return ""
     band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
     said = f"the limit {units.gravity(found.limit.value)} lies within {band}: "
-    needed = units.gravity_down(found.needed)
+    needed = units.told_apart(lambda places: units.gravity_down(found.needed, places), 3, "0")
     said += (
         f"+/- must fall from {units.gravity_up(found.half_width)} to {needed}"
         if float(needed) > 0
@@ -138,7 +153,8 @@ ADVICE = {
 
 def advised(advice: Advice) -> str:
     """One advice with what it does to the band of one reading."""
-    before, after = units.gravity_up(advice.before), units.gravity_up(advice.after)
+    before = units.gravity_up(advice.before)
+    after = units.told_apart(lambda places: units.gravity_up(advice.after, places), 3, before)
     return f"{ADVICE[advice.code]}: +/- {before} becomes {after}"
 
 
@@ -146,16 +162,18 @@ def agreement(found: Agreement) -> str:
     """How the float test and weight and size compare, in one line."""
     word = "agree" if found.agree else "DISAGREE"
     off = units.signed(found.difference, 3)
-    errors = f"+/- {units.gravity_up(found.half_width)} is within their errors"
-    return f"float less balance {off}; {errors}: they {word}"
+    beyond = units.told_apart(lambda places: units.gravity_up(found.half_width, places), 3, off.lstrip("+-"))
+    return f"float less balance {off}; up to +/- {beyond} is within their errors: they {word}"
 
 
-def standing(found: Standing) -> str:
-    """Where a gravity lies among sticks of its species, marked as the estimate it is."""
+def standing(found: Standing, variant: str = "") -> str:
+    """Where a gravity lies among sticks of its species, or of its class, marked as the estimate it is."""
+    at_large = " of the species at large" if variant and found.average.variant != variant else ""
     average = units.gravity(found.average.value)
     said = f"heavier than about {found.percentile:.0f} % of the species (ESTIMATE: average {average}"
     recalled = {"memory": " RECALLED, NOT READ", "trade": " of the trade", "read": ""}[found.average.standing]
-    return f"{said}{recalled} on {found.basis} volume, normal law, variation {units.percent(found.cov, 0)})"
+    spread = units.percent(found.cov, 0)
+    return f"{said}{recalled}{at_large} on {found.basis} volume, normal law, variation {spread})"
 
 
 CAUSES = {
@@ -188,7 +206,7 @@ def float_warnings(result: Measured, verdict: Verdict) -> tuple[str, ...]:
 BARRED = {
     grading.BY_WOOD: "no stick of its wood",
     grading.BY_SECTION: "no stick of its wood is large enough in section",
-    grading.BY_VERDICT: "every stick that would do is rejected, on hold or not read",
+    grading.BY_VERDICT: "every stick that would do is rejected or on hold for this use: Inspect says why",
     grading.BY_GRAVITY: "no accepted stick surely reaches its least gravity",
     grading.BY_SIZE: "it has no size in the new wood: see the Section pane",
 }

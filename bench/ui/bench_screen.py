@@ -28,6 +28,7 @@ from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
+READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
 WORKED = ("inspect", "moisture")  # screens that have a working of their own
 WIDE = 120
 LEAST = (60, 20)
@@ -63,11 +64,13 @@ class BenchScreen(Screen[None]):
         self.ledger = Ledger(history, shelf.woods, record)
         self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
         self.pane = "float"
+        self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
         self.unsaved = 0
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
         self.stale = False
+        self.answers: list[Callable[[], None]] = []  # to those whose keys wait
 
     @property
     def job(self) -> Job:
@@ -134,6 +137,8 @@ class BenchScreen(Screen[None]):
         else:
             hidden = () if wide else tuple(name for name in PANES if name != self.pane)
         self.query_one(RiverLines).hidden = hidden
+        keeps = view in ("shop", *WORKED) or (view == "bench" and self.pane != "cuts")
+        self.query_one(MessageLine).keeps = keeps
         self._keys()
 
     def _working(self, width: int) -> list[Content]:
@@ -181,6 +186,11 @@ class BenchScreen(Screen[None]):
             self.stale = True
             self.call_later(self._flow_now)
 
+    def _answer(self, answer: Callable[[], None]) -> None:
+        """Answer once every pane shows what came of a message."""
+        self.answers.append(answer)
+        self._flow()
+
     def _flow_now(self) -> None:
         self.stale = False
         self.river, dropped = self.ledger.flow()
@@ -193,10 +203,15 @@ class BenchScreen(Screen[None]):
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
         self._keys()
+        answers, self.answers = self.answers, []
+        for answer in answers:
+            answer()
 
     @on(Draft)
     def _draft(self, message: Draft) -> None:
-        self.ledger.attempt(message.edit, self.now())
+        if not self.ledger.attempt(message.edit, self.now()):
+            for pane in self.query(FieldPane):
+                pane.changes_nothing(message.edit)
         self.say("")
         self._flow()
 
@@ -209,6 +224,7 @@ class BenchScreen(Screen[None]):
     @on(Accept)
     def _accept_one(self, message: Accept) -> None:
         self._accept(message.make)
+        self._answer(message.answer)
 
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
@@ -216,7 +232,7 @@ class BenchScreen(Screen[None]):
         for edit in trying:
             if not self._accept(edit):
                 break
-        message.answer(bool(trying))
+        self._answer(lambda: message.answer(bool(trying)))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
@@ -227,6 +243,9 @@ class BenchScreen(Screen[None]):
             self.say(str(refusal), wrong=True)
             return False
         self.say("")
+        if entry is None:
+            self.say("that is as it was: nothing to record")
+            return True
         if entry.edit is not None:
             self._panes_forget({entry.edit.subject})
         self._keep(entry, at)
@@ -271,7 +290,7 @@ class BenchScreen(Screen[None]):
     @on(TakeInHand)
     def _take_in_hand(self, message: TakeInHand) -> None:
         self.ledger.tag = message.tag
-        self._flow()
+        self._answer(message.answer)
 
     @on(LineShown)
     def _line_shown(self, message: LineShown) -> None:
@@ -300,9 +319,12 @@ class BenchScreen(Screen[None]):
         """Show another screen; the same key again goes back to the bench."""
         self.say("")
         shown = self.query_one("#views", ContentSwitcher)
-        if name == "working" and shown.current != "working":
-            self.worked = shown.current if shown.current in WORKED else self.pane
-        shown.current = "bench" if shown.current == name else name
+        here = shown.current or "bench"
+        if name == "working" and here != "working":
+            self.worked = here if here in WORKED else self.pane
+        if name in READ and here not in READ:
+            self.behind = here
+        shown.current = name if here != name else self.behind if name in READ else "bench"
         self._arrange()
         self._focus()
 
@@ -314,13 +336,16 @@ class BenchScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Drop drafts, or go back to the bench."""
-        at_bench = self.query_one("#views", ContentSwitcher).current in ("bench", "shop", *WORKED)
+        here = self.query_one("#views", ContentSwitcher).current or "bench"
+        at_bench = here in ("bench", "shop", *WORKED)
         if at_bench and self.ledger.trying:
             self._forget()
-            self.say("dropped; nothing was kept")
+            self.say("what was tried is dropped")
             self._flow()
         elif at_bench and self.large:
             self.action_large()
+        elif here in READ and self.behind != "bench":
+            self.action_view(self.behind)
         else:
             self.action_pane(self.pane)
 

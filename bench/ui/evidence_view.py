@@ -6,19 +6,21 @@ from textual.reactive import var
 
 from bench.core.edits import Edit, SetAside
 from bench.core.errors import BadInput, Clash, Refusal
-from bench.core.judging import Judged
 from bench.core.records import Job, Species
-from bench.core.river import River, neighbour
+from bench.core.river import River
 from bench.sheets import stick_sheet
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.files import Files
-from bench.ui.messages import Accept, Say, TakeInHand
-from bench.ui.typing_line import TypingWidget
+from bench.ui.job_widget import JobWidget
+from bench.ui.messages import Say
 
 ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it count again"
 
 
-class EvidenceView(TypingWidget):
+TRIED = "something is only tried"
+
+
+class EvidenceView(JobWidget):
     """Shows the evidence; sets a reading aside; writes the sheet to a file."""
 
     BINDINGS = [
@@ -34,8 +36,7 @@ class EvidenceView(TypingWidget):
         Binding("x", "out", "To file", id="evidence.out", tooltip="The sheet as a text file, to print"),
     ]
 
-    river: var[River | None] = var(None, init=False, always_update=True)
-    accepted: var[Job] = var(Job(""), init=False, always_update=True)
+    drafting: var[bool] = var(False, init=False)
     top: var[int] = var(0, init=False)
 
     def __init__(self, woods: dict[str, Species], files: Files) -> None:
@@ -49,11 +50,6 @@ class EvidenceView(TypingWidget):
 
     def watch_top(self) -> None:
         self.refresh()
-
-    @property
-    def hand(self) -> Judged | None:
-        """The stick in hand."""
-        return self.river.hand if self.river else None
 
     def _lines(self) -> tuple[str, ...]:
         if self.hand is None or self.river is None:
@@ -76,11 +72,6 @@ class EvidenceView(TypingWidget):
         """Move the text."""
         self.top = min(max(0, self.top + amount), max(0, len(self._written()) - self.size.height + 1))
 
-    def action_other(self, amount: int) -> None:
-        """Take the stick before or after in hand."""
-        if self.river is not None and self.river.rack:
-            self.post_message(TakeInHand(neighbour(self.river, amount)))
-
     def action_aside(self) -> None:
         """Set a reading aside with a reason, or let it count again."""
         if self.hand is None or not self.hand.stick.readings:
@@ -98,12 +89,16 @@ class EvidenceView(TypingWidget):
         def make(job: Job) -> Edit:
             return SetAside(tag, int(number) - 1, why)
 
-        make(self.accepted).check(self.accepted)
-        self.post_message(Accept(make))
+        self.accept(make)
 
     def action_out(self) -> None:
-        """Write the sheet to a text file."""
+        """Write the sheet to a text file; never with figures that are only tried."""
         if self.hand is None:
+            return
+        if self.drafting:
+            self.post_message(
+                Say(f"{TRIED}: keep it or drop it first, the sheet shows what is kept", wrong=True)
+            )
             return
         self.ask_line("write to", "a file to print: stick.txt", f"{self.hand.stick.tag}.txt", self._write)
 
@@ -131,5 +126,6 @@ class EvidenceView(TypingWidget):
         last = min(len(lines), self.top + room)
         more = f"  lines {self.top + 1} to {last} of {len(lines)}" if len(lines) > room else ""
         tag = f" {self.hand.stick.tag}" if self.hand else ""
-        rows = [line((f"EVIDENCE{tag}", HEAD), (more, DIM))]
+        tried = f"  {TRIED}" if self.drafting else ""
+        rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "ansi_yellow"), (more, DIM))]
         return stack([*rows, *(Content(text) for text in lines[self.top : self.top + room])])

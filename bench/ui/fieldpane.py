@@ -9,11 +9,10 @@ from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
-from bench.core.records import Job
 from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
-from bench.ui.messages import Accept, Keep, Say
-from bench.ui.typing_line import TypingWidget
+from bench.ui.job_widget import JobWidget
+from bench.ui.messages import Keep, Say
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,7 @@ class Field:
     prompt: str = ""  # what may be typed; empty: stepped only
 
 
-class FieldPane(TypingWidget):
+class FieldPane(JobWidget):
     """Base of panes with values. A subclass says what the values are and what an edit of one is."""
 
     BINDINGS = [
@@ -50,8 +49,6 @@ class FieldPane(TypingWidget):
         Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
     ]
 
-    river: var[River | None] = var(None, init=False, always_update=True)
-    accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
     large: var[bool] = var(False, init=False)
     at: var[int] = var(0, init=False)
@@ -135,15 +132,14 @@ class FieldPane(TypingWidget):
         name = field.name
         self.ask_line(field.label, field.prompt, text, lambda new: self.typed(name, new), typed=bool(text))
 
-    def accept(self, make: Callable[[Job], Edit]) -> None:
-        """Accept an edit; one that the job refuses is refused here, while the line is still open.
+    def trying(self, subject: str) -> Edit | None:
+        """What this pane tries of a subject; None where it tries nothing of it."""
+        return None
 
-        Keys may be waiting already: what they build upon holds the edit at once.
-        """
-        edit = make(self.accepted)
-        edit.check(self.accepted)
-        self.post_message(Accept(make))
-        self.accepted = edit.change(self.accepted)
+    def changes_nothing(self, edit: Edit) -> None:
+        """An edit that was tried leaves the job as it is: unless the value has moved on, nothing is tried."""
+        if self.trying(edit.subject) == edit:
+            self.forget({edit.subject})
 
     def _try(self, action: Callable[[], None]) -> None:
         try:

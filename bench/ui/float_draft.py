@@ -36,8 +36,9 @@ class FloatDraft:
         """The reading, once nothing is missing; raises Missing naming the value."""
         if self.moisture is None:
             raise Missing("moisture", "measure it and type it, say 9.5")
-        if any(mark is None for mark in self.marks):
-            raise Missing("waterline", "step or type it, say 6.85")
+        for name, mark in zip(FACE_NAMES[len(self.marks)], self.marks, strict=True):
+            if mark is None:
+                raise Missing(name, "step or type its waterline, say 6.85")
         marks = tuple(mark for mark in self.marks if mark is not None)
         return replace(self._with(marks, self.moisture), timed=self.timed)
 
@@ -45,10 +46,10 @@ class FloatDraft:
         """The reading with a waterline put in anywhere, for placing limits; None without a moisture."""
         return None if self.moisture is None else self._with((self.count / 2,), self.moisture)
 
-    def weighing(self) -> Weighing | None:
-        """The check by weight and size, None where no mass was typed; raises Missing."""
+    def weighing(self) -> Weighing:
+        """The check by weight and size; raises Missing."""
         if self.mass is None:
-            return None
+            raise Missing("weighs", "type the mass, in grams")
         if self.moisture is None:
             raise Missing("moisture", "measure it and type it, say 9.5")
         width, depth, length = self.size or (self.side, self.side, self.length)
@@ -102,5 +103,4 @@ def start(stick: Stick) -> FloatDraft:
         last.count,
         last.angle,
         last.seconds,
-        last.timed,
     )

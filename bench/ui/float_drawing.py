@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from bench import units
+from bench.core.inspecting import HOUSE_GRAVITY
 from bench.core.judging import Judged
+from bench.core.limits import USES
 from bench.core.records import Species
 from bench.core.waterline import centre
-from bench.sheets import brief, wording
+from bench.sheets import brief, inspecting, wording
 from bench.ui.drawing import DIM, HEAD, TRIED, WORD_STYLE, WRONG, figures, large, line, wrapped
 from bench.ui.float_draft import FloatDraft
 
@@ -24,6 +26,7 @@ class Scene:
     draft: FloatDraft
     species: Species | None
     mark_of: Callable[[float, FloatDraft], float | None]
+    sure: float | None  # from which mark on one reading is sure [marks]
 
     @property
     def minimum(self) -> float | None:
@@ -60,6 +63,9 @@ def said(scene: Scene, width: int) -> list[Content]:
     for place, text in enumerate(sentences):
         lead = (f"{word:<7} ", WORD_STYLE[word]) if place == 0 else (" " * 8, "")
         rows.append(line(lead, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else "")))
+    own = next((point for point in hand.uses[USES[0]].points if point.reason == HOUSE_GRAVITY), None)
+    if own is not None:
+        rows += [line((text, TRIED)) for text in wrapped(inspecting.reason(own), width, "  ")]
     if measured is not None:
         band = f"{units.gravity(measured.sg_oven_dry)} +/- {units.gravity_up(measured.half_width)} (95 %)"
         if width >= 70:
@@ -72,16 +78,15 @@ def said(scene: Scene, width: int) -> list[Content]:
 
 def _line_to_draw(scene: Scene, width: int) -> list[Content]:
     """Where the minimum stands on this stick today, and from where on a reading like this is sure."""
-    verdict, measured = scene.hand.verdict, scene.hand.found.measured
+    verdict = scene.hand.verdict
     if verdict.minimum is None:
         return []
     if scene.minimum is None:
         return [line(("type the moisture to place the minimum line"[:width], DIM))]
     text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(scene.minimum)}"
-    if measured is not None:
-        sure = scene.mark_of(verdict.minimum.value + measured.half_width, scene.draft)
-        text += f", sure from {units.mark_up(sure)}" if sure is not None else ""
-    if verdict.average is not None:
+    if scene.sure is not None:
+        text += f", one reading is sure from {units.mark_up(scene.sure)}"
+    if verdict.average is not None and width >= 70:
         average = scene.mark_of(verdict.average.value, scene.draft)
         text += f"; average at {units.mark(average)}" if average is not None else ""
     return [line((text[:width], "bold ansi_yellow"))]

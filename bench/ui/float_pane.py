@@ -11,15 +11,14 @@ from bench.core import checking
 from bench.core.edits import Edit, TakeReading, TakeWeighing
 from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
-from bench.core.judging import Judged
 from bench.core.records import Species
-from bench.core.river import River, mark_on, neighbour
+from bench.core.river import River, mark_on, sure_on
 from bench.ui import float_drawing, float_values
 from bench.ui.drawing import beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FloatDraft, start
 from bench.ui.float_drawing import Scene
-from bench.ui.messages import Draft, TakeInHand, Waiting
+from bench.ui.messages import Draft, Waiting
 
 
 class FloatPane(FieldPane):
@@ -38,11 +37,6 @@ class FloatPane(FieldPane):
 
     # --- the draft -----------------------------------------------------------------------------------
 
-    @property
-    def hand(self) -> Judged | None:
-        """The stick in hand."""
-        return self.river.hand if self.river else None
-
     def draft(self) -> FloatDraft | None:
         """The values being tried for the stick in hand, or where its reading begins."""
         if self.hand is None:
@@ -54,11 +48,11 @@ class FloatPane(FieldPane):
 
     def forget(self, subjects: Iterable[str]) -> None:
         gone = set(subjects)
-        self.drafts = {
-            tag: draft
-            for tag, draft in self.drafts.items()
-            if not gone & {f"reading {tag}", f"weighing {tag}"}
-        }
+        for tag, draft in list(self.drafts.items()):
+            if f"reading {tag}" in gone:
+                del self.drafts[tag]
+            elif f"weighing {tag}" in gone:  # a reading that is still being taken stays
+                self.drafts[tag] = replace(draft, mass=None, size=())
         self.refresh()
 
     def _try_draft(self, draft: FloatDraft, name: str) -> None:
@@ -69,7 +63,7 @@ class FloatPane(FieldPane):
         checking.size("length", draft.length)
         # A typed mass is no new float reading.
         messages = [] if name in ("mass", "size") else [self._message("reading", tag, draft)]
-        if draft.mass is not None:
+        if draft.mass is not None or draft.size:
             messages.append(self._message("weighing", tag, draft))
         for message in messages:
             self.post_message(message)
@@ -88,9 +82,7 @@ class FloatPane(FieldPane):
             if what == "reading":
                 edit = TakeReading(tag, draft.reading())
             else:
-                weighing = draft.weighing()
-                assert weighing is not None
-                edit = TakeWeighing(tag, weighing)
+                edit = TakeWeighing(tag, draft.weighing())
         except Missing as missing:
             return Waiting(f"{what} {tag}", f"{tag}, {missing.message}")
         edit.check(self.accepted)
@@ -112,14 +104,11 @@ class FloatPane(FieldPane):
             return f"{angle:g} ({least:g}-{most:g}) deg"
         return "no correction" if draft.angle == "none" else f"{draft.angle} deg"
 
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
-
     def stepped(self, name: str, amount: int) -> None:
         draft = self.draft()
         if draft is not None:
             guess = self._minimum(draft)
-            self._try_draft(float_values.stepped(draft, name, amount, self._system(), guess), name)
+            self._try_draft(float_values.stepped(draft, name, amount, self.system, guess), name)
 
     def typed(self, name: str, text: str) -> None:
         draft = self.draft()
@@ -128,7 +117,7 @@ class FloatPane(FieldPane):
         if name == "timed":
             self._later(units.read("seconds", text).si)
             return
-        changed = float_values.typed(draft, name, text, self._system())
+        changed = float_values.typed(draft, name, text, self.system)
         self._try_draft(changed, name)
         if name.startswith("mark"):
             self._on_to_next(changed)
@@ -158,11 +147,6 @@ class FloatPane(FieldPane):
         elif draft.moisture is None:
             self.at = len(draft.marks)
 
-    def action_other(self, amount: int) -> None:
-        """Take the stick before or after in hand."""
-        if self.river is not None and self.river.rack:
-            self.post_message(TakeInHand(neighbour(self.river, amount)))
-
     # --- the picture ---------------------------------------------------------------------------------
 
     def _mark_of(self, gravity: float, draft: FloatDraft) -> float | None:
@@ -171,6 +155,13 @@ class FloatPane(FieldPane):
         if hand is None or bath is None or hand.stick.species not in self.woods:
             return None
         return mark_on(bath, gravity, self.woods[hand.stick.species], hand.stick.variant)
+
+    def _sure(self, draft: FloatDraft, species: Species | None) -> float | None:
+        """From which mark on one reading of so many faces is sure [marks]."""
+        bath = draft.bath()
+        if bath is None or species is None or self.hand is None:
+            return None
+        return sure_on(replace(bath, marks=bath.marks * len(draft.marks)), species, self.hand.stick.variant)
 
     def _minimum(self, draft: FloatDraft) -> float | None:
         figure = self.hand.verdict.minimum if self.hand else None
@@ -183,7 +174,7 @@ class FloatPane(FieldPane):
             text = "No stick in the rack yet. Press t for Stock, then a to add one."
             return stack([Content(part) for part in wrapped(text, width)])
         species = self.woods.get(self.hand.stick.species)
-        scene = Scene(self.hand, draft, species, self._mark_of)
+        scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft, species))
         if self.large:
             return float_drawing.large_figure(scene, width, height)
         rows = float_drawing.said(scene, width)

@@ -8,7 +8,7 @@ from bench.core.errors import BadInput, Missing, OutOfRange
 from bench.core.records import Typed, with_field
 from bench.ui.fieldpane import Field
 from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft
-from bench.ui.naming import read_as
+from bench.ui.naming import read_as, read_percent
 from bench.ui.stepping import next_step, turned
 
 SMALL_MARK = 0.05  # half a tenth of a mark: the finest that a careful eye can tell
@@ -19,7 +19,7 @@ LATER = "seconds in the water of a later reading on the first face; 0 drops them
 def fields(draft: FloatDraft, angle: str) -> tuple[Field, ...]:
     """The values in order; `angle` is how the contact angle is shown."""
     marks = f"0 to {draft.count}, say 6.85"
-    size = " x ".join(side.text for side in draft.size) if draft.size else "the float stick"
+    size = " x ".join(side.text for side in draft.size) if draft.size else "as floated"
     return (
         *(
             Field(
@@ -49,7 +49,11 @@ def fields(draft: FloatDraft, angle: str) -> tuple[Field, ...]:
 
 
 def _timed(draft: FloatDraft) -> str:
-    return ", ".join(f"{timed.seconds:g} s {units.mark(timed.mark)}" for timed in draft.timed) or "--"
+    if not draft.timed:
+        return "--"
+    last = draft.timed[-1]
+    several = f"{len(draft.timed)}, " if len(draft.timed) > 1 else ""
+    return f"{several}{last.seconds:g}s {units.mark(last.mark)}"
 
 
 def stepped(draft: FloatDraft, name: str, amount: int, system: str, guess: float | None) -> FloatDraft:
@@ -102,7 +106,7 @@ def typed(draft: FloatDraft, name: str, text: str, system: str) -> FloatDraft:
     if name.startswith("mark"):
         return draft.with_mark(int(name[5:]), units.read("mark", text).si)
     if name == "moisture":
-        moisture = units.read("moisture", text)
+        moisture = read_percent("moisture", text)
         if moisture.exact > Fraction(30, 100):
             raise OutOfRange("moisture", moisture.si, "0 to 30 % is covered: dry the stick", text)
         return replace(draft, moisture=moisture)

@@ -122,6 +122,10 @@ class MessageLine(Widget):
     said: var[tuple[str, bool]] = var(("", False), init=False)
     drafts: var[tuple[str, ...]] = var((), init=False)
     waiting: var[str] = var("", init=False)
+    keeps: var[bool] = var(True, init=False)  # whether Enter keeps what is tried, here
+
+    def watch_keeps(self) -> None:
+        self.refresh()
 
     def watch_said(self) -> None:
         self.styles.height = min(3, max(1, len(wrapped(self.said[0], self.size.width))))
@@ -142,7 +146,8 @@ class MessageLine(Widget):
             return line((fit(f"TRIED, cannot be kept yet: {self.waiting}", self.size.width), TRIED))
         if self.drafts:
             what = ", ".join(DRAFTS.get(subject, subject) for subject in self.drafts)
-            text = f"TRIED, not kept ({what}): Enter keeps it, Esc drops it"
+            how = "Enter keeps it, Esc drops it" if self.keeps else "f goes to Float, Enter keeps it there"
+            text = f"TRIED, not kept ({what}): {how}"
             return line((fit(text, self.size.width), TRIED))
         return Content("")
 

@@ -8,14 +8,13 @@ from typing import Generic, TypeVar
 
 from textual.binding import Binding
 from textual.content import Content
-from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal, UnknownName
 from bench.core.records import Job
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.listing import Column, Listing, alike, free_name
-from bench.ui.messages import Accept, Say
+from bench.ui.messages import Say
 
 __all__ = ["Column", "Grid"]
 
@@ -48,8 +47,6 @@ class Grid(Listing, Generic[Record]):
     TITLE = ""
     KIND = ""
     EMPTY = ""
-
-    accepted: var[Job] = var(Job(""), init=False, always_update=True)
 
     # --- what a subclass says -----------------------------------------------------------------------
 
@@ -172,7 +169,7 @@ class Grid(Listing, Generic[Record]):
             if rest:
                 self._ask_next(changed, rest, name or text.strip())
             else:
-                self._send(lambda job: self.put(changed, ""))
+                self.accept(lambda job: self.put(changed, ""))
                 self.awaited = name
 
         old = "" if name else self.next_name()
@@ -204,7 +201,7 @@ class Grid(Listing, Generic[Record]):
     def _try(self, make: Callable[[Job], Edit]) -> bool:
         """Accept an edit that no line is open for; a refusal is said."""
         try:
-            self._send(make)
+            self.accept(make)
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
             return False
@@ -224,18 +221,11 @@ class Grid(Listing, Generic[Record]):
             return
 
         def take(new: str) -> None:
-            self._send(self._changed(name, column, new))
+            self.accept(self._changed(name, column, new))
             if column == self.columns()[0]:
                 self.awaited = new.strip()  # the highlight goes with its new name
 
         self.ask_line(f"{name}, {column.title}", column.prompt, text, take, typed)
-
-    def _send(self, make: Callable[[Job], Edit]) -> None:
-        """Accept an edit; one that the job refuses is refused here, while the line is still open."""
-        edit = make(self.accepted)
-        edit.check(self.accepted)
-        self.post_message(Accept(make))
-        self.accepted = edit.change(self.accepted)  # keys may be waiting already
 
     def begin_typing(self, character: str) -> None:
         if not self.column_here().choices:

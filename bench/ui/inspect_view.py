@@ -10,18 +10,18 @@ from textual.reactive import var
 
 from bench import units
 from bench.core.edits import Edit, Inspect, LookOver, PutStick
-from bench.core.errors import Missing, UnknownName
+from bench.core.errors import Missing, Refusal, UnknownName
 from bench.core.inspecting import CUT_ROUND, Point
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.records import Defect, Job, Species, Stick, Typed
-from bench.core.river import River, neighbour
+from bench.core.river import River
 from bench.core.steps import Step
 from bench.sheets import defects, inspecting
 from bench.ui.drawing import DIM, HEAD, WORD_STYLE, beside, fit, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
-from bench.ui.messages import Draft, Say, TakeInHand
-from bench.ui.naming import read_as
+from bench.ui.messages import Draft, Say
+from bench.ui.naming import read_as, read_percent
 from bench.ui.stepping import SIDE_STEP, next_step, turned
 from bench.ui.sticks import drawn, legend
 
@@ -58,14 +58,10 @@ class InspectView(FieldPane):
     def __init__(self, woods: dict[str, Species]) -> None:
         super().__init__(id="inspect")
         self.woods = woods
+        self._on_to_new = False
         self.tried: dict[str, Edit] = {}  # by subject, ahead of the river while keys queue up
 
     # --- the draft -----------------------------------------------------------------------------------
-
-    @property
-    def hand(self) -> Judged | None:
-        """The stick in hand."""
-        return self.river.hand if self.river else None
 
     @property
     def now(self) -> Stick | None:
@@ -74,7 +70,10 @@ class InspectView(FieldPane):
             return None
         tag, job = self.hand.stick.tag, self.accepted
         for edit in self.tried.values():
-            job = edit.change(job)
+            try:
+                job = edit.change(job)
+            except Refusal:  # the stick is gone, or has another tag: the screen drops it in a moment
+                continue
         return job.stick(tag) or self.hand.stick
 
     def forget(self, subjects: Iterable[str]) -> None:
@@ -82,10 +81,16 @@ class InspectView(FieldPane):
         self.tried = {subject: edit for subject, edit in self.tried.items() if subject not in gone}
         self.refresh()
 
+    def trying(self, subject: str) -> Edit | None:
+        return self.tried.get(subject)
+
     def watch_river(self, old: River | None, new: River | None) -> None:
         if old is not None and new is not None and old.tag != new.tag:
             self.at = 0  # another stick begins at its first value
         super().watch_river(old, new)
+        if self._on_to_new:
+            self._on_to_new = False
+            self.at = len(self.fields()) - 1  # what is typed next is another find
 
     def watch_use(self) -> None:
         self.refresh()
@@ -111,9 +116,6 @@ class InspectView(FieldPane):
             *found,
             Field(NEW, "found", "-- type it", defects.WANTED),
         )
-
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
 
     def _tried(self, edit: Edit) -> None:
         """Try an edit."""
@@ -173,8 +175,8 @@ class InspectView(FieldPane):
             stepped = (round(value.exact / SHARE_STEP) + amount) * SHARE_STEP
             share = min(Fraction(1), max(Fraction(0), stepped))
             return units.read("share", f"{float(share * 100):g}")
-        step = SIDE_STEP[self._system()]
-        return next_step(value.exact, amount, step, Fraction(0) if name == "bow" else step, self._system())
+        step = SIDE_STEP[self.system]
+        return next_step(value.exact, amount, step, Fraction(0) if name == "bow" else step, self.system)
 
     def typed(self, name: str, text: str) -> None:
         stick = self.now
@@ -182,16 +184,17 @@ class InspectView(FieldPane):
             return
         if name in MEASURED:
             label, quantity, _ = MEASURED[name]
-            value = read_as(label, quantity, text, self._system() if quantity == "length" else "")
+            value = read_as(label, quantity, text, self.system if quantity == "length" else "")
             self._measured(stick.tag, name, value)
             return
         if name == "moisture":
-            moisture = units.read("moisture", text)
+            moisture = read_percent("moisture", text)
             self._put(stick.tag, lambda there: replace(there, moisture=moisture))
             return
-        found = defects.read(text, self._system())
+        found = defects.read(text, self.system)
         if name == NEW:
             self._put_defects(stick.tag, lambda there: (*there, found))
+            self._on_to_new = True
         else:
             place = int(name.split()[1])
             self._put_defects(stick.tag, lambda there: (*there[:place], found, *there[place + 1 :]))
@@ -225,11 +228,6 @@ class InspectView(FieldPane):
     def action_use(self, amount: int) -> None:
         """Judge it as what it may become."""
         self.use = turned(USES, self.use, amount)
-
-    def action_other(self, amount: int) -> None:
-        """Take the stick before or after in hand."""
-        if self.river is not None and self.river.rack:
-            self.post_message(TakeInHand(neighbour(self.river, amount)))
 
     def steps(self) -> tuple[Step, ...]:
         """The working of every point with a number, for the use on show."""
@@ -289,8 +287,8 @@ class InspectView(FieldPane):
         )
         rows = self._uses(hand)
         for point in points:
-            short = inspecting.short_line(point, self._system())
-            full = inspecting.reason(point, self._system()) if point.word != "accept" else short
+            short = inspecting.short_line(point, self.system)
+            full = inspecting.reason(point, self.system) if point.word != "accept" else short
             rows += _two(point.word.upper(), full, width)
         return rows[:room]
 
@@ -316,12 +314,10 @@ class InspectView(FieldPane):
             return [line((f"{field.label}: not asked of a {inspecting.use_name(self.use)}", DIM))]
         rows = []
         for held in sorted(point.held, key=lambda held: not held.governs):
-            text = inspecting.held_line(held, point, self._system())
+            text = inspecting.held_line(held, point, self.system)
             mark = ">" if held.governs else " "
             rows += _two(held.word.upper(), f"{mark}{text}", width)
-        return rows or [
-            line((text, DIM)) for text in wrapped(inspecting.reason(point, self._system()), width)
-        ]
+        return rows or [line((text, DIM)) for text in wrapped(inspecting.reason(point, self.system), width)]
 
 
 def _two(word: str, text: str, width: int) -> list[Content]:

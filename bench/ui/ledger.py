@@ -72,14 +72,15 @@ class Ledger:
         self.tag = self.river.tag
         return self.river, dropped
 
-    def attempt(self, edit: Edit, at: str) -> None:
-        """Try an edit at a time, ISO; one that changes nothing is no draft."""
+    def attempt(self, edit: Edit, at: str) -> bool:
+        """Try an edit at a time, ISO; one that changes nothing is no draft: False."""
         self.waiting.pop(edit.subject, None)
         edit = _dated(edit, at)
         if edit.change(self.job) == self.job:
             self.drafts.pop(edit.subject, None)
-        else:
-            self.drafts[edit.subject] = edit
+            return False
+        self.drafts[edit.subject] = edit
+        return True
 
     def wait(self, subject: str, why: str) -> None:
         """Something is tried that cannot be kept yet."""
@@ -93,8 +94,11 @@ class Ledger:
         self.waiting.clear()
         return subjects
 
-    def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> Entry:
-        """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing."""
+    def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> Entry | None:
+        """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing.
+
+        None where the edit leaves the job as it is.
+        """
         edit = make if isinstance(make, Edit) else make(self.job)
         edit = _dated(edit, at)
         if isinstance(edit, ChooseSection):
@@ -104,6 +108,9 @@ class Ledger:
             if refusal is not None:
                 raise refusal
         tags = [stick.tag for stick in self.job.sticks]
+        edit.check(self.job)
+        if edit.change(self.job) == self.job:
+            return None  # nothing to record
         self.history = self.history.accept(edit)
         self._follow(edit, tags)
         self.drafts.pop(edit.subject, None)

@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from textual.reactive import var
 
 from bench.core.errors import Refusal
-from bench.core.river import River
-from bench.ui.typing_line import TypingWidget
+from bench.ui.job_widget import JobWidget
 
 SortKey = float | str | tuple[str | int, ...] | None
 
@@ -84,10 +83,9 @@ class Column:
     measured: bool = False  # never copied from another row
 
 
-class Listing(TypingWidget):
+class Listing(JobWidget):
     """Base of the lists. A subclass says what the columns and rows are."""
 
-    river: var[River | None] = var(None, init=False, always_update=True)
     cell: var[int] = var(0, init=False)
 
     def __init__(self, id: str) -> None:

@@ -8,6 +8,10 @@ from bench.core.edits import Edit
 from bench.core.records import Job
 
 
+def nothing() -> None:
+    """Where nobody waits for an answer."""
+
+
 class Draft(Message):
     """A change being tried: every pane shows it, nothing keeps it yet."""
 
@@ -20,12 +24,13 @@ class Accept(Message):
     """A change accepted: applied, recorded, saved.
 
     `make` is called with the job as accepted by then, so that a change made a moment before is built upon,
-    never overwritten, and nothing that is only tried is accepted with it.
+    never overwritten, and nothing that is only tried is accepted with it. `answer` is called when every pane
+    shows what came of it.
     """
 
-    def __init__(self, make: Callable[[Job], Edit]) -> None:
+    def __init__(self, make: Callable[[Job], Edit], answer: Callable[[], None] = nothing) -> None:
         super().__init__()
-        self.make = make
+        self.make, self.answer = make, answer
 
 
 class Waiting(Message):
@@ -54,8 +59,8 @@ class Say(Message):
 
 
 class TakeInHand(Message):
-    """Another stick for the Float pane."""
+    """Another stick for the Float pane. `answer` is called when every pane shows it."""
 
-    def __init__(self, tag: str) -> None:
+    def __init__(self, tag: str, answer: Callable[[], None] = nothing) -> None:
         super().__init__()
-        self.tag = tag
+        self.tag, self.answer = tag, answer

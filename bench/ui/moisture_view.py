@@ -9,7 +9,7 @@ from textual.content import Content
 
 from bench import units
 from bench.core import moisture, moving, working_strength
-from bench.core.edits import ReadAir, TakeOvenTest
+from bench.core.edits import Edit, ReadAir, TakeOvenTest
 from bench.core.errors import Missing, OutOfRange, Refusal
 from bench.core.moving import SizeChange
 from bench.core.records import OvenTest, ShopAir, Species, Stick, Typed, with_field
@@ -19,7 +19,7 @@ from bench.sheets import moving as sentences
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Draft, Say, Waiting
-from bench.ui.naming import read_as
+from bench.ui.naming import read_as, read_percent
 from bench.ui.stepping import SIDE_STEP, next_step, turned
 
 OVEN, AIR = ("wet", "dry"), ("air", "humidity")
@@ -73,6 +73,9 @@ class MoistureView(FieldPane):
             self.tried = None
         self.refresh()
 
+    def trying(self, subject: str) -> Edit | None:
+        return ReadAir(self.tried) if subject == "air" and self.tried is not None else None
+
     def watch_river(self, old: River | None, new: River | None) -> None:
         if new is not None and new.tag != self._tag:
             self._tag = new.tag
@@ -91,11 +94,6 @@ class MoistureView(FieldPane):
     def shop(self) -> ShopAir:
         """The shop's air as shown."""
         return self.tried if self.tried is not None else self.accepted.air
-
-    @property
-    def system(self) -> str:
-        """Units of lengths."""
-        return self.accepted.settings.units
 
     def species(self) -> Species | None:
         """The wood of the stick in hand; without one the section's."""
@@ -232,13 +230,13 @@ class MoistureView(FieldPane):
         if name in OVEN:
             self._try_mass(name, read_as(label, "mass", text, "g"))
         elif name in AIR:
-            self._try_air(name, read_as(label, "temperature" if name == "air" else "humidity", text))
+            self._try_air(name, _air(label, text) if name == "air" else read_percent(name, text, label))
         elif name in ("width", "depth"):
             blank = text.strip() in ("", "0")
             size = None if blank else read_as(label, "length", text, self.system)
             self._look(with_field(self.later, name, size))
         else:
-            share = read_as(label, "moisture", text) if text.strip() else None
+            share = read_percent("moisture", text, label) if text.strip() else None
             self._look(with_field(self.later, name, share))
 
     def _try_mass(self, name: str, mass: Typed) -> None:
@@ -360,3 +358,12 @@ def _rows(text: str, width: int, style: str = "") -> list[Content]:
 
 def _of(shown: str, whose: str) -> str:
     return f"{shown} ({whose})" if whose else shown
+
+
+def _air(label: str, text: str) -> Typed:
+    """A temperature of the shop's air; a bare number that no shop has in Celsius is asked back."""
+    value = read_as(label, "temperature", text)
+    celsius = float(value.exact - Fraction(27_315, 100))
+    if celsius > 45 and not any(letter.isalpha() for letter in text):
+        raise Refusal(f"{label}: {text.strip()} would be Celsius; type {text.strip()} F or {text.strip()} C")
+    return value

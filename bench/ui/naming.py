@@ -1,6 +1,7 @@
 """Names and values as people type them, with the field they belong to in every refusal."""
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from bench import units
 from bench.core.errors import Refusal, UnknownName
@@ -20,6 +21,20 @@ def species_key(text: str, woods: Mapping[str, Species]) -> str:
     if len(near) == 1:
         return near[0]
     raise UnknownName("species", text, nearest(text, woods))
+
+
+def read_percent(quantity: str, text: str, field: str = "") -> Typed:
+    """A moisture or humidity in percent; a bare fraction of one percent is a share typed for a percentage.
+
+    Raises Refusal.
+    """
+    value = read_as(field or quantity, quantity, text)
+    if 0 < value.exact < Fraction(1, 100) and "%" not in text:
+        meant = f"{float(value.exact) * 10_000:g}"
+        typed = text.strip()
+        said = f"{field or quantity}: {typed} would be {typed} %; for {meant} percent type {meant}"
+        raise Refusal(f"{said}, or the % sign if it is meant so", quantity, text)
+    return value
 
 
 def read_as(field: str, quantity: str, text: str, default: str = "") -> Typed:

@@ -103,6 +103,8 @@ def keys_page(groups: Iterable[tuple[str, type[Widget]]], width: int) -> list[Co
     for title, kind in groups:
         rows.append(line((title, HEAD)))
         for binding in kind.__dict__["BINDINGS"]:
+            if not binding.show:
+                continue  # the other way of a pair, or the same on the number pad
             text = binding.tooltip or binding.description
             rows.append(line((f"  {key_name(binding):<12}", "bold ansi_yellow"), text[: max(0, width - 14)]))
     rows += [Content(""), *(line((part, DIM)) for part in wrapped(wording.CAUTION, width))]

@@ -8,7 +8,7 @@ from textual.content import Content
 from bench import units
 from bench.core import checking
 from bench.core.edits import Edit, PutPart, RemovePart
-from bench.core.errors import UnknownName
+from bench.core.errors import BadInput, UnknownName
 from bench.core.limits import USES
 from bench.core.records import Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart
@@ -41,7 +41,14 @@ class PartsView(Grid[Part]):
             Column("depth", "depth", 8, "plan section: 3/4, .407, 10.3 mm", asked=True),
             Column("new", "in new wood", 17),
             Column("made", "cut", 3),
-            Column("use", "becomes", 11, choices=tuple(inspecting.use_name(use) for use in USES)),
+            Column(
+                "use",
+                "becomes",
+                11,
+                "small part (cap strip, longeron, stiffener), spar flange, or solid spar",
+                choices=tuple(inspecting.use_name(use) for use in USES),
+                asked=True,
+            ),
             Column("critical", "critical", 8, choices=("no", "yes")),
             Column(
                 "species", "drawn in", 15, "species by key or name, as in Species: sitka_spruce, white ash"
@@ -59,9 +66,6 @@ class PartsView(Grid[Part]):
 
     def taken(self, job: Job) -> tuple[str, ...]:
         return tuple(part.name for part in job.parts)
-
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
 
     def texts(self, row: int) -> dict[str, tuple[str, str]]:
         sized = self._sized[row]
@@ -85,7 +89,7 @@ class PartsView(Grid[Part]):
     def _new(self, sized: SizedPart) -> str:
         if not sized.resized:
             return "as drawn"
-        return units.sides(sized.width, sized.depth, self._system())
+        return units.sides(sized.width, sized.depth, self.system)
 
     def cell_text(self, row: int, column: Column) -> str:
         part = self._sized[row].part
@@ -126,13 +130,13 @@ class PartsView(Grid[Part]):
         return replace(record, name=name)
 
     def with_cell(self, record: Part, column: Column, text: str) -> Part:
-        system, name = self._system(), column.name
+        system, name = self.system, column.name
         if name in ("length", "width", "depth"):
             return with_field(record, name, read_as(name, "length", text, system))
         if name == "quantity":
             return replace(record, quantity=int(units.read("count", text).si))
         if name == "use":
-            return replace(record, use=next(use for use in USES if inspecting.use_name(use) == text))
+            return replace(record, use=_use(text))
         if name == "critical":
             return replace(record, critical=text == "yes")
         if name == "species":
@@ -159,7 +163,7 @@ class PartsView(Grid[Part]):
         plan = self.river.plan if self.river else None
         out = next((out for out in plan.unplaced if out.part == sized.part.name), None) if plan else None
         if out is not None:
-            why = wording.unplaced(out, sized.barred_by, self._system())
+            why = wording.unplaced(out, sized.barred_by, self.system)
             text = f"{sized.part.name}: {out.quantity} without a place: {why}"
             return [line((part, WRONG)) for part in wrapped(text, width)[:2]]
         where = (
@@ -171,3 +175,12 @@ class PartsView(Grid[Part]):
         text = f"{sized.part.name}: {sized.made} cut, {len(where)} laid out on {tags}"
         text += "; critical: it is placed before the others" if sized.part.critical else ""
         return [line(part) for part in wrapped(text, width)[:2]]
+
+
+def _use(text: str) -> str:
+    """A use by the beginning of its name; raises BadInput."""
+    wanted = " ".join(text.lower().split())
+    found = [use for use in USES if wanted and inspecting.use_name(use).startswith(wanted)]
+    if len(found) != 1:
+        raise BadInput("becomes", text, "is no use", ", ".join(inspecting.use_name(use) for use in USES))
+    return found[0]

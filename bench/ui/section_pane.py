@@ -8,7 +8,7 @@ from textual.binding import Binding
 from textual.content import Content
 
 from bench import units
-from bench.core.edits import ChooseSection
+from bench.core.edits import ChooseSection, Edit
 from bench.core.records import Job, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import GRAVITIES, HOLDS, MATCHES, Resized
 from bench.core.river import River, SectionView
@@ -43,6 +43,9 @@ class SectionPane(FieldPane):
         if "ChooseSection" in subjects:
             self.choice = None
             self.refresh()
+
+    def trying(self, subject: str) -> Edit | None:
+        return None if self.choice is None else ChooseSection(self.choice)
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         unchanged = (
@@ -119,16 +122,13 @@ class SectionPane(FieldPane):
             changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
         self._try_choice(changed)
 
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
-
     def _stepped_side(self, typed: Typed, amount: int) -> Typed:
-        step = SIDE_STEP[self._system()]
-        return next_step(typed.exact, amount, step, step, self._system())
+        step = SIDE_STEP[self.system]
+        return next_step(typed.exact, amount, step, step, self.system)
 
     def _stepped_column(self, typed: Typed | None, amount: int) -> Typed | None:
-        step = COLUMN_STEP[self._system()]
-        stepped = next_step(typed.exact if typed else Fraction(0), amount, step, Fraction(0), self._system())
+        step = COLUMN_STEP[self.system]
+        stepped = next_step(typed.exact if typed else Fraction(0), amount, step, Fraction(0), self.system)
         return stepped if stepped.exact else None
 
     def typed(self, name: str, text: str) -> None:
@@ -148,7 +148,7 @@ class SectionPane(FieldPane):
             return species_key(text, self.woods)
         if name == "free" and text.strip() in ("", "0"):
             return None
-        return read_as("column" if name == "free" else name, "length", text, self._system())
+        return read_as("column" if name == "free" else name, "length", text, self.system)
 
     def _try_choice(self, choice: SectionChoice) -> None:
         edit = ChooseSection(choice)
@@ -202,7 +202,7 @@ class SectionPane(FieldPane):
 
     def _answer(self, view: SectionView, resized: Resized, width: int) -> list[Content]:
         """Size and price, before anything else."""
-        system = self._system()
+        system = self.system
         exact = " x ".join(
             units.length_up(side, system, 4) for side in (resized.exact.width, resized.exact.depth)
         )
@@ -237,8 +237,8 @@ class SectionPane(FieldPane):
         width, height = self.size
         below = [
             Content(""),
-            line((units.sides(*resized.shop, self._system()), "bold"), "  shop size"),
+            line((units.sides(*resized.shop, self.system), "bold"), "  shop size"),
             *(line((text, "bold ansi_yellow")) for text in wrapped(wording.weaker(resized), width)),
         ]
-        number = units.length_up(resized.shop[1], self._system(), 3).split()[0]
+        number = units.length_up(resized.shop[1], self.system, 3).split()[0]
         return large("SECTION  depth, shop size", number, below, width, height)

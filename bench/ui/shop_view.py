@@ -7,7 +7,7 @@ from fractions import Fraction
 from textual.binding import Binding
 from textual.content import Content
 
-from bench.core.edits import ChangeSettings, NameJob
+from bench.core.edits import ChangeSettings, Edit, NameJob
 from bench.core.limits import AC4313, ANC19, STRICTER
 from bench.core.records import Settings, with_field
 from bench.ui.drawing import DIM, HEAD, line, stack, window, wrapped
@@ -34,7 +34,7 @@ HOUSE = {
     "moisture_high": ("wettest", "moisture", "most moisture", "say 11; d: none"),
     "knot": ("knot", "length", "greatest diameter", "say 1/8; d: none"),
 }
-OF_DOCUMENT = "whose limits govern where they differ; both are shown"
+OF_DOCUMENT = "whose limits govern; both are shown"
 TEXT = (
     "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never "
     "does. Limits of your own count only where they are stricter than the published ones."
@@ -56,6 +56,9 @@ class ShopView(FieldPane):
         if "ChangeSettings" in subjects:
             self.tried = None
             self.refresh()
+
+    def trying(self, subject: str) -> Edit | None:
+        return None if self.tried is None else ChangeSettings(self.tried)
 
     @property
     def now(self) -> Settings:

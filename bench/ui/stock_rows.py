@@ -19,7 +19,7 @@ from bench.ui.gravity_scale import LEGEND, WIDTH, scale
 from bench.ui.grid import Column, Grid
 from bench.ui.listing import SortKey
 from bench.ui.messages import TakeInHand
-from bench.ui.naming import read_as, species_key
+from bench.ui.naming import read_as, read_percent, species_key
 from bench.ui.sticks import drawn, legend
 
 MOISTURE = "moisture, percent of oven-dry weight; empty if not measured"
@@ -45,8 +45,8 @@ class StockRows(Grid[Stick]):
         wood = "species by key or name, as in Species: sitka_spruce, white ash"
         section = "width x depth: 7/8 x 1-1/8, 19 x 38 mm, or one side of a square"
         return (
-            Column("tag", "tag", 7, "a name of your own", asked=True),
-            Column("species", "wood", 11, wood, asked=True),
+            Column("tag", "tag", 6, "a name of your own", asked=True),
+            Column("species", "wood", 12, wood, asked=True),
             Column("length", "length", 8, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("section", "section", 11, section, asked=True),
             Column("moisture", "moist.", 6, MOISTURE, asked=True, measured=True),
@@ -68,9 +68,6 @@ class StockRows(Grid[Stick]):
 
     def taken(self, job: Job) -> tuple[str, ...]:
         return tuple(stick.tag for stick in job.sticks)
-
-    def _system(self) -> str:
-        return self.river.job.settings.units if self.river else "in"
 
     def texts(self, row: int) -> dict[str, tuple[str, str]]:
         judged = self._rack[row]
@@ -100,7 +97,7 @@ class StockRows(Grid[Stick]):
 
     def _bare(self, typed: Typed) -> str:
         """A length as typed, without the unit where it is the shop's."""
-        return typed.text.removesuffix(f" {self._system()}")
+        return typed.text.removesuffix(f" {self.system}")
 
     def _section(self, stick: Stick) -> str:
         sides = (self._bare(stick.width), self._bare(stick.depth))
@@ -155,7 +152,7 @@ class StockRows(Grid[Stick]):
         return replace(bare, readings=(), weighings=(), ovens=())
 
     def with_cell(self, record: Stick, column: Column, text: str) -> Stick:
-        system, name = self._system(), column.name
+        system, name = self.system, column.name
         if name == "length":
             return replace(record, length=read_as(name, "length", text, system))
         if name == "section":
@@ -170,7 +167,7 @@ class StockRows(Grid[Stick]):
         if name == "variant":
             return replace(record, variant=self._variant(record.species, text.strip()))
         if name == "moisture":
-            return replace(record, moisture=units.read("moisture", text) if text.strip() else None)
+            return replace(record, moisture=read_percent("moisture", text) if text.strip() else None)
         if name == "defects":
             return replace(record, defects=defects.read_all(text, system))
         return with_field(record, name, text.strip())
@@ -182,7 +179,8 @@ class StockRows(Grid[Stick]):
 
     def _variant(self, key: str, text: str) -> str:
         known = self._variants(key)
-        same = next((name for name in known if name.casefold() == text.casefold()), "")
+        wanted = text.casefold()
+        same = next((name for name in known if wanted in (name.casefold(), name.casefold().split()[-1])), "")
         if text and not same:
             named = (
                 f"{', '.join(known)} or empty is wanted" if known else "this wood has none: leave it empty"

@@ -75,7 +75,7 @@ class StockView(StockRows):
     def _page_lines(self, width: int) -> list[Content]:
         if self.page == LOTS:
             cuts = self.river.job.cuts if self.river else ()
-            return lot_rows(lots(self._rack, cuts), self.woods, self._system())
+            return lot_rows(lots(self._rack, cuts), self.woods, self.system)
         return [line((part, WRONG)) for fault in self.faults for part in wrapped(fault, width, "  ")]
 
     def render(self) -> Content:
@@ -120,7 +120,7 @@ class StockView(StockRows):
 
     def _read(self, path: str) -> None:
         text = self.files.read(path)
-        sheet = stock_csv.read(text, self.woods, self.taken(self.accepted), self._system())
+        sheet = stock_csv.read(text, self.woods, self.taken(self.accepted), self.system)
         if not sheet.faults:
             self._import(sheet)
             return
@@ -144,7 +144,7 @@ class StockView(StockRows):
 
     def _import(self, sheet: Sheet) -> None:
         sticks = sheet.sticks
-        self._send(lambda job: PutSticks(sticks))
+        self.accept(lambda job: PutSticks(sticks))
         self.awaited = sticks[0].tag
         self.post_message(Say(f"{_count(len(sticks))} taken; u takes them out again"))
 

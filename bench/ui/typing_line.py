@@ -97,6 +97,13 @@ class TypingWidget(KeyWidget):
             self.post_message(Say(""))
         elif event.key == "enter":
             self._enter()
+        elif event.key == "tab":
+            # Takes what was typed and goes on to the next value; an empty line is only put away.
+            if self._line.text.strip():
+                self._enter()
+            else:
+                self._close()
+            return self._line is not None
         else:
             printable = event.character if event.is_printable and event.character else ""
             self._show(self._line.insert(printable) if printable else self._line.pressed(event.key))

@@ -63,7 +63,7 @@ def screens(
 ) -> Iterator[Widget]:
     """The screens round the bench, bound to the screen's values; `pages` write those that are only read."""
     yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
-    yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield PartsView(shelf.woods).data_bind(river, accepted)

@@ -26,6 +26,7 @@ from bench.units.writing import (
     stress,
     tape,
     temperature,
+    told_apart,
 )
 
 __all__ = [
@@ -51,4 +52,5 @@ __all__ = [
     "stress",
     "tape",
     "temperature",
+    "told_apart",
 ]

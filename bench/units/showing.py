@@ -2,10 +2,26 @@
 
 from math import isfinite
 
-from bench.core.quantities import DATA_UNITS, POUND
+from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.units import writing
 
 _INCH_POUND_WORK = float(DATA_UNITS["in-lbf/in3"][1])  # [J/m3]
+_IN, _LBF = float(INCH), float(POUND * GRAVITY)
+# Of sections: SI over the unit shown, and that unit; in inches and pounds, and in millimetres.
+_OF_SECTIONS = {
+    "area": ((_IN**2, "in2"), (1e-6, "mm2")),
+    "first_moment": ((_IN**3, "in3"), (1e-9, "mm3")),
+    "section_modulus": ((_IN**3, "in3"), (1e-9, "mm3")),
+    "second_moment": ((_IN**4, "in4"), (1e-12, "mm4")),
+    "torsion_constant": ((_IN**4, "in4"), (1e-12, "mm4")),
+    "weight_per_length": ((float(POUND) / (12 * _IN), "lb/ft"), (1.0, "kg/m")),
+    "force_per_length": ((_LBF / _IN, "lbf/in"), (1000.0, "N/mm")),
+    "force": ((_LBF, "lbf"), (1.0, "N")),
+    "moment": ((_LBF * _IN, "in-lbf"), (1.0, "N m")),
+    "bending_stiffness": ((_LBF * _IN**2, "lbf in2"), (1.0, "N m2")),
+    "twist_stiffness": ((_LBF * _IN**2, "lbf in2"), (1.0, "N m2")),
+    "energy_per_length": ((_LBF, "in-lbf/in"), (1.0, "J/m")),
+}
 _STRESSES = frozenset(
     {
         "modulus_of_rupture",
@@ -34,6 +50,9 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         return "--"
     if quantity in _STRESSES or quantity == "modulus_of_elasticity":
         return writing.stress(value, system)
+    if quantity in _OF_SECTIONS:
+        factor, unit = _OF_SECTIONS[quantity][system == "mm"]
+        return f"{writing.number(value / factor, 5)} {unit}"
     simple = {
         "length": lambda: writing.length(value, system, 4),
         "specific_gravity": lambda: f"{value:.4f}",

@@ -5,6 +5,7 @@ computed from it print alike. What is not finite prints as `--`. Only ASCII and 
 """
 
 import math
+from collections.abc import Callable
 from fractions import Fraction
 
 from bench.core.quantities import GRAVITY, INCH, POUND
@@ -120,31 +121,53 @@ def place(metres: Fraction, system: str = "in") -> str:
     return tape(metres) if (metres / INCH * 64).denominator == 1 else length(metres, "in", 3)
 
 
-def gravity(value: Number) -> str:
+def gravity(value: Number, places: int = 3) -> str:
     """A specific gravity: `0.612`.
 
     Args:
         value: the specific gravity [1].
+        places: decimals [1].
     """
-    return _fixed(value, 3)
+    return _fixed(value, places)
 
 
-def gravity_up(value: Number) -> str:
+def gravity_up(value: Number, places: int = 3) -> str:
     """As `gravity`, rounded up: an uncertainty, never shown narrower than it is.
 
     Args:
         value: a difference of specific gravities [1].
+        places: decimals [1].
     """
-    return _fixed_up(value, 3)
+    return _fixed_up(value, places)
 
 
-def gravity_down(value: Number) -> str:
+def gravity_down(value: Number, places: int = 3) -> str:
     """As `gravity`, rounded down: the lower edge of a band, never shown higher than it is.
 
     Args:
         value: the specific gravity [1].
+        places: decimals [1].
     """
-    return _fixed(math.floor(float(value) * 1000 * (1 + _HAIR)) / 1000, 3) if math.isfinite(value) else _NONE
+    steps = 10**places
+    down = math.floor(float(value) * steps * (1 + _HAIR)) / steps if math.isfinite(value) else value
+    return _fixed(down, places)
+
+
+def told_apart(write: Callable[[int], str], places: int, other: str) -> str:
+    """A number written with as many decimals as it takes to differ from another: `0.3604` beside `0.360`.
+
+    Args:
+        write: writes the number with so many decimals.
+        places: the customary number of them [1].
+        other: the other number as written; empty for none.
+    Returns:
+        The text; with five decimals more where even those do not part the two.
+    """
+    for more in range(5):
+        text = write(places + more)
+        if not other or float(text.split()[0]) != float(other.split()[0]):
+            return text
+    return write(places)
 
 
 def percent(fraction: Number, places: int = 1) -> str:

@@ -47,7 +47,9 @@ def test_spruce_that_floats_at_370_is_never_accepted(faces: int, angle: str) -> 
 
 
 def test_spruce_that_floats_at_370_is_rejected_where_it_is_read_well() -> None:
-    assert judge(floated(0.370, "", faces=4), SPRUCE).word == REJECT
+    """Four faces and a measured angle; an angle taken for granted may be off by its whole band."""
+    assert judge(floated(0.370, "60", faces=4), SPRUCE).word == REJECT
+    assert judge(floated(0.370, "", faces=4), SPRUCE).word == HOLD
     assert judge(floated(0.360, "", faces=1), SPRUCE).word == REJECT
 
 
@@ -213,11 +215,25 @@ def test_doubts_are_named() -> None:
     assert reasons(SPRUCE, 4.5, moisture="0.12") == () == reasons(SPRUCE, 4.5, moisture="0.08")
 
 
-def test_later_waterlines_that_say_little_are_named() -> None:
-    rising = replace(reading(4.5), timed=(TimedMark(60.0, 4.4),))
-    sinking = replace(reading(4.5), timed=(TimedMark(60.0, 4.65),))
-    for taken, code in ((rising, acceptance.RISES), (sinking, acceptance.FAR_LED_BACK)):
-        assert judge(floating.read(taken, SPRUCE), SPRUCE).reasons[1:] == (code,)
+def later(mark: float, then: float) -> acceptance.Verdict:
+    """Spruce read at a mark, and again after a minute."""
+    return judge(floating.read(replace(reading(mark), timed=(TimedMark(60.0, then),)), SPRUCE), SPRUCE)
+
+
+def test_a_far_led_back_reading_is_named_and_counts() -> None:
+    verdict = later(5.0, 5.15)
+    assert (verdict.word, verdict.reasons) == (ACCEPT, ("above_minimum", acceptance.FAR_LED_BACK))
+
+
+def test_a_stick_that_rises_is_never_accepted() -> None:
+    """No uptake lifts a stick: one of the waterlines is wrong, and nobody can say which."""
+    verdict, alone = later(4.5, 4.4), judge(floating.read(reading(4.5), SPRUCE), SPRUCE)
+    assert (alone.word, verdict.word) == (ACCEPT, HOLD)
+    assert verdict.reasons == (acceptance.RISES, acceptance.ABOVE_MINIMUM)
+    assert (verdict.low, verdict.value, verdict.high) == (alone.low, alone.value, alone.high)
+    # A doubt takes no reject back.
+    light = later(3.2, 3.1)
+    assert (light.word, light.reasons) == (REJECT, (acceptance.BELOW_MINIMUM, acceptance.RISES))
 
 
 # --- a stick of the rack -------------------------------------------------------------------------------
@@ -267,9 +283,45 @@ def test_one_reading_is_judged_as_it_stands(step: int, faces: int) -> None:
 
 
 def test_the_last_reading_of_a_day_counts() -> None:
-    twice = rack_stick(on(1, 5.0), on(1, 6.8))
-    assert judge_stick(twice, ASH).verdict.word == ACCEPT
-    assert judge_stick(replace(twice, readings=twice.readings[::-1]), ASH).verdict.word == REJECT
+    twice = judge_stick(rack_stick(on(1, 6.75), on(1, 6.8)), ASH)
+    assert twice == judge_stick(rack_stick(on(1, 6.8)), ASH)
+    assert twice.verdict.word == ACCEPT
+
+
+def test_two_readings_of_a_day_that_disagree_hold_until_one_is_set_aside() -> None:
+    """The later stands, but neither is to be lost unseen."""
+    low, high = on(1, 5.0), on(1, 6.8)
+    only_low, only_high = (judge_stick(rack_stick(one), ASH) for one in (low, high))
+    both = judge_stick(rack_stick(low, high), ASH)
+    assert both.measured == only_high.measured and both.repeats == only_high.repeats
+    assert (both.verdict.word, both.verdict.reasons[0]) == (HOLD, acceptance.DAY_DISAGREES)
+    # The first of three is not forgotten for the second.
+    assert judge_stick(rack_stick(low, on(1, 6.75), high), ASH).verdict.reasons == both.verdict.reasons
+    # A reject stays one.
+    turned = judge_stick(rack_stick(high, low), ASH).verdict
+    assert turned.word == REJECT and acceptance.DAY_DISAGREES in turned.reasons
+    for readings, found in (
+        ((replace(low, aside="slipped"), high), only_high),
+        ((low, replace(high, aside="slipped")), only_low),
+    ):
+        assert judge_stick(rack_stick(*readings), ASH) == found
+    assert (only_high.verdict.word, only_low.verdict.word) == (ACCEPT, REJECT)
+
+
+@quick
+@given(st.integers(650, 720), st.integers(-60, 60))
+def test_a_day_disagrees_where_two_days_would(step: int, off: int) -> None:
+    first, second = step / 100, (step + off) / 100
+    one_day = judge_stick(rack_stick(on(1, first), on(1, second)), ASH).verdict.reasons
+    two_days = judge_stick(rack_stick(on(1, first), on(2, second)), ASH).verdict.reasons
+    assert (acceptance.DAY_DISAGREES in one_day) == (acceptance.READINGS_DISAGREE in two_days)
+    assert acceptance.DAY_DISAGREES not in two_days
+
+
+def test_readings_without_a_date_are_of_no_day() -> None:
+    undated = rack_stick(*(replace(on(1, mark), taken="") for mark in (5.0, 6.8)))
+    reasons_ = judge_stick(undated, ASH).verdict.reasons
+    assert acceptance.READINGS_DISAGREE in reasons_ and acceptance.DAY_DISAGREES not in reasons_
 
 
 def test_a_reading_set_aside_does_not_count() -> None:

@@ -127,12 +127,17 @@ def test_the_zero_mark_lies_below_a_stick_that_sinks(start: int, rate: int, time
     assert not found.rises
 
 
-def test_a_stick_that_rises_is_read_at_the_mean_and_keeps_its_allowance() -> None:
-    found = floating.read(over_time((100.0, 4.9), (400.0, 4.7)), SPRUCE)
-    plain = floating.read(over_time(), SPRUCE)
-    assert (found.rises, found.drift) == (True, 0.0)
-    assert found.zero_mark == pytest.approx((5.0 + 4.9 + 4.7) / 3)
-    assert dict(found.shares)["soaking"] == dict(plain.shares)["soaking"] > 0
+@quick
+@given(st.sampled_from([(5.0,), (5.0, 4.9), (5.0, 4.95, 4.9), (5.0, 4.95, 4.9, 4.85)]), st.integers(1, 30))
+def test_a_stick_that_rises_is_read_as_if_it_had_been_read_once(faces: tuple[float, ...], rise: int) -> None:
+    """Wood gives no water to the bath: later waterlines that lie higher out say nothing."""
+    plain = replace(reading(*faces), seconds=25.0)
+    timed = (TimedMark(100.0, 5.0 - rise / 100), TimedMark(400.0, 5.0 - rise / 50))
+    found = floating.read(replace(plain, timed=timed), SPRUCE)
+    once = floating.read(plain, SPRUCE)
+    assert found.rises and not once.rises
+    assert replace(found, rises=False) == once
+    assert dict(found.shares)["soaking"] > 0
 
 
 def test_later_waterlines_move_the_centreline_of_all_faces() -> None:
@@ -177,6 +182,37 @@ def test_the_number_of_marks_is_only_a_scale(mark: float, under: Conditions, woo
     ten = floating.read(reading(mark, **under), wood)
     other = floating.read(reading(mark / 10 * count, count=count, **under), wood)
     assert other.sg_oven_dry == pytest.approx(ten.sg_oven_dry, rel=1e-12)
+
+
+@quick
+@given(hundredths, sides, st.integers(2, 100))
+def test_a_reading_is_no_sharper_than_half_a_millimetre(mark: float, side: str, count: int) -> None:
+    """A tenth of a mark, and never less than 0.5 mm however fine the marks: what an eye at a wet edge can
+    tell is common practice, no source.
+    """
+    taken = reading(mark / 10 * count, count=count, side=side, moisture="0")
+    found = floating.read(taken, SPRUCE)
+    half_m = dict(found.shares)["reading"] * 3**0.5 / (found.water_density / 1000) * taken.length.si
+    assert half_m == pytest.approx(max(0.1 * taken.length.si / count, 0.0005), rel=1e-4)
+
+
+def dry_gravity(as_floated: float, moisture: float, shrinkage: float) -> float:
+    """wh282 eq. 4-9, 4-10, p. 4-10, in one line; no shrinkage above 30 percent."""
+    there = shrinkage * max(0.0, 1 - moisture / 0.30)
+    return as_floated / (1 + moisture) * (1 - there) / (1 - shrinkage)
+
+
+@pytest.mark.parametrize("moisture", ["0", "0.004", "0.10", "0.12", "0.295", "0.30"])
+@pytest.mark.parametrize("half", [0.010, 0.003])
+def test_the_share_of_moisture_is_the_larger_change_to_either_side(moisture: str, half: float) -> None:
+    """Not half of both: at 0 and at 30 percent one side is small or nothing and the other counts in full."""
+    found = floating.read(reading(5.0, moisture=moisture), SPRUCE, "", half)
+    here = float(typed(moisture).exact)
+    changes = [
+        abs(dry_gravity(found.as_floated, edge, found.shrinkage) - found.sg_oven_dry)
+        for edge in (max(0.0, here - half), here + half)
+    ]
+    assert dict(found.shares)["moisture"] == pytest.approx(max(changes) / 3**0.5)
 
 
 @quick
@@ -326,10 +362,15 @@ def test_an_angle_that_cannot_be_is_refused_before_it_is_kept(angle: str) -> Non
         floating.check(reading(4.0, angle=angle))
 
 
-def test_a_recalled_or_estimated_shrinkage_widens_the_band() -> None:
-    """Wider where the figure was recalled, widest where it is only estimated."""
-    shares = {
-        key: dict(floating.read(reading(5.0), WOODS[key]).shares)["shrinkage"]
-        for key in ("sitka_spruce", "red_spruce", "white_spruce")
-    }
-    assert shares["sitka_spruce"] < shares["red_spruce"] < shares["white_spruce"]
+@pytest.mark.parametrize(
+    ("key", "half"), [("sitka_spruce", 0.01), ("red_spruce", 0.075), ("white_spruce", 0.075)]
+)
+def test_a_recalled_shrinkage_is_trusted_no_more_than_an_estimate(key: str, half: float) -> None:
+    """The half width of 0.075 is what the estimate misses printed figures by: held in another test."""
+    found = floating.read(reading(5.0), WOODS[key])
+    edges = [
+        dry_gravity(found.as_floated, found.moisture, edge)
+        for edge in (max(0.0, found.shrinkage - half), min(0.30, found.shrinkage + half))
+    ]
+    expected = abs(edges[1] - edges[0]) / 2 / 3**0.5
+    assert dict(found.shares)["shrinkage"] == pytest.approx(expected)

@@ -8,7 +8,7 @@ from core_cases import WOODS, after, ash_for_spruce, demo, part, reading, stick,
 
 from bench.core import grading
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
-from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, TakeReading
+from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, SetAside, TakeReading
 from bench.core.errors import Missing, UnknownName
 from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
 from bench.core.river import River, flow, mark_on
@@ -42,8 +42,8 @@ def test_the_marks_of_this_file_mean_what_they_say() -> None:
 def test_a_reading_runs_down_to_the_cut_list() -> None:
     """Heavier ash of the same weight is smaller; the section, the parts and the plan all follow."""
     choice = ash_for_spruce(gravity="stick")
-    start = job(stick("A", 7.2), parts=[part("rib", "20", 3)], choice=choice)
-    light = flow(start, WOODS, "A")
+    start = job(stick("A"), parts=[part("rib", "20", 3)], choice=choice)
+    light = flow(TakeReading("A", reading(7.2)).apply(start), WOODS, "A")
     heavy = flow(TakeReading("A", reading(8.4)).apply(start), WOODS, "A", light)
     for river in (light, heavy):
         section, hand = river.section, river.hand
@@ -135,6 +135,17 @@ def test_a_late_bad_reading_takes_the_stick_out_of_the_plan() -> None:
     after_all = flow(TakeReading("A", reading(BAD)).apply(start), WOODS, "A", before)
     assert used(after_all) == {"B"}
     assert after_all.plan.unplaced_count == 1
+
+
+def test_a_reading_of_the_same_day_that_says_something_else_takes_the_stick_out_of_the_plan() -> None:
+    """Better or worse: nobody cuts until one of the two is set aside."""
+    start = job(stick("A", GOOD), parts=[part("rib")])
+    before = flow(start, WOODS)
+    twice = TakeReading("A", reading(GOOD + 0.4)).apply(start)
+    held = flow(twice, WOODS, "A", before)
+    assert (used(before), used(held), held.hand.verdict.word) == ({"A"}, set(), HOLD)
+    settled = flow(SetAside("A", 0, "slipped").apply(twice), WOODS, "A", held)
+    assert used(settled) == {"A"} and settled.hand.verdict.low > before.hand.verdict.low
 
 
 def test_a_least_gravity_is_held_against_the_lower_edge() -> None:
@@ -276,11 +287,11 @@ def test_a_step_that_only_changes_a_preference_waits_until_it_is_kept() -> None:
     """While it is tried the plan stands; kept, it is laid out for the new order of the sticks."""
     start = job(stick("A", GOOD), stick("B", GOOD), parts=[part("rib", quantity=4)])
     before = flow(start, WOODS)
-    heavier = TakeReading("A", reading(GOOD + 0.4)).apply(start)
+    heavier = TakeReading("A", reading(GOOD + 0.1)).apply(start)
     tried = flow(heavier, WOODS, previous=before, settled=False)
     assert tried.plan is before.plan
     kept = flow(heavier, WOODS, previous=tried)
-    assert kept.problem == flow(heavier, WOODS).problem
+    assert kept.problem == flow(heavier, WOODS).problem != before.problem
     assert kept.plan == flow(heavier, WOODS).plan
 
 

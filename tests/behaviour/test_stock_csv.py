@@ -48,7 +48,7 @@ WORDS = st.text(
     st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.sampled_from(" ,;\"'\t=")
 ).map(lambda text: " ".join(text.split()))
 DEFECTS = st.sampled_from(
-    ("", "3-4 knot 1/4 deep 1/8 edge 3/8; 31-32", "0-2 split", "5 pitch pocket .06")
+    ("", "3-4 knot 1/4 deep 1/8 edge 3/16; 31-32", "0-2 split", "5 pitch pocket .06")
 ).map(lambda text: defects.read_all(text, "in"))
 INSPECTIONS = st.builds(
     Inspection,
@@ -204,6 +204,13 @@ def test_a_fault_has_its_line_its_column_and_what_would_be_right(
 ) -> None:
     sheet = read(text, woods, ("S-9",))
     assert [line for line in told(sheet) if line.startswith(fault)], told(sheet)
+
+
+def test_a_defect_cannot_lie_farther_from_its_nearer_edge_than_the_middle(woods: dict[str, Species]) -> None:
+    """Derived: of the larger side, 7/8 in here, the middle is 7/16 in from either edge."""
+    assert told(read(more("defects", "30-31 knot edge 7/16"), woods)) == []
+    (fault,) = told(read(more("defects", "30-31 knot edge 29/64"), woods))
+    assert fault.startswith("line 2") and "at most half the larger side" in fault
 
 
 def test_every_fault_of_a_line_is_told_and_the_good_lines_are_kept(woods: dict[str, Species]) -> None:

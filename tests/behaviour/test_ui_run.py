@@ -83,14 +83,14 @@ async def test_new_job_to_cut_list_and_back(
         await until(pilot, lambda: app.bench.job.section.use == "white_ash", "new wood accepted")
 
         await press(pilot, "p", "a")
-        for text in ("upright", "3", "18 1/4", "3/4", "3/4"):
+        for text in ("upright", "3", "18 1/4", "3/4", "3/4", "small part"):
             spell(app, text)
             feed(app, "enter")
         await until(pilot, lambda: len(app.bench.job.parts) == 1, "one part")
         feed(app, "a")
         await until(pilot, shows(app, "new part, part"), "name asked")
         feed(app, "ctrl+u")
-        for text in ("longeron", "2", "70", "3/4", "3/4"):
+        for text in ("longeron", "2", "70", "3/4", "3/4", "small"):
             spell(app, text)
             feed(app, "enter")
         await until(pilot, lambda: len(app.bench.job.parts) == 2, "two parts")

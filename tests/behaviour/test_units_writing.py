@@ -4,6 +4,8 @@ import math
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bench import units
 from bench.core.errors import OutOfRange
@@ -72,6 +74,53 @@ def test_decimals_with_a_safe_side_go_up() -> None:
     assert units.length_up(0.6020001 * INCH, places=4) == "0.6021 in"
     assert units.mark_up(6.2701) == "6.28" and units.mark_up(6.27) == "6.27"
     assert units.gravity_up(0.0141) == "0.015" and units.gravity_up(0.014) == "0.014"
+
+
+def test_gravities_to_more_places_keep_their_safe_side() -> None:
+    assert units.gravity(0.36044, 4) == "0.3604" and units.gravity(0.36046, 4) == "0.3605"
+    assert units.gravity_up(0.36041, 4) == "0.3605" and units.gravity_up(0.3604, 4) == "0.3604"
+    assert units.gravity_down(0.36049, 4) == "0.3604" and units.gravity_down(0.3604, 4) == "0.3604"
+    assert units.gravity_down(0.3604) == "0.360" and units.gravity_down(0.3) == "0.300"
+
+
+APART = [
+    # number, the other as written, shown
+    (0.3604, "0.360", "0.3604"),
+    (0.36004, "0.360", "0.36004"),
+    (0.3600004, "0.360", "0.3600004"),
+    (0.35996, "0.360", "0.35996"),
+    (0.361, "0.360", "0.361"),
+    (0.3604, "0.36", "0.3604"),  # fewer places are no other number
+    (0.3604, "0.359", "0.360"),
+    (0.3604, "", "0.360"),  # nothing to be told from
+    (0.36, "0.360", "0.360"),  # nothing tells equal ones apart
+]
+
+
+@pytest.mark.parametrize(("value", "other", "shown"), APART)
+def test_a_number_has_the_digits_that_tell_it_from_another(value: float, other: str, shown: str) -> None:
+    assert units.told_apart(lambda places: units.gravity(value, places), 3, other) == shown
+
+
+def test_what_is_told_apart_keeps_its_unit_and_its_way_of_rounding() -> None:
+    def size(places: int) -> str:
+        return units.length(0.3752 * INCH, "in", places)
+
+    assert units.told_apart(size, 3, "0.375 in") == "0.3752 in"
+    assert units.told_apart(lambda places: units.percent(0.66652, places), 1, "66.7 %") == "66.65 %"
+    assert units.told_apart(lambda places: units.gravity_down(0.36047, places), 3, "0.360") == "0.3604"
+    assert units.told_apart(lambda places: units.gravity_up(0.35953, places), 3, "0.360") == "0.3596"
+
+
+@given(st.integers(100_000, 900_000), st.integers(-2_000, 2_000))
+def test_two_numbers_a_millionth_apart_are_told_apart_and_no_digit_is_wasted(value: int, off: int) -> None:
+    other = units.gravity((value + off) / 1e6)
+    shown = units.told_apart(lambda places: units.gravity(value / 1e6, places), 3, other)
+    assert float(shown) == pytest.approx(value / 1e6, abs=0.5 * 10.0 ** -len(shown.partition(".")[2]) + 1e-12)
+    if float(other) != value / 1e6:
+        assert float(shown) != float(other)
+    if len(shown.partition(".")[2]) > 3:
+        assert float(f"{value / 1e6:.{len(shown.partition('.')[2]) - 1}f}") == pytest.approx(float(other))
 
 
 def test_tape() -> None:

@@ -118,6 +118,24 @@ def test_the_pull_is_taken_off_the_reading(row: tuple[str, ...]) -> None:
         assert (plain - mended) / 0.998207 == printed(share, 0.0001)
 
 
+@pytest.mark.parametrize("row", MENISCUS, ids=lambda row: row[0])
+def test_the_band_of_the_pull_reaches_to_its_farther_edge(row: tuple[str, ...]) -> None:
+    """The angle used lies in no middle: 60 deg of 0 to 75 where it is taken for granted, 45 to 75 where it is
+    typed; uncorrected, the whole pull may be in the reading. Bands: common practice, no source.
+    """
+    at = dict(zip((0, 45, 60, 75, 90), map(float, row[2:]), strict=True))
+    reaches = {
+        "": max(at[0] - at[60], at[60] - at[75]),
+        "60": max(at[45] - at[60], at[60] - at[75]),
+        "none": at[0],
+    }
+    assert reaches[""] > 1.3 * (at[0] - at[75]) / 2, "more than half of the band"
+    for angle, reach in reaches.items():
+        found = floating.read(float_stick(4.5, side=row[0], moisture="0", angle=angle), SPRUCE)
+        half = dict(found.shares)["meniscus"] * sqrt(3) / 0.998207
+        assert half == pytest.approx(reach, abs=0.0002), angle  # two printed shares of four places each
+
+
 def test_wood_that_sheds_water_is_lifted() -> None:
     # Derived: cos(theta) is below zero past 90 deg.
     assert floating.pull_down(INCH / 2, 5 * INCH, 293.15, 120) < 0

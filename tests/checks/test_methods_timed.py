@@ -19,13 +19,14 @@ from bench.core.spread import oven_dry
 
 SPRUCE = LIBRARY.get("sitka_spruce")
 END, SIDES = 0.010, 0.003  # A_L, A_T [kg/(m2 s^0.5)]
+GREATER = (0.017, 0.004)
 SIDE, LENGTH, DEPTH, RHO = INCH / 2, 5 * INCH, 0.42 * 5 * INCH, 998.2
 
 
-def bias(seconds: float) -> tuple[float, float]:
+def bias(seconds: float, end: float = END, sides: float = SIDES, depth: float = DEPTH) -> tuple[float, float]:
     """Share of the length by which end and sides let the stick down."""
-    end = END * sqrt(seconds) / RHO / LENGTH
-    return end, SIDES * 4 * DEPTH * sqrt(seconds) / (RHO * SIDE) / LENGTH
+    by_end = end * sqrt(seconds) / RHO / LENGTH
+    return by_end, sides * 4 * depth * sqrt(seconds) / (RHO * SIDE) / LENGTH
 
 
 UPTAKE = [
@@ -48,17 +49,18 @@ def test_uptake_of_a_half_inch_stick(seconds: int, end: str, sides: str) -> None
 
 
 @pytest.mark.parametrize(("seconds", "end", "sides"), UPTAKE)
-def test_the_allowance_is_that_uptake(seconds: int, end: str, sides: str) -> None:
-    """The half width of the band for soaking, as floated.
-
-    Within the last digits of the two printed parts, and of the 0.0037 at 60 s that the allowance is made of.
-    """
+def test_the_allowance_covers_that_uptake(seconds: int, end: str, sides: str) -> None:
+    """As floated; the whole allowance is one standard deviation, as uptake lets a stick only down."""
     found = floating.read(replace(float_stick(4.2), seconds=float(seconds)), SPRUCE)
-    to_dry = oven_dry(1.0, found.moisture, found.shrinkage)
-    allowed = dict(found.shares)["soaking"] * sqrt(3) / to_dry
-    of_constant = 0.00005 / floating.SOAK_AT_60_S_HALF_INCH * allowed
-    assert printed("0.0037") == floating.SOAK_AT_60_S_HALF_INCH
-    assert allowed == pytest.approx(float(end) + float(sides), abs=0.0001 + of_constant)
+    allowed = dict(found.shares)["soaking"] / oven_dry(1.0, found.moisture, found.shrinkage)
+    assert allowed == pytest.approx(floating.SOAK_AT_60_S_HALF_INCH * sqrt(seconds / 60))
+    # The lesser pair, as printed, by far; the greater at the line of spruce at its minimum, which floats at
+    # 0.383 (anc19 sec. 2.20); the band of it for every depth to 0.85.
+    assert allowed > 1.3 * (float(end) + float(sides) - 0.0001)
+    assert allowed >= sum(bias(seconds, *GREATER, 0.383 * LENGTH))
+    assert 1.96 * allowed >= sum(bias(seconds, *GREATER, 0.85 * LENGTH))
+    # And not much more than asked for.
+    assert allowed < 1.1 * sum(bias(seconds, *GREATER))
     thick = floating.read(replace(float_stick(4.2, side="1"), seconds=float(seconds)), SPRUCE)
     assert dict(thick.shares)["soaking"] == pytest.approx(dict(found.shares)["soaking"] / 2)
 
