@@ -6,7 +6,7 @@ All are of clear wood: what the figures of the wood are of. What the library lac
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from math import pi
+from math import pi, sqrt
 
 from bench.core import laminated, strength
 from bench.core.errors import OutOfRange
@@ -100,6 +100,51 @@ def column_of(crushing: float, buckling: float) -> float:
         share = crushing / buckling
         return crushing * (1 - share * share * 4 / 27)
     return buckling
+
+
+def ylinen_of(crushing: float, buckling: float, softness: float = 0.8) -> float:
+    """The same load by the curve that tests of sawn and glued timber follow.
+
+        P = (P_c + P_e) / 2c - sqrt(((P_c + P_e) / 2c)^2 - P_c P_e / c)
+
+    Args:
+        crushing: F_c A, or of layers [N].
+        buckling: Euler load at its free length [N].
+        softness: c, 0.8 for sawn and glued timber; 0.957 follows the fourth power [1].
+    Returns:
+        Load, less than by `column_of` between short and long [N].
+    Source:
+        wh282 eq. 9-29.
+    """
+    middle = (crushing + buckling) / (2 * softness)
+    return middle - sqrt(middle * middle - crushing * buckling / softness)
+
+
+def size_effect(depth_m: float, span_m: float, apart_m: float = 0.0) -> float:
+    """Modulus of rupture of a beam over that of the standard test: 2 in deep, span 28 in, load in the middle.
+
+        R / R_2 = [56 / (h L (1 + m a / L))]^(1/m),  inches, m = 18
+
+    It is not part of any capacity here, which compares beams of nearly one size.
+
+    Args:
+        depth_m: of the beam [m].
+        span_m: between the supports [m].
+        apart_m: distance between two equal loads, 0 for one in the middle [m].
+    Returns:
+        Share [1].
+    Raises:
+        OutOfRange: a size of zero or less.
+    Valid for:
+        clear straight-grained Douglas-fir; below 1 in of depth it is drawn out, an upper bound.
+    Source:
+        wh282 eq. 9-17, 9-18.
+    """
+    if not (depth_m > 0 and span_m > 0 and apart_m >= 0):
+        raise OutOfRange("size", (depth_m, span_m, apart_m), "sizes above zero are wanted")
+    inch = 0.0254
+    loaded = depth_m * span_m / inch**2 * (1 + 18 * apart_m / span_m)
+    return float((56 / loaded) ** (1 / 18))
 
 
 def _column(section: Shape, figures: Figures, length_m: float | None) -> float:

@@ -16,6 +16,7 @@ from bench.core.records import (
     Weighing,
 )
 from bench.core.resizing import GRAVITIES, HOLDS, MATCHES
+from bench.core.sections import SHAPES
 
 LONGEST_M = 100.0
 WIDEST_KERF_M = 0.025
@@ -186,6 +187,17 @@ def section(choice: SectionChoice) -> None:
     size("depth", choice.depth)
     if choice.free_length is not None:
         size("free length", choice.free_length)
+    for field in ("flange", "web", "held_at", "cap"):
+        typed: Typed | None = getattr(choice, field)
+        if typed is not None:
+            size(field.replace("_", " "), typed)
+    for layer in choice.layers:
+        size("layers", layer.thickness)
+    if choice.shape not in SHAPES:
+        raise OutOfRange("shape", choice.shape, f"one of {', '.join(SHAPES)} is wanted")
+    if choice.cap_side not in HOLDS:
+        raise OutOfRange("slot", choice.cap_side, "width or depth can be in a slot")
+    _within("moisture", choice.moisture, 0, 0.3, "0 to 30 % is possible")
     if choice.match not in MATCHES:
         raise OutOfRange("match", choice.match, f"one of {', '.join(MATCHES)} is wanted")
     if choice.hold not in HOLDS:
@@ -208,6 +220,8 @@ def settings(record: Settings) -> None:
         if not 0 <= typed.exact <= most:
             raise OutOfRange(field.replace("_", " "), typed.si, f"0 to {most:g} m is possible", typed.text)
     size("grid", record.grid)
+    for typed in record.sizes:
+        size("sizes", typed)
     if record.units not in ("in", "mm"):
         raise OutOfRange("units", record.units, "in or mm is wanted")
     if record.document not in (STRICTER, *DOCUMENTS):

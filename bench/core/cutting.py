@@ -241,26 +241,32 @@ class _Whole:
         return Task(tuple(kinds), tuple(bars), self.kerf, self.least)
 
     def names(self, earlier: CutPlan) -> Names:
-        """Lines of an earlier plan's pieces that lie in a clear length, for each stick and clear length."""
-        pieces = {row.tag: row.pieces for row in earlier.sticks}
-        return [
-            [
-                [
-                    piece.part
-                    for piece in pieces.get(stick.tag, ())
-                    if self.metres(start) <= piece.start and piece.end <= self.metres(end)
-                ]
-                for start, end in spans
-            ]
-            for stick, spans in zip(self.sticks, self.clear, strict=True)
-        ]
+        """Of an earlier plan, the pieces that are still wanted from their stick and lie in a clear length."""
+        found: Names = [[[] for _ in spans] for spans in self.clear]
+        places = {stick.tag: i for i, stick in enumerate(self.sticks)}
+        parts = {part.name: part for part in self.problem.parts}
+        left = {part.name: part.quantity for part in self.problem.parts}
+        for row in earlier.sticks:
+            if row.tag not in places:
+                continue
+            i = places[row.tag]
+            for piece in row.pieces:
+                part = parts.get(piece.part)
+                if part is None or (part.sticks is not None and row.tag not in part.sticks):
+                    continue
+                for (start, end), bay in zip(self.clear[i], found[i], strict=True):
+                    if (
+                        left[part.name]
+                        and self.metres(start) <= piece.start
+                        and piece.end <= self.metres(end)
+                    ):
+                        bay.append(part.name)
+                        left[part.name] -= 1
+        return found
 
     def kinds(self, names: Names) -> Fills:
-        """The same as kinds, without lines that are not asked for any more; after `task`."""
-        return tuple(
-            tuple(tuple(self.kind_of[name] for name in bay if name in self.kind_of) for bay in bays)
-            for bays in names
-        )
+        """The same as kinds; after `task`."""
+        return tuple(tuple(tuple(self.kind_of[name] for name in bay) for bay in bays) for bays in names)
 
     def _named(self, layout: Layout, keep: Sequence[Names]) -> tuple[Names, dict[str, int]]:
         """The line of each piece, that which lay there before if it can be; how many of each line are out."""

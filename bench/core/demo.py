@@ -22,7 +22,8 @@ from bench.core.records import (
     Typed,
     inches,
 )
-from bench.core.river import Woods, flow
+from bench.core.river import flow
+from bench.core.sectioning import Woods
 
 NAME = "Tansy parasol trainer"
 PERCENT = Fraction(1, 100)
@@ -204,9 +205,11 @@ def entries(woods: Woods) -> tuple[Edit, ...]:
     history = EMPTY
     for edit in edits:
         history = history.accept(edit)
-    plan = flow(history.job, woods).plan
+    river = flow(history.job, woods)
+    plan, sizes = river.plan, {sized.part.name: (sized.width, sized.depth) for sized in river.parts}
     pieces = [(stick.tag, piece) for stick in plan.sticks for piece in stick.pieces] if plan else []
     edits += [
-        MarkCut(CutMade(piece.part, tag, piece.start, piece.end)) for tag, piece in pieces[: len(pieces) // 2]
+        MarkCut(CutMade(piece.part, tag, piece.start, piece.end, *sizes[piece.part]))
+        for tag, piece in pieces[: len(pieces) // 2]
     ]
     return tuple(edits)

@@ -270,7 +270,7 @@ def sure_mark(reading: FloatReading, species: Species, variant: str = "") -> flo
         the band of floating.read, solved for its lower edge: derived.
     """
     minimum = limit(species, "specific_gravity_minimum", variant)
-    if minimum is None:
+    if minimum is None or minimum.memory:
         return None
     mark = mark_of(minimum.value, reading, species, variant)
     for _ in range(6):  # the band grows slowly with the gravity

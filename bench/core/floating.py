@@ -40,10 +40,12 @@ READING_HALF_WIDTH = 0.1  # [marks]; anc19 sec. 2.200 gives about 0.01 in specif
 FINEST_READING_M = 0.0005  # half width that no finer marks better [m]
 WATER_HALF_WIDTH = 2.0  # thermometer and stratification [K]
 TILT_UNSEEN_DEG = 5.0  # a lean that one face cannot show
-# Water drawn in through end and sides, as SG after 60 s for a half-inch stick; grows with the root of time
-# and falls with the side. From the greater of the coefficients recalled, not read: it widens the band and
-# corrects nothing. It can only make a reading too high, so the whole of it counts as one standard deviation.
-SOAK_AT_60_S_HALF_INCH = 0.0050
+# Water drawn in through end and sides, as SG after 60 s for a half-inch stick floating at 0.42; grows with
+# the root of time and the depth, and falls with the side. From the greater of the coefficients recalled, not
+# read: it widens the band and corrects nothing. It can only make a reading too high, so the whole of it
+# counts as one standard deviation.
+SOAK_AT_60_S_HALF_INCH = 0.0052
+SOAK_DEPTH = 0.42  # submerged share [1]
 SOAK_SIDE_M = 0.0127
 
 
@@ -147,9 +149,10 @@ def _angle(reading: FloatReading, species: Species) -> tuple[float | None, float
     return angle, max(0.0, angle - ANGLE_TYPED_HALF_WIDTH), min(180.0, angle + ANGLE_TYPED_HALF_WIDTH)
 
 
-def _soaked(reading: FloatReading) -> float:
+def _soaked(reading: FloatReading, fraction: float) -> float:
     """The most that water drawn in before reading may add, in gravity as floated [1]."""
-    return SOAK_AT_60_S_HALF_INCH * sqrt(reading.seconds / 60) * SOAK_SIDE_M / reading.side.si
+    deeper = max(1.0, fraction / SOAK_DEPTH)
+    return SOAK_AT_60_S_HALF_INCH * deeper * sqrt(reading.seconds / 60) * SOAK_SIDE_M / reading.side.si
 
 
 def _shares(
@@ -181,7 +184,7 @@ def _shares(
             "faces": apart(reading.marks) / 2 / reading.count * over / EVEN,
             "meniscus": pull * over / EVEN,
             "tilt": lean * over / EVEN if len(reading.marks) == 1 else 0.0,
-            "soaking": 0.0 if led_back else _soaked(reading) * to_dry,
+            "soaking": 0.0 if led_back else _soaked(reading, drawn.zero_mark / reading.count) * to_dry,
             "moisture": of_moisture(as_floated, moisture, shrinkage, moisture_half_width),
             "shrinkage": of_shrinkage(as_floated, moisture, shrinkage, origin),
             "water": by_water / EVEN,

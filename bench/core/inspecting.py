@@ -289,26 +289,21 @@ def _defect(defect: Defect, stick: Stick, use: str, settings: Settings) -> Point
     return Point(defect.kind, word, reason, measured, "length", held, defect)
 
 
-def _clear(stick: Stick, around: list[Defect | None], settings: Settings) -> list[Point]:
-    """The longest stretch left between what is cut round: a stick with none of any use is no stick."""
+def _clear(stick: Stick, settings: Settings) -> list[Point]:
+    """The longest stretch left between what the cut list goes round, held against the least of any use."""
+    around = [defect for defect in stick.defects if defect.kind not in KEPT_IN]
     if not around:
         return []
-    ends = [tuple(sorted((one.start.exact, one.end.exact))) for one in around if one is not None]
+    ends = [tuple(sorted((one.start.exact, one.end.exact))) for one in around]
     longest, here = Fraction(0), Fraction(0)
     for low, high in sorted([*ends, (stick.length.exact, stick.length.exact)]):
         longest, here = max(longest, low - here), max(here, high)
     least = settings.least_offcut.si
     held = _house(AT_LEAST, float(longest), least, None)
-    return [
-        Point(
-            CLEAR,
-            held.word,
-            WITHIN if held.word == ACCEPT else OUTSIDE,
-            float(longest),
-            "length",
-            govern((held,), settings.document),
-        )
-    ]
+    if not longest:
+        held = replace(held, word=REJECT)
+    reason = WITHIN if held.word == ACCEPT else OUTSIDE
+    return [Point(CLEAR, held.word, reason, float(longest), "length", govern((held,), settings.document))]
 
 
 def judge_use(
@@ -344,7 +339,7 @@ def judge_use(
         points.append(_bow(stick, use, settings))
     points.append(_looked(stick))
     points += [_defect(defect, stick, use, settings) for defect in stick.defects]
-    points += _clear(stick, [point.defect for point in points if point.reason == CUT_ROUND], settings)
+    points += _clear(stick, settings)
     word = worst(point.word for point in points)
     return Judgement(
         use,

@@ -14,7 +14,7 @@ from bench.core.laminated import Laminated
 from bench.core.sections import Rectangle, written
 
 HAIR = 1e-9  # binary noise: a capacity this close to the plan's is equal to it
-NEVER = inf  # no scale is enough
+NEVER = inf  # no scale is enough, up to 1100 times where it is solved
 _FAR = 7.0  # natural logarithm of the greatest change of scale looked at, about 1100 times
 _CLOSE = 1e-13  # logarithm of a ratio that is 1
 
@@ -123,10 +123,10 @@ def solve(rises: Callable[[float], float], least: float = 0.0) -> float:
     low_place = high_place = 0.0
     low = value
     while value < 0:
-        low_place, low = high_place, value
-        high_place += step
-        if high_place > _FAR:
+        if high_place >= _FAR:
             return NEVER
+        low_place, low = high_place, value
+        high_place = min(_FAR, high_place + step)
         value = high = at(high_place)
         step *= 2
     while low >= 0:

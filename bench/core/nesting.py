@@ -30,8 +30,8 @@ def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> La
         task: kinds in any order; kinds that fit nowhere are left out.
         moves: least 0; 0 gives the best of the quick packings. Shared among the groups by their parts.
         seed: of the random choices.
-        keep: earlier arrangements. What of them has room still is held against what the search finds, and
-            stays where that is no better; among equals the first.
+        keep: earlier arrangements of kinds that are wanted and may lie there. What of them has room still is
+            held against what the search finds, and stays where that is no better; among equals the first.
     """
     fills: list[tuple[tuple[int, ...], ...]] = [tuple(() for _ in bar.bays) for bar in task.bars]
     out = [row.count for row in task.kinds]

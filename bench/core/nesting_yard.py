@@ -75,12 +75,12 @@ class Yard:
         self.rest = list(pool)
 
     def lay(self, pool: Sequence[int], fills: Fills) -> None:
-        """Lay what of an arrangement is in the pool, may lie there and has room; the rest is to be placed."""
+        """Lay what of an arrangement has room; the rest of the pool is to be placed."""
         self.clear(pool)
         for own, contents in zip(self.bays, fills, strict=True):
             for bay, kinds in zip(own, contents, strict=True):
                 for kind in kinds:
-                    if self.rest[kind] and self.may[bay] >> kind & 1 and self.width[kind] <= self.slack(bay):
+                    if self.width[kind] <= self.slack(bay):
                         self.put(kind, bay)
 
     def empty(self, bay: int) -> None:

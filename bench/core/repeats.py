@@ -123,7 +123,9 @@ def _combined(results: Sequence[FloatResult], spread: float) -> Measured:
     ran = total((cause, sd) for cause, sd in shares.items() if cause in RANDOM)
     if count >= 3 and spread / sqrt(count) > ran:
         shares.update(dict.fromkeys(RANDOM, 0.0))
-        student = _T[count - 3] if count - 3 < len(_T) else TWO_SIDED_95
+        free = count - 1
+        # Beyond the table its expansion in 1/df, a little to the wide side.
+        student = _T[free - 2] if free - 2 < len(_T) else TWO_SIDED_95 + 2.4 / free + 3 / free**2
         shares[SPREAD] = spread / sqrt(count) * student / TWO_SIDED_95
     ordered = ranked(shares)
     return Measured(

@@ -5,15 +5,13 @@ immutable, so the same object, or an equal key, is the same answer.
 """
 
 from collections import Counter
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import cutting, evidence, floating, grading, resizing, strength
-from bench.core.errors import Missing, Refusal, UnknownName
-from bench.core.estimating import Estimate
+from bench.core import cutting, evidence, floating, grading, sectioning
+from bench.core.errors import Refusal
 from bench.core.inspecting import KEPT_IN
-from bench.core.judging import Judged, estimated, judge
+from bench.core.judging import Judged, judge
 from bench.core.records import (
     CutMade,
     Defect,
@@ -21,26 +19,13 @@ from bench.core.records import (
     Job,
     Part,
     SectionChoice,
+    Settings,
     Species,
 )
-from bench.core.resizing import Resized, Section
-from bench.core.strength import Wood
+from bench.core.sectioning import SectionView, Woods
 
-Woods = Mapping[str, Species]
-
-
-@dataclass(frozen=True, slots=True)
-class SectionView:
-    """The section choice worked out, or why it cannot be."""
-
-    choice: SectionChoice
-    plan: Wood | None = None
-    use: Wood | None = None
-    resized: Resized | None = None
-    measured: str = ""  # tag of the stick whose own gravity is used
-    estimate: Estimate | None = None  # of its strengths, where they are used
-    refusal: Refusal | None = None
-    owner: Judged | None = None  # the stick it rests on, None for the handbook's average
+# Finished width and depth, and whether they were resized; None: there is no size in the new wood.
+Sizes = tuple[Fraction, Fraction, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +112,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     """
     rack = _rack(job, woods, previous)
     hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
-    owner = _rests_on(job.section, rack, hand)
-    section = _section(job.section, woods, owner, job.settings.grid.exact, previous)
+    owner = sectioning.rests_on(job.section, rack, hand)
+    section = _section(job.section, woods, owner, job.settings, previous, settled)
     parts = _parts(job, section, rack, woods, previous)
     problem = _problem(job, rack, parts)
     if previous is not None and not settled and _unranked(problem) == _unranked(previous.problem):
@@ -191,58 +176,28 @@ def mark_on(reading: FloatReading, gravity: float, species: Species, variant: st
         return None
 
 
-def _wood(woods: Woods, key: str) -> Species:
-    if key not in woods:
-        raise UnknownName("species", key)
-    return woods[key]
-
-
-def _rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
-    """The stick whose gravity the section takes: the one named, else the one in hand; or None."""
-    if choice.gravity == "handbook":
-        return None
-    return (
-        next((judged for judged in rack if judged.stick.tag == choice.stick), None) if choice.stick else hand
-    )
-
-
-def _own(choice: SectionChoice, owner: Judged | None, species: Species) -> tuple[Wood, Estimate | None, str]:
-    """The new wood as the choice asks for it, what was estimated for it, and whose gravity it has."""
-    if choice.gravity == "handbook":
-        return strength.of(species), None, ""
-    if owner is None or owner.found.measured is None:
-        name = owner.stick.tag if owner else choice.stick or "the stick in hand"
-        raise Missing("gravity", f"{name} has no reading; read it, or use the handbook's")
-    stick, measured = owner.stick, owner.found.measured
-    if stick.species != choice.use:
-        raise Missing("gravity", f"{stick.tag} is {stick.species}, the section is in {choice.use}")
-    if choice.gravity == "stick":
-        return strength.of(species, gravity=measured.sg_12), None, stick.tag
-    guess = estimated(stick, measured, species, 0.12)
-    if not guess.grain_measured:
-        raise Missing("grain", f"{stick.tag} needs its slope of grain on two faces before it is estimated")
-    return strength.of(species, gravity=measured.sg_12, estimate=guess), guess, stick.tag
-
-
 def _section(
-    choice: SectionChoice, woods: Woods, owner: Judged | None, grid: Fraction, previous: River | None
+    choice: SectionChoice,
+    woods: Woods,
+    owner: Judged | None,
+    settings: Settings,
+    previous: River | None,
+    settled: bool,
 ) -> SectionView:
+    """The section worked out; the previous one where nothing it rests on changed.
+
+    While something is only tried, the last good one stays beside a refusal.
+    """
     old = previous.section if previous else None
-    same_grid = previous is not None and previous.job.settings.grid.exact == grid
-    if old and old.choice == choice and same_grid and owner is old.owner:
-        return old
-    try:
-        plan = strength.of(_wood(woods, choice.plan))
-        use, guess, tag = _own(choice, owner, _wood(woods, choice.use))
-        resized = _resize(Section(choice.width.si, choice.depth.si), plan, use, choice, grid)
-    except Refusal as refusal:
-        return SectionView(choice, refusal=refusal, owner=owner)
-    return SectionView(choice, plan, use, resized, tag, guess, owner=owner)
-
-
-def _resize(plan_section: Section, plan: Wood, use: Wood, choice: SectionChoice, grid: Fraction) -> Resized:
-    length = None if choice.free_length is None else choice.free_length.si
-    return resizing.resize(plan_section, plan, use, choice.match, choice.hold, length, grid)
+    if previous is not None and old is not None and old.asked == choice and owner is old.owner:
+        was = previous.job.settings
+        stale = settled and old.refusal is not None and old.resized is not None
+        if (was.grid, was.sizes) == (settings.grid, settings.sizes) and not stale:
+            return old
+    found = sectioning.view(choice, woods, owner, settings)
+    if found.refusal is not None and not settled and old is not None and old.resized is not None:
+        return replace(old, asked=choice, refusal=found.refusal, owner=owner)
+    return found
 
 
 def _parts(
@@ -257,53 +212,38 @@ def _parts(
         width, depth, resized = sizes[part]
         species = section.choice.use if part.species == section.choice.plan else part.species
         need = grading.needs(part, species, width, depth)
-        if part.species == section.choice.plan and section.resized is None:
-            # While the section is refused nobody knows the part's size: no stick may become it.
+        if resized is None or (part.species == section.choice.plan and section.resized is None):
+            # Nobody knows the part's size in the new wood: no stick may become it.
             sticks, why = frozenset[str](), grading.BY_SIZE
         else:
             if need not in found:
                 found[need] = grading.eligible(need, held, job.settings.use_held)
             sticks, why = found[need]
-        sized.append(SizedPart(part, species, width, depth, resized, made[part.name], sticks, why))
+        sized.append(SizedPart(part, species, width, depth, bool(resized), made[part.name], sticks, why))
     return tuple(sized)
 
 
-def _sizes(
-    job: Job, section: SectionView, previous: River | None
-) -> dict[Part, tuple[Fraction, Fraction, bool]]:
+def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part, Sizes]:
     """Finished section of each part: resized where it is drawn in the wood that is replaced."""
-    before: dict[Part, tuple[Fraction, Fraction, bool]] = {}
+    before: dict[Part, Sizes] = {}
     if previous is not None and previous.section is section:
         before = {sized.part: (sized.width, sized.depth, sized.resized) for sized in previous.parts}
-    by_section: dict[tuple[Fraction, Fraction], tuple[Fraction, Fraction, bool]] = {}
-    sizes = {}
+    choice = section.choice
+    replaced = choice.use != choice.plan or bool(section.measured) or bool(section.layers)
+    by_section: dict[tuple[Fraction, Fraction], Sizes] = {}
+    sizes: dict[Part, Sizes] = {}
     for part in job.parts:
-        plain = (part.width.exact, part.depth.exact, False)
-        replaced = section.choice.use != section.choice.plan or bool(section.measured)
-        if part.species != section.choice.plan or section.resized is None or not replaced:
-            sizes[part] = plain
+        drawn = (part.width.exact, part.depth.exact)
+        if part.species != choice.plan or section.resized is None or not replaced:
+            sizes[part] = (*drawn, False)
         elif part in before:
             sizes[part] = before[part]
         else:
-            key = plain[:2]
-            if key not in by_section:
-                by_section[key] = _part_size(job, section, *key)
-            sizes[part] = by_section[key]
+            if drawn not in by_section:
+                size = sectioning.part_size(section, job.settings, *drawn)
+                by_section[drawn] = (*drawn, None) if size is None else (*size, True)
+            sizes[part] = by_section[drawn]
     return sizes
-
-
-def _part_size(
-    job: Job, section: SectionView, width: Fraction, depth: Fraction
-) -> tuple[Fraction, Fraction, bool]:
-    assert section.plan is not None and section.use is not None
-    plan_section = Section(float(width), float(depth))
-    resized = _resize(plan_section, section.plan, section.use, section.choice, job.settings.grid.exact)
-    # The held side keeps the drawing's size to the letter: it has to fit something.
-    return (
-        width if section.choice.hold == "width" else resized.shop[0],
-        depth if section.choice.hold == "depth" else resized.shop[1],
-        True,
-    )
 
 
 def _spoilt(defect: Defect, margin: Fraction) -> tuple[Fraction, Fraction]:
@@ -377,7 +317,7 @@ def _plan(
     for river in known:
         if river.problem == problem:
             return river.plan, river.plan_refusal
-    # What was only tried is nothing to keep while something else is tried: no try may depend on the tries before.
+    # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
         return cutting.plan(problem, keep=keep), None

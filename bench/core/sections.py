@@ -238,7 +238,7 @@ class IBeam(_Flanged):
         Cut apart an I is never stiffer in twist, so that part is never high. The junction is recalled: a D^4
         with a = -0.042 + 0.2204 q - 0.0725 q^2, q = web over flange up to 1, D the round that fits there; it
         fades out where the flange is thicker than 3/4 of its width. Against finite elements 10 percent low to
-        1 high for web and flange as in spars, 40 low to 9 high where hardly anything is cut away. What keeps
+        4 high for web and flange as in spars, 40 low to 9 high where hardly anything is cut away. What keeps
         the ends from warping is not counted.
         """
         flanges = 2 * torsion_of_rectangle(self.width, self.flange)

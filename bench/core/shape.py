@@ -131,7 +131,10 @@ class Shape:
 
     @property
     def form_factor(self) -> float:
-        """Share of the modulus of rupture reached in bending [1]; 1 where METHODS has none."""
+        """Share of the modulus of rupture reached in bending [1].
+
+        It is 1 of solids: the 1.18 recalled for a round would cancel between two of them, and is not used.
+        """
         return 1.0
 
     def least_free(self, free: str) -> float:

@@ -57,7 +57,7 @@ _CONSTANTS = {
 # How low or high J of a shape is held against finite elements.
 _TORSION_ERROR = {
     "box": "J low by 2 to 9 %, by up to 17 % where hardly anything is hollow",
-    "i": "J of web and flange as in spars 10 % low to 1 % high; the junction a D^4 is RECALLED, NOT READ",
+    "i": "J of web and flange as in spars 10 % low to 4 % high; the junction a D^4 is RECALLED, NOT READ",
 }
 _STANDING = {
     "read": "",
@@ -92,13 +92,13 @@ def of_section(resized: Resized, plan: Wood, use: Wood) -> tuple[Step, ...]:
         plan: the drawing's wood.
         use: the replacement; of layers it counts for nothing.
     Returns:
-        Constants of the plan, the match, constants of the replacement, each capacity, the rounding.
+        The match, constants of both sections, each capacity, the rounding.
     Source:
         geometry: derived; figures as listed by each wood.
     """
     return (
-        *_constants(resized.plan, "plan"),
         _match(resized, plan, use),
+        *_constants(resized.plan, "plan"),
         *_constants(resized.exact, "exact size"),
         *(_capacity(name, resized, plan, use) for name in resized.ratios),
         *_rounding(resized),

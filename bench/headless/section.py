@@ -118,10 +118,12 @@ def _refuse_apart(given: Given) -> None:
             why = "aircraft design values are of the species, at 15 %, and are not brought elsewhere"
             raise Refusal(f"{name}: not possible with --figures {AIRCRAFT}; {why}", name)
     for name in ("--flange", "--web"):
+        if shape in WALLED and not given.has(name):
+            raise Refusal(f"--shape: {shape!r} needs {name}, the thickness of one {name[2:]}", "shape", shape)
         if given.has(name) and shape not in WALLED:
             raise Refusal(f"{name}: belongs to --shape {' or '.join(WALLED)}, not to {shape}", name)
     if shape == "laminated":
-        if not given.has("--layers"):
+        if not _listed(given, "--layers"):
             raise Refusal(f"--layers: not given; {LAYERS_WANTED} are wanted", "layers")
         for name in ("--use", "--use-sg"):
             if given.has(name):

@@ -200,7 +200,7 @@ def _ratios(resized: Resized, system: str) -> Table:
 def _costs(resized: Resized) -> Table:
     rows = [(name, f"{cost - 1:+.1%}") for name, cost in resized.weight_costs.items()]
     rows.append(("all together", f"{resized.weight_cost - 1:+.1%}"))
-    return Table("Weight that rounding costs", ("size", "weight"), tuple(rows))
+    return Table("Cost of rounding", ("size", "weight added"), tuple(rows))
 
 
 def _constants_table(resized: Resized, system: str) -> Table:

@@ -3,12 +3,13 @@
 from typing import Any
 
 from bench import units
-from bench.core import ranking
+from bench.core import ranking, working
 from bench.core.errors import Refusal
 from bench.core.quantities import INCH
 from bench.core.ranking import COMPARED, FIGURES, REFUSED, UNKNOWN, Ask, Ranked, Ranking
 from bench.core.resizing import CAPACITIES, MATCHES
 from bench.core.sections import Rectangle
+from bench.core.steps import Step
 from bench.core.strength import AIRCRAFT, DESIGN_MOISTURE, HANDBOOK, STRENGTHS
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
@@ -59,7 +60,16 @@ def _woods(given: Given) -> Answer:
         },
         _tables(found, basis, system),
         (wording.CAUTION_SHORT, *_warnings(found), *faults(library)),
+        _working(found),
     )
+
+
+def _working(found: Ranking) -> tuple[Step, ...]:
+    """Of the best; `section --working` has that of any other."""
+    best = next(iter(found.of(COMPARED)), None)
+    if best is None or best.resized is None or best.wood is None:
+        return ()
+    return working.of_section(best.resized, found.plan, best.wood)
 
 
 def _ask(given: Given) -> Ask:

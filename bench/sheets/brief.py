@@ -2,42 +2,63 @@
 
 from bench import units
 from bench.core import evidence
+from bench.core.acceptance import ACCEPT
 from bench.core.errors import Refusal
 from bench.core.evidence import advice, standing
+from bench.core.inspecting import Judgement
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.records import Species
+from bench.core.repeats import SPREAD
 from bench.sheets import inspecting
 
-# Each as short as a side of 36 columns asks.
-_CAUSE = {"reading": "reading", "meniscus": "water's pull", "soaking": "soaking"}
+WIDTH = 34  # of every line: the side of the pane cuts what is longer, and half a line may say the opposite
+_CAUSE = {"meniscus": "water's pull", SPREAD: "spread"}
 _ADVICE = {
-    evidence.THICKER: "a stick half as thick again",
-    evidence.OPPOSITE_FACE: "the opposite face",
+    evidence.THICKER: "stick 1.5 x as thick",
+    evidence.OPPOSITE_FACE: "opposite face as well",
     evidence.FOUR_FACES: "all four faces",
-    evidence.SOONER: "reading within 30 s",
+    evidence.SOONER: "read within 30 s",
     evidence.TIMED: "two later readings",
     evidence.OVEN: "moisture by the oven",
-    evidence.ANGLE: "the contact angle, measured",
-    evidence.DRY: "dried to 10 %, repeated",
+    evidence.ANGLE: "measure contact angle",
+    evidence.DRY: "dried to 10 %, again",
 }
 
 
 def uses(judged: Judged) -> tuple[str, ...]:
-    """What the stick is good for, and the first thing that keeps it from a use."""
-    words = {use: judged.uses[use].word.upper() for use in USES}
-    if len(set(words.values())) == 1:
-        use, word = next(iter(words.items()))
-        why = "" if word == "ACCEPT" else f", {_why(judged, use)}"
-        return (f"every use {word}{why}",)
-    return tuple(
-        f"{inspecting.use_name(use)} {word}{'' if word == 'ACCEPT' else f', {_why(judged, use)}'}"
-        for use, word in words.items()
-    )
+    """What the stick is good for, the first thing that keeps it from a use, and how much is cut round.
+
+    Args:
+        judged: the stick with what was found on it.
+    Returns:
+        Lines of at most 34 characters; one where all uses say the same. What is cut round of a stick that is
+        not accepted is left out where it has no room.
+    """
+    tails = {use: _tail(judged, use) for use in USES}
+    words = {judged.uses[use].word for use in USES}
+    if len(words) == 1 and (ACCEPT not in words or len(set(tails.values())) == 1):
+        return (_line("every use", tails[USES[0]]),)
+    return tuple(_line(inspecting.use_name(use), tail) for use, tail in tails.items())
 
 
-def _why(judged: Judged, use: str) -> str:
-    return inspecting.point_name(judged.uses[use].deciding)
+def cut_round(judgement: Judgement) -> str:
+    """How many stretches are cut round, `2 cut round`; empty for none."""
+    count = len(judgement.cut_round)
+    return f"{count} cut round" if count else ""
+
+
+def _tail(judged: Judged, use: str) -> tuple[str, str]:
+    judgement = judged.uses[use]
+    name = inspecting.point_name(judgement.deciding).replace("compression", "compr.")
+    why = "" if judgement.word == ACCEPT else f", {name}"
+    return f"{judgement.word.upper()}{why}", cut_round(judgement)
+
+
+def _line(name: str, tail: tuple[str, str]) -> str:
+    said, around = f"{name} {tail[0]}", tail[1]
+    whole = f"{said}, {around}" if around else said
+    return whole if len(whole) <= WIDTH else said
 
 
 def gravity(judged: Judged, species: Species | None) -> tuple[str, ...]:
@@ -47,15 +68,15 @@ def gravity(judged: Judged, species: Species | None) -> tuple[str, ...]:
         judged: the stick with what was found on it.
         species: its wood, None where the library does not know it.
     Returns:
-        Short lines; none where nothing was measured.
+        Lines of at most 34 characters; none where nothing was measured.
     """
     found, stick = judged.found, judged.stick
     if species is None or found.measured is None:
         return ()
     rows = []
     if found.repeats is not None and len(found.repeats.results) > 1 and found.repeats.spread is not None:
-        days = len(found.repeats.results)
-        rows.append(f"mean of {days} days, spread {units.gravity_up(found.repeats.spread)}")
+        count = len(found.repeats.results)
+        rows.append(f"mean of {count} readings, spread {units.gravity_up(found.repeats.spread)}")
     if found.agreement is not None:
         word = "agrees" if found.agreement.agree else "DISAGREES"
         rows.append(f"by weight {units.gravity(found.agreement.weighed)}: {word}")
@@ -69,5 +90,5 @@ def gravity(judged: Judged, species: Species | None) -> tuple[str, ...]:
             better = advice(stick.reading, species, stick.variant, found.result)
         except Refusal:
             better = ()
-        rows += [f"+/- {units.gravity_up(best.after)} by {_ADVICE[best.code]}" for best in better[:1]]
+        rows += [f"+/- {units.gravity_up(best.after)}: {_ADVICE[best.code]}" for best in better[:1]]
     return tuple(rows)

@@ -9,11 +9,13 @@ from textwrap import wrap
 
 from bench import units
 from bench.core import evidence
-from bench.core.acceptance import Found
+from bench.core.acceptance import DAY_DISAGREES, Found
 from bench.core.errors import Refusal
 from bench.core.evidence import Advice, MarkTable
-from bench.core.floating import read
-from bench.core.records import Figure, FloatReading, Species, Stick
+from bench.core.floating import FloatResult, angle_of, read
+from bench.core.moisture import shrinkage_of
+from bench.core.records import Figure, FloatReading, Species, Stick, Typed
+from bench.core.repeats import together
 from bench.core.spread import TWO_SIDED_95, Measured
 from bench.core.steps import place
 from bench.sheets import wording
@@ -33,8 +35,7 @@ def page(stick: Stick, species: Species | None, found: Found, system: str = "in"
     Returns:
         Lines of at most 78 characters.
     """
-    name = species.name if species else stick.species
-    lines = [*_wrapped(f"Stick {stick.tag}: {name}{f', {stick.variant}' if stick.variant else ''}", "")]
+    lines = [*_wrapped(f"Stick {stick.tag}: {wood_name(stick, species)}", "")]
     advice = _advice(stick, species, found)
     # Advice is about one reading: beside a hold it only says what it is worth where there is one.
     once = found.repeats is not None and len(found.repeats.results) == 1
@@ -44,11 +45,27 @@ def page(stick: Stick, species: Species | None, found: Found, system: str = "in"
     lines += _budget(found)
     lines += _advised(found, advice)
     lines += _readings(stick, species, found)
-    lines += _weighing(found)
+    lines += _weighing(stick, found)
     lines += _standing(stick, species, found)
     if stick.reading is not None:
         lines += _marks(stick.reading, species, stick.variant, system)
     return tuple(lines)
+
+
+def wood_name(stick: Stick, species: Species | None) -> str:
+    """The wood with its class or growth region; says so where none was given of a wood that has them.
+
+    Args:
+        stick: of that wood.
+        species: None where the library does not know it.
+    Returns:
+        Like `noble fir, class L`.
+    """
+    name = species.name if species else stick.species
+    if stick.variant:
+        return f"{name}, {stick.variant}"
+    told_apart = species is not None and any(figure.variant for figure in species.figures)
+    return f"{name}, class or region not given" if told_apart else name
 
 
 def _wrapped(text: str, indent: str = "  ") -> list[str]:
@@ -64,7 +81,7 @@ def _verdict(found: Found, best: Advice | None) -> list[str]:
     lines = []
     if found.measured is not None:
         lines += _wrapped(_gravity(found.measured), "")
-    lines.append(f"{wording.word(found.verdict)} by gravity")
+    lines.append(f"{wording.word(found.verdict)} by gravity alone")
     for said in wording.reasons(found.verdict, best):
         lines += _wrapped(said)
     return lines
@@ -103,16 +120,17 @@ def _advised(found: Found, advice: tuple[Advice, ...]) -> list[str]:
 
 
 def _readings(stick: Stick, species: Species, found: Found) -> list[str]:
+    """Every reading by its number, with what its arithmetic starts from."""
     if not stick.readings:
         return []
-    lines = [*_head(f"Float readings (G dry: {wording.BASIS})"), f"  {'date':<12}{'marks':<28}G dry"]
-    for reading in stick.readings:
-        marks = " ".join(units.mark(mark) for mark in reading.marks)
-        row = f"  {reading.taken[:10] or NONE:<12}{marks:<28}{_said(reading, stick, species, found)}"
-        lines += wrap(row, WIDTH, subsequent_indent=" " * 42, replace_whitespace=False, drop_whitespace=True)
-        if reading.timed:
-            later = ", ".join(f"{each.seconds:g} s {units.mark(each.mark)}" for each in reading.timed)
-            lines += _wrapped(f"after {reading.seconds:g} s; later on the first face: {later}", " " * 14)
+    lines = _head(f"Float readings (G dry: {wording.BASIS})")
+    lines.append(f"  {'no':<3}{'date':<11}{'marks':<26} G dry")
+    for number, reading in enumerate(stick.readings, 1):
+        marks = " ".join(_read(mark) for mark in reading.marks)
+        said, remark = _said(reading, stick, species, found)
+        row = f"  {number:<3}{reading.taken[:10] or NONE:<11}{marks:<26} {said}  {remark}"
+        lines += wrap(row, WIDTH, subsequent_indent=" " * 5, replace_whitespace=False)
+        lines += [part for text in _starting(reading, stick, species) for part in _wrapped(text, " " * 5)]
     repeats = found.repeats
     if repeats is not None and repeats.spread is not None:
         band = f"{units.gravity(repeats.mean)} +/- {units.gravity_up(repeats.combined.half_width)}"
@@ -121,32 +139,100 @@ def _readings(stick: Stick, species: Species, found: Found) -> list[str]:
     return lines
 
 
-def _said(reading: FloatReading, stick: Stick, species: Species, found: Found) -> str:
+def _read(mark: float) -> str:
+    """A waterline with all digits it was read to."""
+    text = units.mark(mark)
+    return text if float(text) == mark else f"{mark:g}"
+
+
+def _typed(typed: Typed, written: str) -> str:
+    """A number as typed where its text has a unit, so that paper and pencil start from the same digits."""
+    named = any(letter.isalpha() or letter in "%'\"" for letter in typed.text)
+    return typed.text if named else written
+
+
+def _length(typed: Typed) -> str:
+    return _typed(typed, units.length(typed.si))
+
+
+def _starting(reading: FloatReading, stick: Stick, species: Species) -> tuple[str, ...]:
+    """What the arithmetic of a reading starts from beside its marks, and where the figures are from."""
+    taken = (
+        f"stick {_length(reading.side)} x {_length(reading.length)}, {reading.count} marks; "
+        f"moisture {_typed(reading.moisture, units.percent(reading.moisture.si, 2))}; "
+        f"bath {_typed(reading.water, units.temperature(reading.water.si))}; "
+        f"read after {reading.seconds:g} s"
+    )
+    figures = f"{_angle(reading, species)}; {_shrinkage(stick, species)}"
+    if not reading.timed:
+        return taken, figures
+    later = ", ".join(f"{each.seconds:g} s {_read(each.mark)}" for each in reading.timed)
+    return taken, figures, f"later on the first face: {later}"
+
+
+def _angle(reading: FloatReading, species: Species) -> str:
+    if reading.angle == "none":
+        return "no contact angle: the pull of the water surface is left in"
+    if reading.angle:
+        return f"contact angle {reading.angle} deg (as typed)"
+    figure = species.find("contact_angle")
+    source = place(figure) if figure else "common practice, no published source"
+    return f"contact angle {angle_of(species)[0]:g} deg ({source})"
+
+
+def _shrinkage(stick: Stick, species: Species) -> str:
+    try:
+        value, _ = shrinkage_of(species, stick.variant)
+    except Refusal:
+        return "shrinkage not known"
+    figure = species.find("shrinkage_volumetric")
+    source = place(figure) if figure else "ESTIMATE from green gravity, wh282 eq. 4-12"
+    return f"shrinkage {units.percent(value, 2)} ({source})"
+
+
+def _said(reading: FloatReading, stick: Stick, species: Species, found: Found) -> tuple[str, str]:
     """What one reading says, and why it does not count where it does not."""
     try:
         result = read(reading, species, stick.variant)
     except Refusal as refusal:
-        return f"cannot be read: {refusal}"
+        return NONE, f"cannot be read: {refusal}"
     said = f"{units.gravity(result.sg_oven_dry)} +/- {units.gravity_up(result.half_width)}"
     if reading.aside:
-        return f"{said}  set aside: {' '.join(reading.aside.split())}"
+        return said, f"set aside: {' '.join(reading.aside.split())}"
     if not any(reading is counted for counted in stick.counted):
-        return f"{said}  a later one of that day counts"
-    repeats = found.repeats
-    apart = (
-        ()
-        if repeats is None
-        else tuple(
-            each.sg_oven_dry for each, odd in zip(repeats.results, repeats.flagged, strict=True) if odd
-        )
-    )
-    return f"{said}  flagged: lies apart from the others" if result.sg_oven_dry in apart else said
+        return said, _replaced(reading, result, stick, species, found)
+    flagged = zip(found.repeats.results, found.repeats.flagged, strict=True) if found.repeats else ()
+    apart = any(odd and each.sg_oven_dry == result.sg_oven_dry for each, odd in flagged)
+    return said, "flagged: lies apart from the others" if apart else ""
 
 
-def _weighing(found: Found) -> list[str]:
+def _replaced(
+    reading: FloatReading, result: FloatResult, stick: Stick, species: Species, found: Found
+) -> str:
+    """A reading that a later one of its day took the place of, and whether that one says otherwise."""
+    said = "a later one of that day counts"
+    later = next((each for each in stick.counted if each.taken == reading.taken), None)
+    if DAY_DISAGREES not in found.verdict.reasons or later is None:
+        return said
+    try:
+        apart = any(together([result, read(later, species, stick.variant)]).flagged)
+    except Refusal:
+        return said
+    return f"{said} and DISAGREES: set the wrong one aside" if apart else said
+
+
+def _weighing(stick: Stick, found: Found) -> list[str]:
     if found.weighed is None:
         return []
-    lines = [*_head("Weight and size"), *_wrapped(_gravity(found.weighed))]
+    lines = _head("Weight and size")
+    for number, each in enumerate(stick.weighings, 1):
+        size = " x ".join(_length(side) for side in (each.width, each.depth, each.length))
+        mass = _typed(each.mass, f"{each.mass.si * 1000:.2f} g")
+        moisture = _typed(each.moisture, units.percent(each.moisture.si, 2))
+        counts = "" if number == len(stick.weighings) else "; a later one counts"
+        taken = f"{each.taken[:10] or NONE:<11}"
+        lines += _wrapped(f"{number:<3}{taken}{mass}, {size}, moisture {moisture}{counts}")
+    lines += _wrapped(_gravity(found.weighed))
     return lines if found.agreement is None else [*lines, *_wrapped(wording.agreement(found.agreement))]
 
 

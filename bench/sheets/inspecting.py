@@ -59,6 +59,14 @@ _GRAVITY = {
     seen.HOUSE_GRAVITY: "the 95 % band does not keep the shop's own margin over the minimum: read "
     "more faces, or take another stick",
 }
+# What the documents ask beside a number, and the job does not record.
+_ASKS = {
+    (limits.KNOT, limits.AC4313): "sound, hard, the grain beside it within its limit",
+    (limits.KNOT, limits.ANC19): "in the middle half of a flat-sawn face",
+    (limits.BARK_POCKET, limits.ANC19): "on an edge-grained face",
+    (limits.PITCH_POCKET, limits.ANC19): "on an edge-grained face",
+    (limits.PIN_KNOTS, limits.AC4313): "little effect on the grain",
+}
 _RULES = {
     holding.NOT_PERMITTED: "not permitted",
     holding.REJECTED: "not permitted anywhere",
@@ -107,10 +115,16 @@ def _shown(quantity: str, value: float, system: str, beside: float | None = None
             return units.percent(number, decimals)
         if quantity == "specific_gravity":
             return units.gravity(number, decimals)
-        return units.length(number, system, decimals)
+        return units.length(number, system, decimals + _finer(number, decimals))
 
     other = "" if beside is None or beside == value else write(beside, places)
     return units.told_apart(lambda decimals: write(value, decimals), places, other)
+
+
+def _finer(metres: float, places: int) -> int:
+    """One decimal more for a length that the customary ones would round: `0.1875 in`."""
+    steps = metres / float(INCH) * 10**places
+    return 1 if abs(steps - round(steps)) > 1e-6 else 0
 
 
 def _measured(held: Held, quantity: str, system: str) -> str:
@@ -135,8 +149,9 @@ def _most(quantity: str, value: float, system: str) -> str:
         return units.gravity_down(value)
     if quantity != "length":
         return _shown(quantity, value, system)
-    step = 0.0001 if system == "mm" else float(INCH) / 1000
-    return units.length(math.floor(value / step * (1 + holding.HAIR)) * step, system)
+    finer = _finer(value, 3)
+    step = (0.0001 if system == "mm" else float(INCH) / 1000) / 10**finer
+    return units.length(math.floor(value / step * (1 + holding.HAIR)) * step, system, 3 + finer)
 
 
 def _limit(held: Held, quantity: str, system: str) -> str:
@@ -185,8 +200,9 @@ def held_line(held: Held, point: Point, system: str = "in") -> str:
     measured = f"{what} {known}".strip() if known else unknown
     parts = [part for part in (measured, _limit(held, point.quantity, system)) if part]
     # What a rule asks beside its number and nobody recorded is said with it.
-    asks = point.defect is not None and held.condition and held.rule not in _CONDITIONAL
-    return f"{', '.join(parts)} {_source(held)}{f'; asks: {held.condition}' if asks else ''}"
+    kind = point.defect.kind if point.defect is not None else ""
+    asks = _ASKS.get((kind, held.document), "") if held.word == acc.ACCEPT else ""
+    return f"{', '.join(parts)} {_source(held)}{f'; asks: {asks}' if asks else ''}"
 
 
 def point_line(point: Point, system: str = "in") -> str:

@@ -93,6 +93,11 @@ def warnings(resized: Resized, plan: Wood, use: Wood) -> tuple[str, ...]:
             f"bending of a box or I rests on a form factor of the modulus of rupture ({before:.3f} plan, "
             f"{after:.3f} new) that is RECALLED, NOT READ"
         )
+    if not resized.euler and "column" in resized.ratios:
+        said.append(
+            "columns are of clear wood (wh282 eq. 9-27): tests of sawn timber lie up to a quarter lower "
+            "between short and long"
+        )
     if resized.plan.name == "box" and "torsion" in resized.ratios:
         said.append(
             "torsion of a box is 2 to 9 % under finite elements (wall of the plan and the new one alike)"

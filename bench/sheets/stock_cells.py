@@ -1,7 +1,7 @@
 """The cells of the stock table: its columns, a stick as rows of text, and one row read cell by cell.
 
-Every cell is as it would be typed on the screens. Where the text of a number has been rounded, the exact one in
-SI stands behind it, so that nothing is lost: `12.06 % = 52/431`.
+Every cell is as it would be typed on the screens. Where the text of a number has been rounded, the exact one
+in SI stands behind it, so that nothing is lost: `12.06 % = 52/431`.
 """
 
 import re

@@ -1,8 +1,8 @@
 """The rack as a table of comma separated values: written from a job, or typed elsewhere and read in.
 
-One row a stick, every cell as it would be typed on the screens. The row holds its first float reading, weighing
-and oven test; further ones stand in rows of their own below it, which have the tag of the stick and nothing
-else of it. So everything known of a stick comes through, and a file with one reading a stick has one row each.
+One row a stick, every cell as it would be typed on the screens. The row holds its first float reading,
+weighing and oven test; further ones stand in rows of their own below it, which have the tag of the stick and
+nothing else of it. So everything known of a stick comes through, and one reading a stick takes one row.
 """
 
 import csv
@@ -61,8 +61,8 @@ def read(text: str, woods: Mapping[str, Species], taken: Collection[str], defaul
 
     Columns may stand in any order and be left out, but for tag, wood, length, width and depth. Cells are
     parted by comma, semicolon or tab, whichever the heading row shows; a cell that holds that sign stands in
-    quotes. A row without a wood, with the tag of a stick above it, holds further measurements of that stick; a
-    fault in it holds back the whole stick.
+    quotes. A row without a wood, with the tag of a stick above it, holds further measurements of that stick;
+    a fault in it holds back the whole stick.
 
     Args:
         text: of the file.

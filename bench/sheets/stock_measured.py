@@ -1,4 +1,4 @@
-"""What was measured on a stick, read from one row of the stock table: a float reading, a weighing, an oven test."""
+"""What was measured on a stick, read from a row of the stock table: float reading, weighing, oven test."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -127,9 +127,7 @@ def _there(row: Row, lead: str, columns: Sequence[str], wanted: str) -> bool:
 
 def _typed(row: Row, columns: Mapping[str, tuple[str, str]]) -> dict[str, Any]:
     """Field -> number; None, and a fault, for one that is not there."""
-    return {
-        name: row.measured(column, quantity, needed=True) for column, (name, quantity) in columns.items()
-    }
+    return {name: row.measured(column, quantity, needed=True) for column, (name, quantity) in columns.items()}
 
 
 def day(text: str) -> str:

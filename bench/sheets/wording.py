@@ -35,10 +35,7 @@ CAPACITY = {
     "shear": "shear",
     "bearing": "bearing across",
     "torsion": "torsion",
-    "bearing": "bearing across grain",
-    "torsion": "twisting stiffness",
     "toughness": "energy to break",
-    "own": "your own set",
     "all": "weaker in nothing",
     "own": "own set",
 }

@@ -23,9 +23,7 @@ class TextFiles:
         """
         place = _place(path)
         try:
-            if not stat.S_ISREG(
-                place.stat().st_mode
-            ):  # a pipe would wait for ever
+            if not stat.S_ISREG(place.stat().st_mode):  # a pipe would wait for ever
                 raise FileFault(str(place), "cannot be read (is no plain file)")
             with place.open("rb") as file:
                 data = file.read(LARGEST + 1)

@@ -29,7 +29,8 @@ from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
 READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
-WORKED = ("inspect", "moisture")  # screens that have a working of their own
+TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
+WORKED = ("inspect", "moisture", "woods")  # screens that have a working of their own
 WIDE = 120
 LEAST = (60, 20)
 
@@ -80,6 +81,16 @@ class BenchScreen(Screen[None]):
     # --- the picture ---------------------------------------------------------------------------------
 
     def compose(self) -> ComposeResult:
+        def working(width: int) -> list[Content]:
+            """The working of the pane or screen that was on show."""
+            if self.worked in WORKED:
+                steps = self.query_one(f"#{self.worked}").steps()  # type: ignore[attr-defined]
+                why = "nothing with a number has been measured here yet"
+            else:
+                steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
+                why = pages.missing(self.river, self.worked)
+            return pages.working_page(steps, why, self.job.settings.units, width)
+
         bound = (BenchScreen.river, BenchScreen.accepted, BenchScreen.drafting)
         yield Head().data_bind(BenchScreen.river, BenchScreen.drafting)
         yield RiverLines().data_bind(BenchScreen.river)
@@ -91,7 +102,7 @@ class BenchScreen(Screen[None]):
                 *bound,
                 {
                     "record": lambda width: pages.record_page(self.ledger.record, width),
-                    "working": self._working,
+                    "working": working,
                     "keys": lambda width: pages.keys_page(self.key_groups(), width),
                 },
             )
@@ -137,19 +148,9 @@ class BenchScreen(Screen[None]):
         else:
             hidden = () if wide else tuple(name for name in PANES if name != self.pane)
         self.query_one(RiverLines).hidden = hidden
-        keeps = view in ("shop", *WORKED) or (view == "bench" and self.pane != "cuts")
+        keeps = view in TRIES or (view == "bench" and self.pane != "cuts")
         self.query_one(MessageLine).keeps = keeps
         self._keys()
-
-    def _working(self, width: int) -> list[Content]:
-        """The working of the pane or screen that was on show."""
-        if self.worked in WORKED:
-            steps = self.query_one(f"#{self.worked}").steps()  # type: ignore[attr-defined]
-            why = "nothing with a number has been measured here yet"
-        else:
-            steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
-            why = pages.missing(self.river, self.worked)
-        return pages.working_page(steps, why, self.job.settings.units, width)
 
     @staticmethod
     def key_groups() -> list[tuple[str, type[Widget]]]:
@@ -160,6 +161,7 @@ class BenchScreen(Screen[None]):
         """Show the keys that work now: those of the pane first."""
         if self.query_one(EntryLine).shown is not None:
             keys: list[tuple[str, str]] = [("enter", "Take it"), ("esc", "Leave it")]
+            here = len(keys)
         else:
             active = [
                 item
@@ -167,12 +169,14 @@ class BenchScreen(Screen[None]):
                 if item.binding.show and item.node is not self.app
             ]
             active.sort(key=lambda item: item.node is self)
-            keys = []
+            keys, here = [], 0
             for item in active:
                 pair = (key_name(item.binding), item.binding.description)
                 if pair[1] not in [does for _, does in keys]:
                     keys.append(pair)
-        self.query_one(KeysLine).keys = tuple(keys)
+                    here += item.node is not self
+        line = self.query_one(KeysLine)
+        line.here, line.keys = here, tuple(keys)
 
     def say(self, text: str, wrong: bool = False) -> None:
         """A line for the user."""
@@ -212,6 +216,9 @@ class BenchScreen(Screen[None]):
         if not self.ledger.attempt(message.edit, self.now()):
             for pane in self.query(FieldPane):
                 pane.changes_nothing(message.edit)
+        elif message.elsewhere:
+            for pane in self.query(FieldPane):
+                pane.take_up(message.edit)
         self.say("")
         self._flow()
 
@@ -337,7 +344,7 @@ class BenchScreen(Screen[None]):
     def action_back(self) -> None:
         """Drop drafts, or go back to the bench."""
         here = self.query_one("#views", ContentSwitcher).current or "bench"
-        at_bench = here in ("bench", "shop", *WORKED)
+        at_bench = here in ("bench", *TRIES)
         if at_bench and self.ledger.trying:
             self._forget()
             self.say("what was tried is dropped")

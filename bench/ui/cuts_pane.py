@@ -13,7 +13,7 @@ from bench.core.cutting import StickPlan
 from bench.core.edits import MarkCut
 from bench.core.judging import Judged
 from bench.core.records import CutMade, Stick
-from bench.core.river import River
+from bench.core.river import River, SizedPart
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, large, line, stack, wrapped
 from bench.ui.keys import KeyWidget
@@ -108,7 +108,9 @@ class CutsPane(KeyWidget):
                 Say("a change is being tried: Enter on its pane keeps it, Esc drops it", wrong=True)
             )
         else:
-            made = MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end))
+            sized = self._sized(piece.part)
+            size = (sized.width, sized.depth) if sized else (None, None)
+            made = MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end, *size))
             self.post_message(Accept(lambda job: made))
 
     # --- the picture ---------------------------------------------------------------------------------
@@ -205,6 +207,10 @@ class CutsPane(KeyWidget):
             fill(piece.start, piece.end, "|" + piece.part, style)
         return line(*cells)
 
+    def _sized(self, part: str) -> SizedPart | None:
+        parts = self.river.parts if self.river else ()
+        return next((sized for sized in parts if sized.part.name == part), None)
+
     def _next(self) -> tuple[str, str]:
         """Where the highlighted piece is cut, and what it is dressed to."""
         piece = self.piece_here()
@@ -213,7 +219,7 @@ class CutsPane(KeyWidget):
         where = (
             f"on {piece.stick} from {units.place(piece.start, system)} to {units.place(piece.end, system)}"
         )
-        sized = next((sized for sized in self.river.parts if sized.part.name == piece.part), None)
+        sized = self._sized(piece.part)
         if sized is None:
             return where, ""
         return where, f"dress to {units.sides(sized.width, sized.depth, system)}"
@@ -224,7 +230,7 @@ class CutsPane(KeyWidget):
             return []
         where, dress = self._next()
         rough = units.place(piece.end - piece.start, self.river.job.settings.units)
-        text = f"next: {piece.part}, {rough}, {where}; {dress}"
+        text = f"cut: {piece.part}, {rough}, {where}; {dress}"
         return [line((part, "bold")) for part in wrapped(text, width, "  ")]
 
     def _large(self) -> Content:

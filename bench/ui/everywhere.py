@@ -24,6 +24,7 @@ EVERYWHERE: list[BindingType] = [
     Binding("t", "view('stock')", "Stock", id="go.stock", tooltip="Stock: the sticks of the rack"),
     Binding("p", "view('parts')", "Parts", id="go.parts", tooltip="Parts: the drawing's list"),
     Binding("l", "view('species')", "Species", id="go.species", tooltip="Species: figures and sources"),
+    Binding("h", "view('woods')", "Woods", id="go.woods", tooltip="Woods: all compared for the section"),
     Binding("o", "view('shop')", "Shop", id="go.shop", tooltip="Shop: kerf, trims, size step, units"),
     Binding("r", "view('record')", "Record", id="go.record", tooltip="Record: everything accepted"),
     Binding("w", "view('working')", "Working", id="go.working", tooltip="Working: formula, numbers, sources"),

@@ -5,7 +5,7 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench.core.edits import Edit, SetAside
-from bench.core.errors import BadInput, Clash, Refusal
+from bench.core.errors import BadInput
 from bench.core.records import Job, Species
 from bench.core.river import River
 from bench.sheets import stick_sheet
@@ -13,6 +13,7 @@ from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Say
+from bench.ui.writing_out import WritingOut
 
 ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it count again"
 
@@ -20,7 +21,7 @@ ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it coun
 TRIED = "something is only tried"
 
 
-class EvidenceView(JobWidget):
+class EvidenceView(JobWidget, WritingOut):
     """Shows the evidence; sets a reading aside; writes the sheet to a file."""
 
     BINDINGS = [
@@ -100,25 +101,10 @@ class EvidenceView(JobWidget):
                 Say(f"{TRIED}: keep it or drop it first, the sheet shows what is kept", wrong=True)
             )
             return
-        self.ask_line("write to", "a file to print: stick.txt", f"{self.hand.stick.tag}.txt", self._write)
-
-    def _write(self, path: str, replace: bool = False) -> None:
-        assert self.river is not None and self.hand is not None
+        assert self.river is not None
         species = self.woods.get(self.hand.stick.species)
         text = "\n".join((*stick_sheet.sheet(self.hand, species, self.river.job), ""))
-        try:
-            where = self.files.write(path, text, replace)
-        except Clash as clash:
-            prompt, question = "it is there already", "type replace to write over it; Esc leaves it"
-            self.post_message(Say(str(clash), wrong=True))
-            self.ask_line(prompt, question, "", lambda said: self._replace(path, said))
-            return
-        self.post_message(Say(f"written to {where}"))
-
-    def _replace(self, path: str, said: str) -> None:
-        if said.strip().lower() != "replace":
-            raise Refusal(f"{said!r} is not replace; type replace, or Esc")
-        self._write(path, replace=True)
+        self.write_out(f"{self.hand.stick.tag}.txt", text)
 
     def render(self) -> Content:
         lines = self._written()

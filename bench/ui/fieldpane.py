@@ -136,6 +136,9 @@ class FieldPane(JobWidget):
         """What this pane tries of a subject; None where it tries nothing of it."""
         return None
 
+    def take_up(self, edit: Edit) -> None:
+        """An edit of this pane's that is tried from elsewhere."""
+
     def changes_nothing(self, edit: Edit) -> None:
         """An edit that was tried leaves the job as it is: unless the value has moved on, nothing is tried."""
         if self.trying(edit.subject) == edit:

@@ -65,7 +65,7 @@ def stepped(draft: FloatDraft, name: str, amount: int, system: str, guess: float
         if draft.moisture is None:
             raise Missing("moisture", "type what was measured, say 9.5; no step makes one up")
         size = max(Fraction(0), draft.moisture.exact + Fraction(sign * (20 if big else 5), 1000))
-        return replace(draft, moisture=Typed(size, f"{float(size * 100):g}"))
+        return replace(draft, moisture=Typed(size, f"{float(size * 100):g} %"))
     if name == "water":
         kelvin = min(
             Fraction(31315, 100), max(Fraction(27315, 100), draft.water.exact + sign * (5 if big else 1))

@@ -152,12 +152,20 @@ class MessageLine(Widget):
         return Content("")
 
 
+KEY = "bold ansi_yellow"
+LOW = 24  # lines; below it the keys of other screens take one line
+
+
 class KeysLine(Widget):
-    """The keys that work now, in as many lines as they need."""
+    """The keys that work now; where it is low, those of other screens stand together in one line."""
 
     keys: var[tuple[tuple[str, str], ...]] = var((), init=False)
+    here: var[int] = var(0, init=False)  # how many of them belong to the place on show
 
     def watch_keys(self) -> None:
+        self.fit()
+
+    def watch_here(self) -> None:
         self.fit()
 
     def on_resize(self) -> None:
@@ -168,10 +176,17 @@ class KeysLine(Widget):
         self.styles.height = max(1, len(self._rows()))
         self.refresh()
 
+    def _pieces(self) -> list[Content]:
+        """Each key with what it does."""
+        pieces = [line((key, KEY), " ", does) for key, does in self.keys]
+        if self.screen.size.height >= LOW or len(self.keys) <= self.here:
+            return pieces
+        others = " ".join(key for key, _ in self.keys[self.here :])
+        return [*pieces[: self.here], line((others, KEY), ": ? tells them")]
+
     def _rows(self) -> list[Content]:
         rows, row = [], Content("")
-        for key, does in self.keys:
-            piece = line((key, "bold ansi_yellow"), " ", does)
+        for piece in self._pieces():
             if row.cell_length and row.cell_length + 2 + piece.cell_length > self.size.width:
                 rows.append(row)
                 row = piece

@@ -13,11 +13,14 @@ def nothing() -> None:
 
 
 class Draft(Message):
-    """A change being tried: every pane shows it, nothing keeps it yet."""
+    """A change being tried: every pane shows it, nothing keeps it yet.
 
-    def __init__(self, edit: Edit) -> None:
+    `elsewhere` is said where the pane that the change belongs to does not know of it yet.
+    """
+
+    def __init__(self, edit: Edit, elsewhere: bool = False) -> None:
         super().__init__()
-        self.edit = edit
+        self.edit, self.elsewhere = edit, elsewhere
 
 
 class Accept(Message):

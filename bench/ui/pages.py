@@ -5,11 +5,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from textual.content import Content
 from textual.widget import Widget
 
-from bench.core import working, working_evidence, working_float, working_strength
-from bench.core.errors import Refusal
-from bench.core.evidence import standing
+from bench.core import working, working_stick, working_strength
 from bench.core.history import Entry
-from bench.core.judging import Judged, estimated
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.steps import Step
@@ -27,7 +24,7 @@ def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) ->
     if river is None:
         return ()
     if pane == "float" and river.hand is not None:
-        return _float_steps(river.hand, woods.get(river.hand.stick.species))
+        return working_stick.of_stick(river.hand, woods.get(river.hand.stick.species))
     view = river.section
     if pane == "section" and view.resized is not None and view.plan is not None and view.use is not None:
         own = working_strength.of_estimate(view.estimate) if view.estimate is not None else ()
@@ -35,26 +32,6 @@ def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) ->
     if pane == "cuts" and river.plan is not None:
         return working.of_cuts(river.problem, river.plan, river.job.cuts)
     return ()
-
-
-def _float_steps(hand: Judged, species: Species | None) -> tuple[Step, ...]:
-    """The reading, the balance, what stands beside them, and the strengths they let expect."""
-    found, stick = hand.found, hand.stick
-    if species is None or found.measured is None:
-        return ()
-    steps: list[Step] = []
-    if found.result is not None and stick.reading is not None:
-        steps += working_float.of_float(stick.reading, found.result, found.verdict)
-    if found.weighed is not None:
-        last = stick.weighings[-1]
-        size = (last.width.si, last.depth.si, last.length.si)
-        steps += working_float.of_weigh(last.mass.si, size, found.weighed, found.verdict)
-    steps += working_evidence.of_found(found, standing(found.measured, species, stick.variant))
-    try:
-        guess = estimated(stick, found.measured, species, found.measured.moisture)
-    except Refusal:
-        return tuple(steps)  # the Evidence screen says why
-    return (*steps, *working_strength.of_estimate(guess))
 
 
 def missing(river: River | None, pane: str) -> str:

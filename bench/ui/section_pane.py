@@ -2,42 +2,52 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from textual.binding import Binding
 from textual.content import Content
+from textual.reactive import var
 
 from bench import units
+from bench.core import tolerance
 from bench.core.edits import ChooseSection, Edit
-from bench.core.records import Job, SectionChoice, Species, Typed, with_field
-from bench.core.resizing import GRAVITIES, HOLDS, MATCHES, Resized
-from bench.core.river import River, SectionView
-from bench.core.strength import gravity_12
-from bench.sheets import estimating, wording
-from bench.ui.drawing import DIM, HEAD, WRONG, beside, large, line, stack, window, wrapped
+from bench.core.errors import BadInput
+from bench.core.records import Job, SectionChoice, Species, with_field
+from bench.core.river import River
+from bench.core.sectioning import SectionView
+from bench.sheets import ranking, section_sheet
+from bench.ui import section_drawing, section_values
+from bench.ui.drawing import DIM, HEAD, WRONG, beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
+from bench.ui.files import Files
 from bench.ui.messages import Draft, Say
-from bench.ui.naming import read_as, species_key
-from bench.ui.stepping import SIDE_STEP, next_step, turned
+from bench.ui.stepping import turned
+from bench.ui.writing_out import WritingOut
 
-FIELDS = {"free": "free_length"}  # a value of the pane -> its field, where the names differ
-COLUMN_STEP = {"in": Fraction(254, 10_000), "mm": Fraction(1, 100)}  # [m]
+AS_SAWN = "the side as measured: width .740, or depth 18.9 mm; a bare number is the depth"
 
 
-class SectionPane(FieldPane):
+class SectionPane(FieldPane, WritingOut):
     """Resizes one section, and with it every part drawn in the same wood."""
 
     BINDINGS = [
-        Binding("left", "other(-1)", "Section", id="section.before", tooltip="The plan section before"),
+        Binding("left", "plan(-1)", "Section", id="section.before", tooltip="The plan section before"),
         Binding(
-            "right", "other(1)", "Section", id="section.after", tooltip="The next plan section", show=False
+            "right", "plan(1)", "Section", id="section.after", tooltip="The next plan section", show=False
         ),
+        Binding("n", "as_sawn", "As sawn", id="section.as-sawn", tooltip="A side came out otherwise: resize"),
+        Binding("g", "this_stick", "This stick", id="section.stick", tooltip="By the stick in hand"),
+        Binding("v", "page", "View", id="section.page", tooltip="Ratios, both sections drawn, or slips"),
+        Binding("x", "out", "To file", id="section.out", tooltip="The decision as a text file, to print"),
     ]
 
-    def __init__(self, woods: dict[str, Species]) -> None:
+    page: var[str] = var(section_drawing.PAGES[0], init=False)
+
+    def __init__(self, woods: dict[str, Species], files: Files) -> None:
         super().__init__(id="section")
-        self.woods = woods
+        self.woods, self.files = woods, files
         self.choice: SectionChoice | None = None  # the latest tried, ahead of the river while keys queue up
+
+    # --- the draft -----------------------------------------------------------------------------------
 
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChooseSection" in subjects:
@@ -46,6 +56,11 @@ class SectionPane(FieldPane):
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.choice is None else ChooseSection(self.choice)
+
+    def take_up(self, edit: Edit) -> None:
+        if isinstance(edit, ChooseSection):
+            self.choice = edit.choice
+            self.refresh()
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         unchanged = (
@@ -56,99 +71,54 @@ class SectionPane(FieldPane):
             and old.job.settings == new.job.settings
         )
         if not unchanged:
-            self.refresh()
+            super().watch_river(old, new)
+
+    def watch_page(self) -> None:
+        self.refresh()
 
     @property
     def now(self) -> SectionChoice:
         """The choice shown."""
-        if self.choice is not None:
-            return self.choice
-        return self.accepted.section
+        return self.choice if self.choice is not None else self.accepted.section
+
+    @property
+    def found(self) -> SectionView | None:
+        """The choice worked out."""
+        return self.river.section if self.river else None
 
     def fields(self) -> Sequence[Field]:
-        choice = self.now
-        length = choice.free_length
-        own = f"stick {choice.stick or 'in hand'}"
-        figures = {
-            "handbook": "handbook average",
-            "stick": f"gravity of {own}",
-            "estimate": f"estimate from {own}",
-        }
-        return (
-            Field(
-                "plan",
-                "drawing",
-                self._named(choice.plan),
-                "species by key or name, as in Species: sitka_spruce, white ash",
-            ),
-            Field(
-                "use",
-                "new wood",
-                self._named(choice.use),
-                "species by key or name, as in Species: sitka_spruce, white ash",
-            ),
-            Field("width", "width", choice.width.text, "of the plan section, 3/4 or 19 mm"),
-            Field("depth", "depth", choice.depth.text, "of the plan section, 3/4 or 19 mm"),
-            Field("match", "match", wording.CAPACITY[choice.match]),
-            Field("hold", "hold", choice.hold or "neither side"),
-            Field("gravity", "figures", figures[choice.gravity]),
-            Field(
-                "free", "column", length.text if length else "Euler load", "free length, 24 in; 0 for Euler"
-            ),
-        )
-
-    def _named(self, key: str) -> str:
-        return self.woods[key].name if key in self.woods else key
+        return section_values.fields(self.now, self.woods)
 
     def stepped(self, name: str, amount: int) -> None:
-        choice, sign = self.now, 1 if amount > 0 else -1
-        changed = choice
-        if name in ("plan", "use"):
-            keys = list(self.woods)
-            now = getattr(choice, name)
-            place = keys.index(now) if now in keys else 0
-            changed = with_field(choice, name, keys[(place + sign) % len(keys)])
-        elif name in ("width", "depth"):
-            changed = with_field(choice, name, self._stepped_side(getattr(choice, name), amount))
-        elif name == "match":
-            changed = replace(choice, match=turned(MATCHES, choice.match, sign))
-        elif name == "hold":
-            changed = replace(choice, hold=turned(HOLDS, choice.hold, sign))
-        elif name == "gravity":
-            changed = replace(choice, gravity=turned(GRAVITIES, choice.gravity, sign))
-            own = choice.stick or (self.river.tag if self.river else "")
-            changed = replace(changed, stick="" if changed.gravity == "handbook" else own)
-        elif name == "free":
-            changed = replace(choice, free_length=self._stepped_column(choice.free_length, amount))
-        self._try_choice(changed)
-
-    def _stepped_side(self, typed: Typed, amount: int) -> Typed:
-        step = SIDE_STEP[self.system]
-        return next_step(typed.exact, amount, step, step, self.system)
-
-    def _stepped_column(self, typed: Typed | None, amount: int) -> Typed | None:
-        step = COLUMN_STEP[self.system]
-        stepped = next_step(typed.exact if typed else Fraction(0), amount, step, Fraction(0), self.system)
-        return stepped if stepped.exact else None
+        tag = self.river.tag if self.river else ""
+        self._try_choice(section_values.stepped(self.now, name, amount, self.woods, self.system, tag))
 
     def typed(self, name: str, text: str) -> None:
-        value = self._value(name, text)
+        changes = section_values.value(name, text, self.woods, self.system)
+
+        def changed(choice: SectionChoice) -> SectionChoice:
+            for field, value in changes.items():
+                choice = with_field(choice, field, value)
+            return choice
+
         if self.choice is not None:
             # Something is being tried already: this belongs to it.
-            self._try_choice(with_field(self.choice, FIELDS.get(name, name), value))
+            self._try_choice(changed(self.choice))
             return
 
         def make(job: Job) -> ChooseSection:
-            return ChooseSection(with_field(job.section, FIELDS.get(name, name), value))
+            return ChooseSection(changed(job.section))
 
         self.accept(make)
 
-    def _value(self, name: str, text: str) -> object:
-        if name in ("plan", "use"):
-            return species_key(text, self.woods)
-        if name == "free" and text.strip() in ("", "0"):
-            return None
-        return read_as("column" if name == "free" else name, "length", text, self.system)
+    def _ask(self, text: str) -> None:
+        field = self.field_here()
+        old = section_values.shown_text(self.now, field.name) if field is not None and not text else ""
+        if field is not None and old:
+            name = field.name
+            self.ask_line(field.label, field.prompt, old, lambda new: self.typed(name, new))
+        else:
+            super()._ask(text)
 
     def _try_choice(self, choice: SectionChoice) -> None:
         edit = ChooseSection(choice)
@@ -156,7 +126,9 @@ class SectionPane(FieldPane):
         self.choice = choice
         self.post_message(Draft(edit))
 
-    def action_other(self, amount: int) -> None:
+    # --- keys ----------------------------------------------------------------------------------------
+
+    def action_plan(self, amount: int) -> None:
         """Take another section off the drawing's list."""
         if self.river is None:
             return
@@ -167,78 +139,92 @@ class SectionPane(FieldPane):
         here = (self.now.width.exact, self.now.depth.exact)
         place = next((i for i, (w, d) in enumerate(sections) if (w.exact, d.exact) == here), -1)
         width, depth = sections[(place + amount) % len(sections)]
-        self._try_choice(replace(self.now, width=width, depth=depth))
+        self._try(lambda: self._try_choice(replace(self.now, width=width, depth=depth, held_at=None)))
+
+    def action_this_stick(self) -> None:
+        """Rest the section on the stick in hand: its wood, its own gravity."""
+        if self.hand is None:
+            self.post_message(Say("there is no stick in hand"))
+            return
+        stick = self.hand.stick
+        kind = "estimate" if self.now.gravity == "estimate" else "stick"
+        choice = replace(self.now, use=stick.species, gravity=kind, stick=stick.tag)
+        self._try(lambda: self._try_choice(choice))
+
+    def action_as_sawn(self) -> None:
+        """Ask for a side as it came off the saw; it is held, and the other side is resized."""
+        self.ask_line("as sawn", AS_SAWN, "", self._sawn)
+
+    def _sawn(self, text: str) -> None:
+        side, _, size = text.strip().partition(" ")
+        if side.lower() not in ("width", "depth"):
+            side, size = "depth", text
+        if not size.strip():
+            raise BadInput("as sawn", text, "has no size", AS_SAWN)
+        typed = units.read("length", size, self.system)
+        said = self._accept_or_recut(side.lower(), typed.si)
+        self._try_choice(replace(self.now, hold=side.lower(), held_at=typed))
+        self.post_message(Say(said))
+
+    def _accept_or_recut(self, side: str, size: float) -> str:
+        """What the side as it came out does to the section that was aimed at."""
+        view = self.found
+        if view is None or view.resized is None or view.use is None:
+            return ""
+        free = view.choice.free_length
+        width, depth = (size, None) if side == "width" else (None, size)
+        cut = tolerance.accept_or_recut(
+            view.resized, width, depth, view.use, None if free is None else free.si
+        )
+        return "; ".join(ranking.verdict(cut, self.system))
+
+    def action_page(self) -> None:
+        """Ratios, both sections drawn, or what slips of the saw do."""
+        self.page = turned(section_drawing.PAGES, self.page, 1)
+
+    def action_out(self) -> None:
+        """Write the decision to a text file; never one that is only tried."""
+        if self.drafting:
+            self.post_message(Say("something is only tried: keep it or drop it first", wrong=True))
+            return
+        view = self.found
+        if view is None or self.river is None:
+            return
+        text = "\n".join((*section_sheet.sheet(view, self.river, self.woods), ""))
+        self.write_out("section.txt", text)
 
     # --- the picture ---------------------------------------------------------------------------------
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
-        view = self.river.section if self.river else None
-        if self.large and view is not None and view.resized is not None:
-            return self._large(view.resized)
+        view = self.found
+        resized = view.resized if view else None
+        if self.large and resized is not None:
+            return section_drawing.large_figure(resized, width, height, self.system)
         rows, after = [line(("SECTION", HEAD))], list[Content]()
-        table: list[Content] = []
         if view is not None and view.refusal is not None:
             rows += [line((text, WRONG)) for text in wrapped(str(view.refusal), width)]
-        elif view is not None and view.resized and view.plan and view.use:
-            average = gravity_12(self.woods[view.choice.use])[0]
-            warnings = wording.section_warnings(view.resized, view.plan, view.use, average)
-            basis = wording.BASIS_OF_STRENGTH
-            if view.estimate is not None:
-                warnings += estimating.doubts(view.use.doubt)
-                basis = estimating.basis(view.estimate)
-            rows += self._answer(view, view.resized, width)
-            rows += [line((text, WRONG)) for warning in warnings for text in wrapped(warning, width)]
-            table = self._table(view.resized)
-            after += [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
-            after += [line((text, DIM)) for text in wrapped("basis: " + basis, width)]
+            rows += [line(("the last section that could be:"[:width], DIM))] if resized is not None else []
+        if view is not None and resized is not None:
+            rows += section_drawing.answer(view, resized, width, self.system)
+            under, after = section_drawing.beneath(view, self.woods, width)
+            rows += under
         first = len(rows)
-        values = [self.field_line(field, min(width, 40), 10) for field in self.fields()]
-        rows += window(values, self.at, max(3, height - first))
+        values = [self.field_line(field, min(width, 40), 12) for field in self.fields()]
+        room = max(6 if width >= 70 else 3, height - first - len(after))
+        rows += window(values, self.at, min(room, max(3, height - first)))
+        side = self._side(view, width - 40 if width >= 70 else width, max(8, height - first))
         if width >= 70:
-            beside(rows, first, 40, table, width)
-            table = []
-        return stack([*rows, *after, *table][:height])
+            beside(rows, first, 40, side[: max(0, height - first - len(after))], width)
+            side = []
+        return stack([*rows, *after, *side][:height])
 
-    def _answer(self, view: SectionView, resized: Resized, width: int) -> list[Content]:
-        """Size and price, before anything else."""
-        system = self.system
-        exact = " x ".join(
-            units.length_up(side, system, 4) for side in (resized.exact.width, resized.exact.depth)
-        )
-        gravity = f"gravity of {view.measured} as measured, strengths of the handbook's average"
-        if view.estimate is not None:
-            gravity = f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
-        elif not view.measured:
-            gravity = "handbook gravities, volume at 12 %"
-        weak = "bold ansi_yellow" if resized.weaker_shop else ""
-        shop = line(("shop size ", DIM), (units.sides(*resized.shop, system), "bold"))
-        if width >= 70:
-            rows = [line(shop, ("   exact ", DIM), exact)]
-        else:
-            rows = [shop, line(("exact     ", DIM), exact)]
-        rows.append(line((gravity[:width], DIM)))
-        return [*rows, *(line((text, weak)) for text in wrapped(wording.weaker(resized), width, "  "))]
-
-    def _table(self, resized: Resized) -> list[Content]:
-        """Every capacity, replacement over drawing, at the exact and at the shop size."""
-        rows = [line(("new over drawing       exact    shop", DIM))]
-        for name, value in resized.ratios.items():
-            shop = units.ratio(resized.shop_ratios[name])
-            exact = units.ratio(value)
-            if name == "weight":
-                exact, shop = units.percent(value), units.percent(resized.shop_ratios[name])
-            text = f"{wording.CAPACITY[name]:<18}{exact:>10}{shop:>9}"
-            rows.append(line((text, "bold ansi_yellow" if name in resized.weaker_shop else "")))
-        return rows
-
-    def _large(self, resized: Resized) -> Content:
-        """The size to set the saw to, alone: the drawing's depth in the new wood."""
-        width, height = self.size
-        below = [
-            Content(""),
-            line((units.sides(*resized.shop, self.system), "bold"), "  shop size"),
-            *(line((text, "bold ansi_yellow")) for text in wrapped(wording.weaker(resized), width)),
-        ]
-        number = units.length_up(resized.shop[1], self.system, 3).split()[0]
-        return large("SECTION  depth, shop size", number, below, width, height)
+    def _side(self, view: SectionView | None, columns: int, room: int) -> list[Content]:
+        """The page beside the values."""
+        if view is None or view.resized is None:
+            return []
+        if self.page == "picture":
+            return section_drawing.picture(view.resized, columns, room, self.system)
+        if self.page == "slips":
+            return section_drawing.slips(view, self.system, columns)
+        return section_drawing.ratios(view.resized)

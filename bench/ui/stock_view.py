@@ -5,7 +5,7 @@ from textual.binding import Binding
 from textual.content import Content
 
 from bench.core.edits import PutSticks
-from bench.core.errors import Clash, Refusal
+from bench.core.errors import Refusal
 from bench.core.records import Species
 from bench.sheets import stock_csv
 from bench.sheets.stock_csv import Sheet
@@ -14,12 +14,13 @@ from bench.ui.files import Files
 from bench.ui.lots import lot_rows, lots
 from bench.ui.messages import Say
 from bench.ui.stock_rows import StockRows
+from bench.ui.writing_out import WritingOut
 
 LOTS, FAULTS = "lots", "faults"  # what may be shown in place of the sticks
 OFFERED = "stock.csv"
 
 
-class StockView(StockRows):
+class StockView(StockRows, WritingOut):
     """The rack; its lots and the faults of a file take the place of the sticks while they are looked at."""
 
     BINDINGS = [
@@ -94,25 +95,8 @@ class StockView(StockRows):
 
     def action_to_file(self) -> None:
         """Ask for a path, and write every stick of the job there as a table."""
-
-        def take(path: str) -> None:
-            self._write(path, replace=False)
-
-        self.ask_line("sticks to file", "a path; it is a table of comma separated values", OFFERED, take)
-
-    def _write(self, path: str, replace: bool) -> None:
-        def take(answer: str) -> None:
-            if answer.strip().lower() != "replace":
-                raise Refusal("type replace to write over it, Esc leaves it as it is", "file", answer)
-            self._write(path, replace=True)
-
         sticks = self.accepted.sticks
-        try:
-            where = self.files.write(path, stock_csv.write(sticks), replace)
-        except Clash as clash:
-            self.ask_line(f"{path} exists; type replace", str(clash), "", take)
-        else:
-            self.post_message(Say(f"{_count(len(sticks))} written to {where}"))
+        self.write_out(OFFERED, stock_csv.write(sticks), f"{_count(len(sticks))} written")
 
     def action_from_file(self) -> None:
         """Ask for a path, and take the sticks of the table there, all or on request those without a fault."""

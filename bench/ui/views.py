@@ -20,6 +20,7 @@ from bench.ui.reading_views import Lines, Reader, SpeciesView
 from bench.ui.section_pane import SectionPane
 from bench.ui.shop_view import ShopView
 from bench.ui.stock_view import StockView
+from bench.ui.woods_view import WoodsView
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Evidence", EvidenceView),
     ("Stock and Parts", Grid),
     ("Stock", StockView),
+    ("Woods", WoodsView),
     ("Species", SpeciesView),
     ("Record, Working, Keys", Reader),
 )
@@ -50,7 +52,7 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
 def panes(shelf: Shelf, river: Any, accepted: Any, drafting: Any) -> Iterator[Widget]:
     """The three panes of the bench, bound to the screen's values."""
     yield FloatPane(shelf.woods).data_bind(river, accepted, drafting)
-    yield SectionPane(shelf.woods).data_bind(river, accepted, drafting)
+    yield SectionPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
     yield CutsPane().data_bind(river, drafting)
 
 
@@ -67,6 +69,7 @@ def screens(
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield PartsView(shelf.woods).data_bind(river, accepted)
+    yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
     yield ShopView().data_bind(river, accepted, drafting)
     for name, write in pages.items():

@@ -7,12 +7,13 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench import units
-from bench.core import ranking
+from bench.core import ranking, working
 from bench.core.edits import ChooseSection
 from bench.core.errors import Refusal, UnknownName
 from bench.core.ranking import COMPARED, Ask, Lot, Ranked, Ranking
 from bench.core.records import SectionChoice, Species
 from bench.core.river import River
+from bench.core.steps import Step
 from bench.core.strength import AIRCRAFT, HANDBOOK
 from bench.sheets import ranking as sentences
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, fit, line, stack, wrapped
@@ -104,7 +105,7 @@ class WoodsView(KeyWidget):
             return
         choice = self._chosen(self.river.section.choice, row)
         by = f", by its stick {choice.stick}, the nearest to the lot's mean" if row.lot is not None else ""
-        self.post_message(Draft(ChooseSection(choice)))
+        self.post_message(Draft(ChooseSection(choice), elsewhere=True))
         self.post_message(Say(f"{row.name} is tried{by}: s and Enter there keeps it, Esc there drops it"))
 
     @staticmethod
@@ -113,6 +114,16 @@ class WoodsView(KeyWidget):
             return replace(choice, use=row.species, gravity="stick", stick=row.lot.nearest)
         kind = AIRCRAFT if choice.gravity == AIRCRAFT else HANDBOOK
         return replace(choice, use=row.species, gravity=kind, stick="")
+
+    def steps(self) -> tuple[Step, ...]:
+        """The working of the highlighted wood's size; empty where it has none."""
+        found = self.found()
+        if not isinstance(found, Ranking) or not found.rows:
+            return ()
+        row = found.rows[self.place(found.rows)]
+        if row.resized is None or row.wood is None:
+            return ()
+        return working.of_section(row.resized, found.plan, row.wood)
 
     # --- the picture ---------------------------------------------------------------------------------
 

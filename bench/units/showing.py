@@ -6,6 +6,7 @@ from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.units import writing
 
 _INCH_POUND_WORK = float(DATA_UNITS["in-lbf/in3"][1])  # [J/m3]
+_HAIR_GRAMS = 1e-9  # far above the noise of a float, far below any printed digit
 _IN, _LBF = float(INCH), float(POUND * GRAVITY)
 # Of sections: SI over the unit shown, and that unit; in inches and pounds, and in millimetres.
 _OF_SECTIONS = {
@@ -68,10 +69,19 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         "humidity": lambda: writing.percent(value, 1),
         "temperature": lambda: writing.temperature(value),
         "seconds": lambda: f"{value:g} s",
-        "mass": lambda: f"{value * 1000:.2f} g" if system == "mm" else f"{value / float(POUND):.4f} lb",
+        "mass": lambda: _mass(value, system),
         "work_to_maximum_load": lambda: (
             f"{value / 1000:.1f} kJ/m3" if system == "mm" else f"{value / _INCH_POUND_WORK:.1f} in-lbf/in3"
         ),
     }
     writer = simple.get(quantity)
     return writer() if writer else f"{value:g}"
+
+
+def _mass(value: float, system: str) -> str:
+    """Grams below a kilogram, with two decimals and more where the mass has them, as a balance shows it."""
+    if system != "mm" and value >= 1:
+        return f"{value / float(POUND):.4f} lb"
+    grams = value * 1000
+    places = next((places for places in (2, 3) if abs(round(grams, places) - grams) < _HAIR_GRAMS), 4)
+    return f"{grams:.{places}f} g"

@@ -161,11 +161,11 @@ def told_apart(write: Callable[[int], str], places: int, other: str) -> str:
         places: the customary number of them [1].
         other: the other number as written; empty for none.
     Returns:
-        The text; with five decimals more where even those do not part the two.
+        The text; with the customary decimals where four more do not part the two.
     """
     for more in range(5):
         text = write(places + more)
-        if not other or float(text.split()[0]) != float(other.split()[0]):
+        if not other or _NONE in (text, other) or float(text.split()[0]) != float(other.split()[0]):
             return text
     return write(places)
 

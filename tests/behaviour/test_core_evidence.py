@@ -478,3 +478,26 @@ def test_the_working_of_one_reading_does_not_show_the_verdict_on_several() -> No
     own = acceptance.judge(found.weighed, SPRUCE)
     judged = [step.title for step in working.of_weigh(0.0098, size, found.weighed, own)]
     assert "against the minimum" in judged
+
+
+# --- numbers of the readings, and a day that says two things -----------------------------------------------
+
+
+def test_the_page_numbers_the_readings_as_setting_aside_counts_them() -> None:
+    held = full_stick(SPRUCE)
+    rows = [
+        line.split()[:2]
+        for line in sheet.page(held, SPRUCE, judge_stick(held, SPRUCE))
+        if " 2026-03-0" in line and line[2].isdigit()
+    ]
+    assert rows == [[str(number), f"2026-03-0{number}"] for number in range(1, 6)]
+
+
+@pytest.mark.parametrize(("later", "said"), [(6.0, "DISAGREES"), (6.82, "counts")])
+def test_a_reading_that_a_later_one_of_its_day_contradicts_says_so(later: float, said: str) -> None:
+    held = replace(stick("A"), readings=(reading(6.8, 6.8), reading(later, later)))
+    found = judge_stick(held, ASH)
+    text = " ".join(" ".join(sheet.page(held, ASH, found)).split())
+    assert "a later one of that day counts" in text
+    assert ("DISAGREES: set the wrong one aside" in text) == (said == "DISAGREES")
+    assert (acceptance.DAY_DISAGREES in found.verdict.reasons) == (said == "DISAGREES")

@@ -1,12 +1,18 @@
-"""A long walk of random edits: the river that keeps its answers equals one worked out from nothing."""
+"""Long walks: a river that keeps its answers equals one worked out from nothing, and no plan gets worse.
 
-from collections.abc import Iterator
+What a plan may be is judged by the validator, which shares no code with the planner; the counts before and
+after a step are compared with one another.
+"""
+
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
 import pytest
 from core_cases import WOODS, demo, part, reading, stick
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from bench.core.acceptance import HOLD, REJECT
 from bench.core.edits import (
@@ -25,16 +31,17 @@ from bench.core.history import History
 from bench.core.records import CutMade, Defect, Job, inches
 from bench.core.resizing import HOLDS, MATCHES
 from bench.core.river import River, flow
+from tests.tools.plan_validator import faults
 
 STEPS = 200
 KEYS = ("sitka_spruce", "white_ash", "douglas_fir_coast", "yellow_birch", "balsa", "mallorn")
 
 
 def plain(river: River) -> tuple[object, ...]:
-    """A river with its refusals as text, as two equal refusals are not one object."""
+    """A river but for its plan, with its refusals as text, as two equal refusals are not one object."""
     section, said = river.section, (river.section.refusal, river.plan_refusal)
     return (
-        replace(river, section=replace(section, refusal=None), plan_refusal=None),
+        replace(river, section=replace(section, refusal=None), plan=None, plan_refusal=None),
         tuple((type(refusal), str(refusal)) for refusal in said),
     )
 
@@ -130,6 +137,74 @@ def test_the_walk_goes_somewhere(steps: list[tuple[River, River, bool]]) -> None
 def test_kept_answers_equal_fresh_ones(steps: list[tuple[River, River, bool]]) -> None:
     for count, (kept, fresh, _) in enumerate(steps):
         assert plain(kept) == plain(fresh), f"step {count}"
+
+
+def aims(river: River) -> tuple[int, int, int]:
+    """Critical parts left out, parts left out, sticks opened: less is better, the first counts most."""
+    assert river.plan is not None
+    return river.plan.unplaced_critical, river.plan.unplaced_count, river.plan.sticks_used
+
+
+def test_a_plan_from_the_one_before_is_as_good_as_a_fresh_one(steps: list[tuple[River, River, bool]]) -> None:
+    differ = 0
+    for count, (kept, fresh, _) in enumerate(steps):
+        assert (kept.plan is None) == (fresh.plan is None), f"step {count}"
+        if kept.plan is not None:
+            assert faults(kept.problem, kept.plan) == [], f"step {count}"
+            assert aims(kept) <= aims(fresh), f"step {count}"
+            differ += kept.plan != fresh.plan
+    assert differ, "the plan before was never kept, so the walk proved nothing"
+
+
+def saw_up(choose: Callable[[int], int]) -> None:
+    """Cut the demonstration job's plan piece by piece; it never loses a part nor opens a stick more."""
+    history = demo()
+    river = flow(history.job, WOODS)
+    assert river.plan is not None and river.plan.placed > 30
+    while river.plan is not None and river.plan.placed:
+        pieces = [(row.tag, piece) for row in river.plan.sticks for piece in row.pieces]
+        tag, piece = pieces[choose(len(pieces))]
+        before = aims(river)
+        history = history.accept(MarkCut(CutMade(piece.part, tag, piece.start, piece.end)))
+        river = flow(history.job, WOODS, previous=river)
+        assert river.plan is not None
+        assert faults(river.problem, river.plan) == []
+        assert aims(river) <= before
+        assert river.plan.sticks_used <= before[2]
+    assert len(history.job.cuts) == sum(known.quantity for known in history.job.parts)
+
+
+def test_the_first_piece_of_the_plan_again_and_again() -> None:
+    saw_up(lambda _: 0)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.randoms(use_true_random=False))
+def test_any_piece_of_the_plan_again_and_again(random: Random) -> None:
+    saw_up(random.randrange)
+
+
+def test_a_try_leaves_no_trace_in_the_plan() -> None:
+    """Cut one piece, so that the plan is one that was kept; then try defects and give them up."""
+    history = demo()
+    river = flow(history.job, WOODS)
+    assert river.plan is not None
+    first = river.plan.sticks[0]
+    piece = first.pieces[0]
+    history = history.accept(MarkCut(CutMade(piece.part, first.tag, piece.start, piece.end)))
+    accepted = flow(history.job, WOODS, previous=river)
+    assert accepted.plan is not None
+    tried = accepted
+    for row in accepted.plan.sticks[:5]:
+        old = history.job.stick(row.tag)
+        assert old is not None
+        spoilt = replace(old, defects=(*old.defects, Defect(inches("1"), old.length, "split")))
+        draft = PutStick(spoilt, was=row.tag).apply(history.job)
+        tried = flow(draft, WOODS, previous=tried, settled=False)
+        assert tried.plan != accepted.plan
+        assert tried.plan == flow(draft, WOODS, previous=accepted, settled=False).plan
+        assert flow(draft, WOODS, previous=tried).plan is tried.plan  # kept as it was shown
+    assert flow(history.job, WOODS, previous=tried).plan is accepted.plan
 
 
 def test_no_rejected_stick_is_ever_planned(steps: list[tuple[River, River, bool]]) -> None:

@@ -11,10 +11,13 @@ from hypothesis import strategies as st
 from bench.core import strength
 from bench.core.errors import OutOfRange
 from bench.core.laminated import Laminated, Ply
+from bench.core.quantities import QUANTITIES
 from bench.core.resizing import CAPACITIES, MATCHES, resize
 from bench.core.sections import Box, IBeam, Rectangle, Round
 from bench.core.tolerance import ACCEPT, RECUT, SLIPS, accept_or_recut, as_cut, slips, undersize
+from bench.core.working_tolerance import of_slip
 from bench.sheets import ranking as sentences
+from bench.sheets.working import lines
 
 quick = settings(max_examples=60, deadline=None)
 INCH = 0.0254
@@ -76,6 +79,27 @@ def test_of_layers_the_worse_face_counts() -> None:
     found = undersize(layers, 0.0, by, PLAN)
     solid = undersize(Rectangle(INCH, 0.023), 0.0, by, PLAN)
     assert found["stiffness"] < solid["stiffness"]
+
+
+@pytest.mark.parametrize("length", [None, 0.5])
+def test_the_working_ends_in_the_same_ratios(length: float | None) -> None:
+    layers = Laminated(INCH, (Ply(USE, 0.003), Ply(PLAN, 0.020)))
+    for section in (SQUARE, BOX, layers):
+        steps = of_slip(section, 0.0, 0.001, PLAN, length)
+        found = {step.title: step.result.value for step in steps}
+        cut = [title for title in found if "as cut" in title]
+        assert cut == (
+            ["layer 1 as cut, off layer 1", "layer 2 as cut, off layer 2"]
+            if section is layers
+            else ["depth as cut"]
+        )
+        ratios = {title: value for title, value in found.items() if title not in cut}
+        assert ratios == undersize(section, 0.0, 0.001, PLAN, length)
+        for step in steps[len(cut) :]:
+            planned, after = step.numbers
+            assert after.value / planned.value == pytest.approx(step.result.value)
+            assert planned.quantity in QUANTITIES
+        assert lines(steps)
 
 
 def test_what_the_library_lacks_is_absent() -> None:

@@ -89,6 +89,13 @@ def test_the_same_as_section_says(capsys: pytest.CaptureFixture[str]) -> None:
         assert ash[key] == alone[key], key
 
 
+def test_the_working_is_that_of_the_best(capsys: pytest.CaptureFixture[str]) -> None:
+    found = answer(capsys, *SPRUCE, "--match", "bending", "--working")
+    best = found["ranking"][0]["name"]
+    assert any(best in line for line in found["working"])
+    assert not any("white ash" in line for line in found["working"])
+
+
 def test_own_capacities(capsys: pytest.CaptureFixture[str]) -> None:
     found = answer(capsys, *SPRUCE, "--match", "own", "--own", "bending, shear")
     for one in found["ranking"]:

@@ -1,6 +1,5 @@
 """The rack as a table: written and read back, and every fault with its line and column."""
 
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,9 +8,19 @@ from hypothesis import strategies as st
 
 from bench import units
 from bench.core.demo import entries
-from bench.core.edits import PutSticks, StartJob
+from bench.core.edits import PutSticks, StartJob, TakeOvenTest
 from bench.core.history import EMPTY
-from bench.core.records import FloatReading, Inspection, Job, Species, Stick, Typed
+from bench.core.records import (
+    FloatReading,
+    Inspection,
+    Job,
+    OvenTest,
+    Species,
+    Stick,
+    TimedMark,
+    Typed,
+    Weighing,
+)
 from bench.sheets import defects, stock_csv
 from bench.sheets.stock_csv import Sheet
 
@@ -42,7 +51,8 @@ def typed(quantity: str, *texts: str) -> st.SearchStrategy[Typed]:
 
 SIZES = typed("length", "7/8", "1-1/8", "1 1/4", ".407", "19 mm", "2' 6\"", "½")
 LENGTHS = typed("length", "60", "6'", "34 3/8", "1800 mm", "5' 2 1/2\"")
-MOISTURES = typed("moisture", "9.5", "12 %", "8")
+# The last as an oven test leaves it: the text is rounded, the number is not.
+MOISTURES = typed("moisture", "9.5", "12 %", "8") | st.just(Typed(Fraction(52, 431), "12.06 %"))
 SLOPES = st.none() | typed("slope", "15", "1:12", "1 in 20", "straight")
 WORDS = st.text(
     st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.sampled_from(" ,;\"'\t=")
@@ -60,6 +70,7 @@ INSPECTIONS = st.builds(
     bow_over=st.none() | typed("length", "30", "0.5 m"),
     looked=st.booleans(),
 )
+DAYS = st.sampled_from(("", "2026-03-14", "2026-03-21"))
 READINGS = st.builds(
     FloatReading,
     marks=st.lists(st.floats(3, 8), min_size=1, max_size=2).map(tuple),
@@ -69,7 +80,25 @@ READINGS = st.builds(
     water=typed("temperature", "20 C", "68 F"),
     angle=st.sampled_from(("", "none", "60")),
     seconds=st.sampled_from((30.0, 12.5)),
-    taken=st.sampled_from(("", "2026-03-14")),
+    count=st.sampled_from((10, 20)),
+    taken=DAYS,
+    timed=st.sampled_from(((), (TimedMark(60.0, 4.3),), (TimedMark(31.25, 4.305), TimedMark(300.0, 4.4)))),
+    aside=WORDS.map(lambda text: text[:200].strip()),
+)
+WEIGHINGS = st.builds(
+    Weighing,
+    mass=typed("mass", "9.84 g", "0.3 oz", "0.022 lb"),
+    width=typed("length", "1/2", "12.7 mm"),
+    depth=typed("length", "1/2", "12.7 mm"),
+    length=typed("length", "5", "0' 5\""),
+    moisture=MOISTURES,
+    taken=DAYS,
+)
+OVENS = st.builds(
+    OvenTest,
+    wet=typed("mass", "48.3 g", "1.7 oz"),
+    dry=typed("mass", "43.1 g", "1.5 oz"),
+    taken=DAYS,
 )
 STICKS = st.builds(
     Stick,
@@ -81,7 +110,9 @@ STICKS = st.builds(
     moisture=st.none() | MOISTURES,
     lot=WORDS.map(lambda text: text[:40].strip()),
     defects=DEFECTS,
-    readings=st.tuples(READINGS) | st.just(()),
+    readings=st.lists(READINGS, max_size=4).map(tuple),
+    weighings=st.lists(WEIGHINGS, max_size=2).map(tuple),
+    ovens=st.lists(OVENS, max_size=3).map(tuple),
     note=WORDS.map(lambda text: text[:40].strip()),
     inspection=INSPECTIONS,
 )
@@ -99,19 +130,81 @@ def test_what_is_written_is_read_back_to_the_letter(sticks: list[Stick], unit: s
     assert PutSticks(sheet.sticks).apply(job).sticks == tuple(sticks)
 
 
-def carried(stick: Stick) -> Stick:
-    """A stick with no more than a table carries: the last float reading without its later marks."""
-    last = () if stick.reading is None else (replace(stick.reading, timed=()),)
-    return replace(stick, readings=last, weighings=(), ovens=())
-
-
-def test_the_invented_job_comes_through_but_for_what_no_table_carries(woods: dict[str, Species]) -> None:
+def test_the_invented_job_comes_through_whole(woods: dict[str, Species]) -> None:
     history = EMPTY
     for edit in entries(woods):
         history = history.accept(edit)
     sheet = read(stock_csv.write(history.job.sticks), woods)
     assert told(sheet) == []
-    assert sheet.sticks == tuple(carried(stick) for stick in history.job.sticks)
+    assert sheet.sticks == history.job.sticks
+    assert any(len(stick.readings) > 1 and stick.readings[-1].timed for stick in sheet.sticks)
+
+
+def test_a_moisture_by_the_oven_stays_exact_and_can_be_read(woods: dict[str, Species]) -> None:
+    """(48.3 - 43.1) / 43.1 = 52/431 = 12.0650 %."""
+    job = PutSticks(read(HEAD + GOOD, woods).sticks).apply(StartJob("Tansy").apply(Job("")))
+    test = OvenTest(units.read("mass", "48.3 g"), units.read("mass", "43.1 g"), "2026-03-14")
+    (dried,) = TakeOvenTest("A-1", test).apply(job).sticks
+    text = stock_csv.write([dried])
+    assert "12.06 % = 52/431" in text
+    assert read(text, woods).sticks == (dried,)
+
+
+FURTHER = f"tag,wood,length,width,depth,{FLOATED},later,taken,set aside,weighed,oven wet,oven dry\n"
+FLOAT = "A-1,white ash,60,1,1,6.8,1/2,5,9.5,20 C"
+AGAIN = "A-1,,,,,6.9,1/2,5,9.5,20 C"
+
+
+def test_further_measurements_stand_in_rows_below_with_the_tag_alone(woods: dict[str, Species]) -> None:
+    text = (
+        FURTHER
+        + f"{FLOAT},60 s 6.85; 5 min 6.95,2026-03-14,slipped,,,\n"
+        + "A-2,white ash,60,1,1,,,,,,,,,,48.3 g,43.1\n"
+        + f"{AGAIN.lower()},60 = 6 15/16,2026-03-21,,,,\n"
+    )
+    sheet = read(text, woods)
+    assert told(sheet) == []
+    first, second = sheet.sticks
+    assert [reading.marks for reading in first.readings] == [(6.8,), (6.9,)]
+    assert first.readings[0].timed == (TimedMark(60.0, 6.85), TimedMark(300.0, 6.95))
+    assert first.readings[1].timed == (TimedMark(60.0, 6.9375),)
+    assert [reading.aside for reading in first.readings] == ["slipped", ""]
+    assert [reading.taken for reading in first.counted] == ["2026-03-21"]
+    assert second.ovens[0].dry == Typed(Fraction(431, 10_000), "43.1 g")
+
+
+@pytest.mark.parametrize(
+    ("row", "fault"),
+    [
+        ("A-1,,,,,11,1/2,5,9.5,20 C", "line 3, marks: 11.0 is not possible here"),
+        ("A-1,,,,,6.8,1/2,5,9.5,20 C,60", "line 3, later: '60' is not possible here; pairs like 60 s 4.30"),
+        ("A-1,,,,,6.8,1/2,5,9.5,20 C,60 s x", "line 3, later: 'x' has no number in it"),
+        ("A-1,,,,,6.8,1/2,5,9.5,20 C,20 s 6.9", "line 3, later: 20"),
+        (
+            "A-1,,60,,,6.8,1/2,5,9.5,20 C",
+            "line 3, length: this goes into the row of the stick itself, line 2",
+        ),
+        ("A-1,,,,", "line 3: a reading, weighing or oven test of line 2 is wanted here"),
+        ("A-1,,,,,,,,,,60 s 6.9", "line 3, later: a reading wants its marks"),
+        (f"A-1,,,,,6.8,1/2,5,9.5,20 C,,,{'x' * 201}", "line 3, set aside: xxxxxxxxxxxx... is not possible"),
+        ("A-1,,,,,,,,,,,,,9.8 g", "line 3, weighed width: '' is empty"),
+        ("A-1,,,,,,,,,,,,,,43 g,48 g", "line 3, oven wet: "),
+        ("A-1,,,,,,,,,,,,,,48 g,4 g", "line 3, oven wet: 48 g is not possible here; 0 to 200 %"),
+        ("A-1,,,,,,,,,,,,,,,43 g", "line 3, oven dry: an oven test wants the mass as found"),
+        ("A-1,,,,,6.8,1/2,5,9.5 % = 95/999,20 C", "line 3, float moisture: '95/999' is not possible here"),
+        ("A-1,,,,,6.8,1/2,5,9.5 % = 1/0,20 C", "line 3, float moisture: '1/0' is not possible here"),
+        ("A-1,white ash,60,1,1", "line 3, tag: 'A-1' is taken, line 2 has it"),
+        ("S-9,,,,,6.8,1/2,5,9.5,20 C", "line 3, tag: 'S-9' is taken, the job has it"),
+    ],
+)
+def test_a_fault_in_a_further_row_has_its_own_line_and_holds_the_stick_back(
+    woods: dict[str, Species], row: str, fault: str
+) -> None:
+    columns = FURTHER.strip() + ",weighed width\n"
+    sheet = read(f"{columns}{FLOAT}\n{row}\nA-2,white ash,60,1,1\n", woods, ("S-9",))
+    assert [line for line in told(sheet) if line.startswith(fault)], told(sheet)
+    own = row.startswith("A-1,,")
+    assert [stick.tag for stick in sheet.sticks] == (["A-2"] if own else ["A-1", "A-2"])
 
 
 def test_columns_in_any_order_with_an_inch_mark_in_a_bare_cell(woods: dict[str, Species]) -> None:

@@ -164,7 +164,7 @@ async def test_readings_that_disagree_hold_until_one_is_set_aside_with_a_reason(
         feed(app, "enter")
         await until(pilot, lambda: app.bench.river.hand.verdict.word == "accept", "accepted by the other")
         assert len(app.bench.job.stick("S-1").readings) == 2, "none is thrown away"
-        await until(pilot, shows(app, "0.451 +/- 0.017  set aside: slipped"), "shown with its reason")
+        await until(pilot, shows(app, "0.451 +/- 0.018  set aside: slipped"), "shown with its reason")
         await press(pilot, "u")
         assert app.bench.river.hand.verdict.word == "hold"
 
@@ -185,7 +185,7 @@ async def test_the_sheet_is_written_and_never_over_another_unasked(woods: dict[s
         await until(pilot, shows(app, "it is there already"), "asked")
         spell(app, "yes")
         feed(app, "enter")
-        await until(pilot, shows(app, "type replace, or Esc"), "not taken for replace")
+        await until(pilot, shows(app, "type replace to write over it"), "not taken for replace")
         assert papers.written["S-1.txt"] == "mine"
         feed(app, "ctrl+u")
         spell(app, "replace")

@@ -198,7 +198,7 @@ async def test_nothing_tried_outlives_its_being_kept(woods: dict[str, Species]) 
         await press(pilot, "s", "tab", "up", "enter")
         assert app.bench.job.section.use != "sitka_spruce"
         await press(pilot, "u")
-        assert "new wood  > Sitka spruce" in picture(app)
+        assert "new wood    > Sitka spruce" in picture(app)
         await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 7, "up", "enter")
         assert app.bench.job.settings.units == "mm"
         assert app.bench.job.settings.kerf.text == "1/8 in"
@@ -253,7 +253,7 @@ async def test_a_section_by_a_sticks_gravity_stays_with_that_stick(woods: dict[s
     app = book(4.2).open(woods)
     async with app.run_test(size=(160, 45)) as pilot:
         await ready(pilot)
-        await press(pilot, "s", *["tab"] * 6, "up", "enter")
+        await press(pilot, "s", *["tab"] * 8, "up", "enter")
         assert (app.bench.job.section.gravity, app.bench.job.section.stick) == ("stick", "S-1")
         before = app.bench.river.section
         await press(pilot, "f", "right")

@@ -250,6 +250,16 @@ async def test_it_is_worked_out_only_when_shown_and_only_for_a_new_question(
         assert len(asked) == 3, "the rack has other gravities"
 
 
+async def test_the_working_is_of_the_highlighted_wood(woods: dict[str, Species]) -> None:
+    app = Tiny(woods, job(match="bearing"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot)
+        notes = " ".join(number.note for step in app.view.steps() for number in step.numbers)
+        assert "white ash" in notes and "Sitka spruce" in notes
+        await press(pilot, *["pagedown"] * 4)
+        assert app.view.steps() == ()
+
+
 async def test_in_millimetres(woods: dict[str, Species]) -> None:
     metric = replace(job(match="weight"), settings=Settings(units="mm"))
     app = Tiny(woods, metric)

@@ -10,6 +10,7 @@ from methods_printed import INCH, LIBRARY, PSI, printed
 
 from bench.core import strength
 from bench.core.resizing import Section, resize
+from bench.core.sections import Box, IBeam, Round
 
 SPRUCE = strength.of(LIBRARY.get("sitka_spruce"))
 ASH = strength.of(LIBRARY.get("white_ash"))
@@ -80,3 +81,45 @@ def test_equal_weight_gives_away_strength() -> None:
         assert (1 - resized.ratios[name]) * 100 == printed(loss)
         assert name in resized.weaker
     assert "toughness" not in resized.weaker
+
+
+@pytest.mark.parametrize(
+    "shape", [Round(INCH), Box(2 * INCH, 6 * INCH, 0.75 * INCH, 0.125 * INCH)], ids=["round", "box"]
+)
+@pytest.mark.parametrize("row", MATCHES, ids=lambda row: row[0])
+def test_any_shape_scales_as_the_square_does(shape: Round | Box, row: tuple[str, ...]) -> None:
+    """At scale k of all sizes the powers are those of the square, whatever the shape: derived."""
+    match, side, weight, bending, stiffness, crushing = row
+    resized = resize(shape, SPRUCE, ASH, match)
+    assert resized.side_factor == printed(side)
+    assert resized.ratios["weight"] == printed(weight)
+    assert resized.ratios["bending"] == printed(bending)
+    assert resized.ratios["stiffness"] == printed(stiffness)
+    assert resized.ratios["column"] == printed(stiffness)
+    assert resized.ratios["compression"] == printed(crushing)
+
+
+def test_form_factor_touches_bending_alone() -> None:
+    """From memory: the factor, 0.686 of this beam; it multiplies the modulus of rupture, never E or I."""
+    beam = IBeam(INCH, 4 * INCH, 0.75 * INCH, 0.25 * INCH)
+    found = resize(beam, SPRUCE, SPRUCE, "weight").plan_values
+    assert found["bending"] / (PSI * INCH**3) == pytest.approx(10_200 * 2.17839 * 0.6857, rel=1e-4)
+    assert found["stiffness"] / (PSI * INCH**4) == pytest.approx(1.57e6 * 4.35677, rel=1e-5)
+
+
+def test_bearing_across_the_grain() -> None:
+    """Table 5-3b: 580 lbf/in2 of Sitka spruce, 1,160 of white ash, so half the width bears as much."""
+    assert SPRUCE.get("bearing") / PSI == printed("580")
+    assert ASH.get("bearing") / PSI == printed("1,160")
+    assert resize(SQUARE, SPRUCE, ASH, "bearing").side_factor == pytest.approx(0.5)
+
+
+def test_spruce_brought_to_another_moisture() -> None:
+    """Eq. 5-3 (wh282 p. 5-34) with table 5-3b, lbf/in2 to 2: Sitka at 10 and 15 percent.
+
+    Rupture 10,200 and 5,700, crushing 5,610 and 2,670, 12 percent and green.
+    """
+    for moisture, rupture, crushing in ((0.10, "11,023", "6,194"), (0.15, "9,079", "4,836")):
+        wood = strength.of(LIBRARY.get("sitka_spruce"), moisture)
+        assert wood.get("bending") / PSI == printed(rupture, 2)
+        assert wood.get("compression") / PSI == printed(crushing, 2)

@@ -1,6 +1,7 @@
 """Wood Handbook (FPL-GTR-282, 2021) chapter 9: columns, equations 9-25 and 9-27, page 9-9.
 
 Worked from the two equations apart from this program; loads to 0.1 percent. Figures of the woods: Table 5-3b.
+Torsion: G about E/16 and the constants of a rectangle, equations 9-9 and 9-24.
 """
 
 from math import pi, sqrt
@@ -9,7 +10,10 @@ import pytest
 from methods_printed import INCH, LIBRARY, POUND_FORCE, PSI, printed
 
 from bench.core import strength
+from bench.core.capacities import capacity, size_effect, ylinen_of
+from bench.core.errors import OutOfRange
 from bench.core.resizing import Section, column_load, resize
+from bench.core.sections import Round, torsion_of_rectangle
 
 SPRUCE = strength.of(LIBRARY.get("sitka_spruce"))
 ASH = strength.of(LIBRARY.get("white_ash"))
@@ -81,3 +85,65 @@ def test_ash_column_of_the_same_weight(length: float, share: str) -> None:
     resized = resize(SQUARE, SPRUCE, ASH, "weight", length_m=length * INCH)
     assert resized.ratios["column"] == printed(share, 0.0001)
     assert "column" in resized.weaker
+
+
+def test_a_round_column_takes_its_own_radius() -> None:
+    """Eq. 9-25 with r = d/4: a round of 1 in has L/r 160 at 40 in, and pi/4 square inches."""
+    load = column_load(Round(INCH), SPRUCE, 40 * INCH)
+    assert load / POUND_FORCE == pytest.approx(pi**2 * 1.57e6 / 160**2 * pi / 4, rel=1e-6)
+
+
+@pytest.mark.parametrize(("proportion", "alpha"), [(1, "0.208"), (1.5, "0.231"), (2, "0.246"), (3, "0.267")])
+def test_twist_of_a_rectangle_is_near_its_printed_stress_factor(proportion: float, alpha: str) -> None:
+    """The printed short formula of J, a b^3 [1/3 - 0.21 (b/a)(1 - b^4/(12 a^4))], is within 0.2 percent.
+
+    The factor of the stress, alpha, bounds it: J is below alpha a b^3 where a is the longer side.
+    """
+    b, a = 1.0, proportion
+    short = a * b**3 * (1 / 3 - 0.21 * (b / a) * (1 - b**4 / (12 * a**4)))
+    assert torsion_of_rectangle(a, b) == pytest.approx(short, rel=2e-3)
+    assert torsion_of_rectangle(a, b) < float(alpha) * a * b**3
+
+
+def test_stiffness_in_twist_goes_with_a_sixteenth_of_the_elasticity() -> None:
+    """G about E/16: wh190, text under eq. 9-9; J of a 1 in square 0.1406 in4."""
+    twist = capacity("torsion", SQUARE, SPRUCE) / (PSI * INCH**4)
+    assert twist == pytest.approx(1.57e6 / 16 * 0.1406, rel=5e-4)
+
+
+YLINEN = [
+    # length in, load lbf with c 0.957 and with c 0.8; 1 in square of Sitka spruce, pinned
+    *((6, "5,566", "5,417"), (12, "5,284", "4,625"), (18, "3,683", "3,166"), (24, "2,182", "2,016")),
+    (40, "801", "782"),
+]
+
+
+@pytest.mark.parametrize(("length", "clear", "sawn"), YLINEN)
+def test_curve_of_sawn_timber(length: float, clear: str, sawn: str) -> None:
+    """Eq. 9-29: c 0.957 follows the fourth power, 0.8 fits sawn timber, for which that is too high."""
+    crushing = capacity("compression", SQUARE, SPRUCE) / POUND_FORCE
+    buckling = column_load(SQUARE, SPRUCE, None) / (length * INCH) ** 2 / POUND_FORCE
+    assert ylinen_of(crushing, buckling, 0.957) == close(clear)
+    assert ylinen_of(crushing, buckling) == close(sawn)
+    assert ylinen_of(crushing, buckling) < column_load(SQUARE, SPRUCE, length * INCH) / POUND_FORCE
+
+
+def test_size_effect_as_printed() -> None:
+    """Eq. 9-17: 10 in deep, span 216 in, loads at the third points, 10,000 lbf/in2 becomes 7,330."""
+    assert 10_000 * size_effect(10 * INCH, 216 * INCH, 72 * INCH) == printed("7,330", 5)
+    assert size_effect(2 * INCH, 28 * INCH) == pytest.approx(1)
+
+
+COUPONS = [("0.5", "1.1665"), ("0.75", "1.1151"), ("1", "1.0801"), ("0.25", "1.2599")]
+
+
+@pytest.mark.parametrize(("depth", "factor"), COUPONS)
+def test_size_effect_of_small_beams_on_fourteen_depths(depth: str, factor: str) -> None:
+    """Worked from eq. 9-17 apart from this program: with the span 14 depths it is (2/h)^(1/9)."""
+    deep = float(depth) * INCH
+    assert size_effect(deep, 14 * deep) == printed(factor)
+
+
+def test_size_effect_needs_a_size() -> None:
+    with pytest.raises(OutOfRange):
+        size_effect(0.0, 0.5)
