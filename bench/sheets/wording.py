@@ -20,7 +20,7 @@ CAUTION = (
     "belongs to the designer or manufacturer, the airworthiness authority and licensed practice. A figure "
     "here is not an approval. Wood dust, saws and breaking coupons hurt: guard, push stick, eyes, lungs."
 )
-CAUTION_SHORT = "A changed section is a changed design: the designer and the authority approve it."
+CAUTION_SHORT = "A changed section is a changed design: designer and authority approve it."
 
 BASIS = "oven-dry weight on oven-dry volume"
 BASIS_12 = "oven-dry weight on volume at 12 % moisture"
@@ -39,9 +39,8 @@ CAPACITY = {
     "all": "weaker in nothing",
     "own": "own set",
 }
-BASIS_OF_STRENGTH = (
-    "clear straight-grained wood, handbook averages at 12 % moisture; tension taken as modulus of rupture"
-)
+BASIS_SHORT = "clear straight-grained wood, handbook averages at 12 % moisture"
+BASIS_OF_STRENGTH = f"{BASIS_SHORT}; tension taken as modulus of rupture"
 
 
 def word(verdict: Verdict) -> str:

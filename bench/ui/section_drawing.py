@@ -13,7 +13,7 @@ from bench.core.resizing import Resized
 from bench.core.sectioning import SectionView
 from bench.core.strength import gravity_12
 from bench.sheets import estimating, ranking, sections, wording
-from bench.ui.drawing import DIM, WRONG, large, line, wrapped
+from bench.ui.drawing import DIM, HEAD, WRONG, large, line, wrapped
 
 PAGES = ("ratios", "picture", "slips")
 WEAK = "bold ansi_yellow"
@@ -24,15 +24,17 @@ def answer(view: SectionView, resized: Resized, width: int, system: str) -> list
     """Size and price, before anything else."""
     weak = WEAK if resized.weaker_shop else ""
     shop, exact = sections.shop_size(resized, system), sections.exact_size(resized, system)
-    if len(shop) + len(exact) + 18 <= width:
-        rows = [line(("shop size ", DIM), (shop, "bold"), ("  exact ", DIM), exact)]
+    if len(shop) + len(exact) + 27 <= width:
+        rows = [line(("SECTION  ", HEAD), ("shop size ", DIM), (shop, "bold"), ("  exact ", DIM), exact)]
     else:
-        rows = [line(("shop size ", DIM), (part, "bold")) for part in wrapped(shop, max(20, width - 10))]
+        rows = [line(("SECTION", HEAD))]
+        rows += [line(("shop size ", DIM), (part, "bold")) for part in wrapped(shop, max(20, width - 10))]
         rows += [line(("exact     ", DIM), part) for part in wrapped(exact, max(20, width - 10))]
-    rows += [line((part, DIM)) for part in wrapped(_figures(view), width)]
-    governs = f"{wording.CAPACITY[resized.governs]} governs; " if resized.match in ("all", "own") else ""
     cost = units.signed(resized.weight_cost * 100 - 100, 1)
-    price = f"{governs}{wording.weaker(resized)}; rounding costs {cost} % of weight"
+    figures = f"{_figures(view)}; rounding costs {cost} % of weight"
+    rows += [line((part, DIM)) for part in wrapped(figures, width)]
+    governs = f"{wording.CAPACITY[resized.governs]} governs; " if resized.match in ("all", "own") else ""
+    price = f"{governs}{wording.weaker(resized)}"
     return [*rows, *(line((text, weak)) for text in wrapped(price, width, "  "))]
 
 
@@ -64,6 +66,8 @@ def beneath(
         said += (f"not known, so not compared: {unknown}",)
     under = [line((text, WRONG)) for warning in said for text in wrapped(warning, width)]
     after = [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
+    if basis == wording.BASIS_OF_STRENGTH:
+        basis = wording.BASIS_SHORT  # the rest stands in the working and on the sheet
     return under, after + [line((text, DIM)) for text in wrapped("basis: " + basis, width)]
 
 

@@ -201,7 +201,8 @@ class SectionPane(FieldPane, WritingOut):
         resized = view.resized if view else None
         if self.large and resized is not None:
             return section_drawing.large_figure(resized, width, height, self.system)
-        rows, after = [line(("SECTION", HEAD))], list[Content]()
+        shown = view is not None and resized is not None and view.refusal is None
+        rows, after = ([] if shown else [line(("SECTION", HEAD))]), list[Content]()
         if view is not None and view.refusal is not None:
             rows += [line((text, WRONG)) for text in wrapped(str(view.refusal), width)]
             rows += [line(("the last section that could be:"[:width], DIM))] if resized is not None else []

@@ -310,4 +310,4 @@ async def test_the_caution_stands_whole_beside_a_section(
         await ready(pilot)
         await press(pilot, "s")
         words = " ".join(app.bench.query_one("#section").render().plain.split())
-        assert "A changed section is a changed design: the designer and the authority approve it." in words
+        assert "A changed section is a changed design: designer and authority approve it." in words
