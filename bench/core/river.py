@@ -58,6 +58,15 @@ class River:
     plan_refusal: Refusal | None = None
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
 
+    def outgrown(self) -> tuple[CutMade, ...]:
+        """Pieces cut to another section than their part has now: they keep it."""
+        now = {sized.part.name: (sized.width, sized.depth) for sized in self.parts}
+        return tuple(
+            cut
+            for cut in self.job.cuts
+            if cut.width is not None and (cut.width, cut.depth) != now.get(cut.part)
+        )
+
     def judged(self, tag: str) -> Judged | None:
         """A stick of the rack by its tag, or None."""
         return next((judged for judged in self.rack if judged.stick.tag == tag), None)

@@ -91,7 +91,8 @@ def _settings(edit: edits.ChangeSettings) -> str:
         if (value := getattr(now.house, name)) is not None
     ]
     house = f", own limits {', '.join(own)}" if own else ""
-    return f"shop: {lengths}, on hold {held}, units {now.units}, limits of {now.document}{house}"
+    sizes = f", sizes {', '.join(size.text for size in now.sizes)}" if now.sizes else ""
+    return f"shop: {lengths}{sizes}, on hold {held}, units {now.units}, limits of {now.document}{house}"
 
 
 def _air(edit: edits.ReadAir) -> str:

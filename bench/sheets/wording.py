@@ -238,6 +238,18 @@ def doubtful(cuts: tuple[CutMade, ...]) -> str:
     return f"NOT ACCEPTED NOW: {'; '.join(said)}" if said else ""
 
 
+def outgrown(cuts: tuple[CutMade, ...], system: str = "in") -> str:
+    """Pieces that were cut before their part was resized; empty where there are none."""
+    sizes = [units.sides(cut.width, cut.depth, system) for cut in cuts if cut.width and cut.depth]
+    if not sizes:
+        return ""
+    one = len(cuts) == 1
+    which = "1 piece was" if one else f"{len(cuts)} pieces were"
+    return f"{which} cut before the resizing and {'keeps its' if one else 'keep their'} size: " + ", ".join(
+        dict.fromkeys(sizes)
+    )
+
+
 def weaker(resized: Resized) -> str:
     """What is given away at the shop size, in one line."""
     if not resized.weaker_shop:

@@ -236,10 +236,9 @@ class BenchScreen(Screen[None]):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        for edit in trying:
-            if not self._accept(edit):
-                break
-        self._answer(lambda: message.answer(bool(trying)))
+        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
+        kept = all([self._accept(edit) for edit in trying]) and bool(trying)
+        self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()

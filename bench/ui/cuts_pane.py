@@ -146,6 +146,8 @@ class CutsPane(KeyWidget):
         text = wording.plan_line(river.plan, pieces, len(river.job.cuts))
         offcut = units.place(river.plan.largest_offcut, river.job.settings.units)
         rows = [Content(part) for part in wrapped(text, width, "  ")]
+        kept = wording.outgrown(river.outgrown(), river.job.settings.units)
+        rows += [line((part, "ansi_yellow")) for part in wrapped(kept, width, "  ")]
         return [
             *rows,
             line((f"longest piece left {offcut}; kerf {river.job.settings.kerf.text}"[:width], DIM)),

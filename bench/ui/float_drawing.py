@@ -113,12 +113,17 @@ def side(scene: Scene, room: int) -> list[Content]:
     measured = scene.hand.found.measured
     rows = [line((title, DIM))]
     rows += [line((row, "bold")) for row in (figures(units.mark(mark)) if mark is not None else ["--"])]
-    notes = [Content(text) for text in brief.uses(scene.hand)]
-    notes += [line((text, DIM)) for text in brief.gravity(scene.hand, scene.species)]
-    if measured is not None and room >= len(rows) + len(notes) + 6:
+    evidence = notes(scene)
+    if measured is not None and room >= len(rows) + len(evidence) + 6:
         rows.append(line(("gravity, oven-dry", DIM)))
         rows += [line((row, "bold")) for row in figures(units.gravity(measured.sg_oven_dry))]
-    return [*rows, *notes][: max(0, room)]
+    return [*rows, *evidence][: max(0, room)]
+
+
+def notes(scene: Scene) -> list[Content]:
+    """What the stick is good for, and what its gravity rests on."""
+    uses = [Content(text) for text in brief.uses(scene.hand)]
+    return uses + [line((text, DIM)) for text in brief.gravity(scene.hand, scene.species)]
 
 
 def large_figure(scene: Scene, width: int, height: int) -> Content:

@@ -187,4 +187,6 @@ class FloatPane(FieldPane):
             rows.append(line(left, " ", shown[row] if row < len(shown) else ""))
         if width >= 70:
             beside(rows, first, 44, float_drawing.side(scene, height - first), width)
+        elif len(rows) < height:
+            rows += float_drawing.notes(scene)
         return stack(rows[: max(height, 1)])

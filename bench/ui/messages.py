@@ -45,7 +45,7 @@ class Waiting(Message):
 
 
 class Keep(Message):
-    """Enter on a value: keep what is being tried. `answer` is told whether there was anything to keep."""
+    """Enter on a value: keep what is being tried. `answer` is told whether it was kept."""
 
     def __init__(self, answer: Callable[[bool], None]) -> None:
         super().__init__()

@@ -174,6 +174,9 @@ class PartsView(Grid[Part]):
         tags = ", ".join(dict.fromkeys(where)) or "nothing"
         text = f"{sized.part.name}: {sized.made} cut, {len(where)} laid out on {tags}"
         text += "; critical: it is placed before the others" if sized.part.critical else ""
+        kept = [cut for cut in self.river.outgrown() if cut.part == sized.part.name] if self.river else []
+        if kept:
+            text = f"{sized.part.name}: {wording.outgrown(tuple(kept), self.system)}; {text}"
         return [line(part) for part in wrapped(text, width)[:2]]
 
 

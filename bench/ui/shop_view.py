@@ -78,12 +78,14 @@ class ShopView(FieldPane):
             for name, (label, _, _, prompt) in HOUSE.items()
             for value in (getattr(now.house, name),)
         )
+        sizes = ", ".join(size.text for size in now.sizes) or "any step"
         held = "use them, marked" if now.use_held else "leave them out"
         units_shown = "inches" if now.units == "in" else "millimetres"
         name = self.accepted.name
         return (
             Field("job", "job", name, "a name of your own"),
             *lengths,
+            Field("sizes", "sizes", sizes, "that the tools can be set to: 1/2, 5/8, 3/4; d: any step"),
             Field("use_held", "on hold", held),
             Field("units", "units", units_shown),
             Field("document", "limits of", DOCUMENTS[now.document]),
@@ -100,6 +102,9 @@ class ShopView(FieldPane):
         now, sign = self.now, 1 if amount > 0 else -1
         if name == "job":
             self.post_message(Say("job: Enter types a new name"))
+            return
+        if name == "sizes":
+            self.post_message(Say("sizes: Enter types the list, d takes it out"))
             return
         if name.startswith("house "):
             self.post_message(Say("a limit of your own: Enter types it, d takes it out"))
@@ -128,12 +133,21 @@ class ShopView(FieldPane):
             limit = read_as(f"own {label}", quantity, text, default)
             self._change(lambda now: replace(now, house=with_field(now.house, own, limit)))
             return
+        if name == "sizes":
+            items = [item for item in text.split(",") if item.strip()]
+            sizes = tuple(read_as("sizes", "length", item, self.now.units) for item in items)
+            ordered = tuple(sorted(sizes, key=lambda size: size.exact))
+            self._change(lambda now: replace(now, sizes=ordered))
+            return
         value = read_as(LABELS[name][0], "length", text, self.now.units)
         self._change(lambda now: with_field(now, name, value))
 
     def action_remove(self) -> None:
         """Take the highlighted limit of one's own out."""
         field = self.field_here()
+        if field is not None and field.name == "sizes":
+            self._change(lambda now: replace(now, sizes=()))
+            return
         if field is None or not field.name.startswith("house "):
             self.post_message(Say("only a limit of your own can be taken out"))
             return
@@ -157,6 +171,8 @@ class ShopView(FieldPane):
                 if field.name.startswith("house ")
                 else OF_DOCUMENT
                 if field.name == "document"
+                else "where they are few, a side goes up to the next"
+                if field.name == "sizes"
                 else LABELS.get(field.name, ("", ""))[1]
             )
             rows.append(line(self.field_line(field, 36, 13), "  ", (says[: max(0, width - 38)], DIM)))

@@ -199,7 +199,7 @@ async def test_nothing_tried_outlives_its_being_kept(woods: dict[str, Species]) 
         assert app.bench.job.section.use != "sitka_spruce"
         await press(pilot, "u")
         assert "new wood    > Sitka spruce" in picture(app)
-        await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 7, "up", "enter")
+        await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 8, "up", "enter")
         assert app.bench.job.settings.units == "mm"
         assert app.bench.job.settings.kerf.text == "1/8 in"
 
