@@ -250,16 +250,13 @@ class _Whole:
             if row.tag not in places:
                 continue
             i = places[row.tag]
+            spans = [(self.metres(start), self.metres(end)) for start, end in self.clear[i]]
             for piece in row.pieces:
                 part = parts.get(piece.part)
                 if part is None or (part.sticks is not None and row.tag not in part.sticks):
                     continue
-                for (start, end), bay in zip(self.clear[i], found[i], strict=True):
-                    if (
-                        left[part.name]
-                        and self.metres(start) <= piece.start
-                        and piece.end <= self.metres(end)
-                    ):
+                for (start, end), bay in zip(spans, found[i], strict=True):
+                    if left[part.name] and start <= piece.start and piece.end <= end:
                         bay.append(part.name)
                         left[part.name] -= 1
         return found

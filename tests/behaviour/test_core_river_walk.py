@@ -10,7 +10,7 @@ from fractions import Fraction
 from random import Random
 
 import pytest
-from core_cases import WOODS, demo, part, reading, stick
+from core_cases import WOODS, after, demo, part, reading, stick
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -205,6 +205,24 @@ def test_a_try_leaves_no_trace_in_the_plan() -> None:
         assert tried.plan == flow(draft, WOODS, previous=accepted, settled=False).plan
         assert flow(draft, WOODS, previous=tried).plan is tried.plan  # kept as it was shown
     assert flow(history.job, WOODS, previous=tried).plan is accepted.plan
+
+
+def test_of_equal_plans_the_accepted_stays_while_trying_and_the_shown_on_keeping() -> None:
+    """One part and two alike sticks, so that either is as good; the first is spoilt for a try."""
+    first, second = stick("S-1", 6.6), stick("S-2", 6.6)
+    line = part("rib", "20", 1, "white_ash")
+    job = after([PutStick(first), PutStick(second), PutPart(line)])
+    longer = PutPart(replace(line, length=inches("21")), was="rib").apply(job)
+    spoilt = PutStick(replace(first, defects=(Defect(inches("1"), first.length, "split"),)), was="S-1")
+
+    def sticks(river: River) -> list[str]:
+        return [row.tag for row in river.plan.sticks] if river.plan else []
+
+    accepted = flow(job, WOODS)
+    tried = flow(spoilt.apply(job), WOODS, previous=accepted, settled=False)
+    assert (sticks(accepted), sticks(tried)) == (["S-1"], ["S-2"])
+    assert sticks(flow(longer, WOODS, previous=tried, settled=False)) == ["S-1"]
+    assert sticks(flow(longer, WOODS, previous=tried)) == ["S-2"]
 
 
 def test_no_rejected_stick_is_ever_planned(steps: list[tuple[River, River, bool]]) -> None:

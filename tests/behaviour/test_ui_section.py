@@ -50,7 +50,10 @@ async def typed(pilot, name: str, text: str) -> None:
     """A value typed over; Enter first where it does not begin with a figure."""
     await to(pilot, name)
     if not text[0].isdigit():
-        await press(pilot, "enter", "ctrl+u")
+        await press(pilot, "enter")
+        if "enter Take it" not in picture(pilot.app):
+            await press(pilot, "enter")  # the first kept what was tried
+        await press(pilot, "ctrl+u")
     spell(pilot.app, text)
     feed(pilot.app, "enter")
     await settled(pilot)
