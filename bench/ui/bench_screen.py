@@ -237,7 +237,7 @@ class BenchScreen(Screen[None]):
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
         # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
-        kept = all([self._accept(edit) for edit in trying]) and bool(trying)
+        kept = all(self._accept(edit) for edit in trying) and bool(trying)
         self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
