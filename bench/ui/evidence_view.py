@@ -67,7 +67,8 @@ class EvidenceView(JobWidget, WritingOut):
         return rows
 
     def begin_typing(self, character: str) -> None:
-        self.ask_line("set aside", ASIDE, character, self._set_aside, typed=True)
+        if self._has_readings():
+            self.ask_line("set aside", ASIDE, character, self._set_aside, typed=True)
 
     def action_scroll(self, amount: int) -> None:
         """Move the text."""
@@ -75,10 +76,14 @@ class EvidenceView(JobWidget, WritingOut):
 
     def action_aside(self) -> None:
         """Set a reading aside with a reason, or let it count again."""
-        if self.hand is None or not self.hand.stick.readings:
-            self.post_message(Say("there is no reading to set aside"))
-            return
-        self.ask_line("set aside", ASIDE, "", self._set_aside)
+        if self._has_readings():
+            self.ask_line("set aside", ASIDE, "", self._set_aside)
+
+    def _has_readings(self) -> bool:
+        if self.hand is not None and self.hand.stick.readings:
+            return True
+        self.post_message(Say("there is no reading to set aside"))
+        return False
 
     def _set_aside(self, text: str) -> None:
         assert self.hand is not None

@@ -1,5 +1,6 @@
 """The Inspect and Evidence screens by keys: measured, judged per use, nothing lost, set aside, printed."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -408,3 +409,24 @@ async def test_a_share_typed_for_a_percentage_is_asked_back(
         feed(app, "enter")
         await settled(pilot)
         assert (says in picture(app)) and (bool(says) or "0.1 %" in picture(app))
+
+
+async def test_a_figure_typed_with_nothing_to_set_aside_opens_no_line(woods: dict[str, Species]) -> None:
+    """Without a stick, and with a stick that was never floated."""
+    for notebook in (Notebook(StartJob("Tansy")), book(marks=())):
+        app = notebook.open(woods)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await ready(pilot)
+            await press(pilot, "e", "4", "enter")
+            assert app.is_running and "there is no reading to set aside" in picture(app)
+
+
+async def test_the_line_to_draw_is_whole_in_every_width(woods: dict[str, Species]) -> None:
+    """Where the minimum stands and from where on a reading is sure: neither is cut off."""
+    for width, height in ((60, 20), (80, 24), (120, 40), (160, 45)):
+        app = book(marks=(4.6,)).open(woods)
+        async with app.run_test(size=(width, height)) as pilot:
+            await ready(pilot)
+            pane = " ".join(row.replace("║", " ", 1).partition("║")[0] for row in picture(app).split("\n"))
+            text = " ".join(pane.split())
+            assert re.search(r"draw the minimum 0.360 at \d.\d\d, one reading is sure from \d.\d\d on", text)
