@@ -33,7 +33,7 @@ from bench.core.cutting_records import (
     Unplaced,
 )
 from bench.core.errors import Clash, OutOfRange
-from bench.core.nesting import Bar, Fills, Kind, Layout, Task, arrange
+from bench.core.nesting import Bar, Fills, Kind, Layout, Task, arrange, rated
 
 RANK_STEPS = 1_000_000  # ranks are compared to this fraction of one
 
@@ -54,6 +54,7 @@ __all__ = [
     "Span",
     "StickPlan",
     "Unplaced",
+    "adopt",
     "clear_lengths",
     "plan",
 ]
@@ -136,6 +137,45 @@ def plan(problem: CutProblem, moves: int = MOVES, seed: int = 1, keep: Sequence[
     layout = arrange(task, moves, seed, [whole.kinds(names) for names in kept])
     plans, missing = whole.positions(layout, kept)
     return _account(problem, whole, plans, missing, layout)
+
+
+def adopt(problem: CutProblem, earlier: CutPlan) -> CutPlan | None:
+    """An earlier plan as it lies, with its figures for this problem; nothing is searched, nothing is moved.
+
+    Args:
+        problem: parts, sticks and rules [m].
+        earlier: pieces with their places; its figures are not looked at.
+    Returns:
+        The plan, or None where a part that is wanted lies nowhere in it, or a piece that lies there is not
+        wanted, has another length, may not come from its stick, or is not where the saw can cut it now.
+    Raises:
+        As `plan`.
+    """
+    _check(problem, 0)
+    whole = _Whole(problem)
+    task = whole.task()
+    wanted = {part.name: part.quantity for part in problem.parts}
+    laid: dict[str, list[Piece]] = {row.tag: [] for row in earlier.sticks}
+    for row in earlier.sticks:
+        laid[row.tag] += row.pieces
+        for piece in row.pieces:
+            wanted[piece.part] = wanted.get(piece.part, 0) - 1
+    if any(wanted.values()) or len(laid) != len(earlier.sticks):
+        return None
+    rows: dict[str, StickPlan] = {}
+    fills: list[tuple[tuple[int, ...], ...]] = []
+    for stick, spans in zip(whole.sticks, whole.clear, strict=True):
+        pieces = sorted(laid.pop(stick.tag, []), key=lambda piece: piece.start)
+        bays, row = whole.as_it_lies(stick, spans, pieces)
+        if sum(map(len, bays)) != len(pieces):
+            return None
+        fills.append(bays)
+        if pieces:
+            rows[stick.tag] = row
+    if laid:
+        return None
+    layout = rated(task, tuple(fills), [0] * len(task.kinds))
+    return _account(problem, whole, rows, {part.name: 0 for part in problem.parts}, layout)
 
 
 def _check(problem: CutProblem, moves: int) -> None:
@@ -264,6 +304,30 @@ class _Whole:
     def kinds(self, names: Names) -> Fills:
         """The same as kinds; after `task`."""
         return tuple(tuple(tuple(self.kind_of[name] for name in bay) for bay in bays) for bays in names)
+
+    def as_it_lies(
+        self, stick: CutStick, spans: Sequence[tuple[int, int]], pieces: Sequence[Piece]
+    ) -> tuple[tuple[tuple[int, ...], ...], StickPlan]:
+        """The kinds of each clear length and the row, of those pieces that can be sawn where they lie."""
+        bays: list[tuple[int, ...]] = []
+        offcuts: list[Span] = []
+        parts = {part.name: part for part in self.problem.parts}
+        for start, end in spans:
+            here, last, kinds = self.metres(start), self.metres(end), list[int]()
+            for piece in pieces:
+                part = parts[piece.part]
+                rough = part.length + self.problem.rules.squaring
+                fits = here <= piece.start and piece.end <= last and piece.end - piece.start == rough
+                if not fits or (part.sticks is not None and stick.tag not in part.sticks):
+                    continue
+                if piece.start - here > self.problem.rules.kerf:
+                    offcuts.append((here, piece.start - self.problem.rules.kerf))
+                kinds.append(self.kind_of[piece.part])
+                here = piece.end + self.problem.rules.kerf
+            if here < last:
+                offcuts.append((here, last))
+            bays.append(tuple(kinds))
+        return tuple(bays), StickPlan(stick.tag, tuple(pieces), tuple(offcuts))
 
     def _named(self, layout: Layout, keep: Sequence[Names]) -> tuple[Names, dict[str, int]]:
         """The line of each piece, that which lay there before if it can be; how many of each line are out."""

@@ -19,6 +19,9 @@ class CutPart:
     critical: bool = False
     sticks: frozenset[str] | None = None  # tags of the sticks that may become this part; None: any
     barred_by: str = ""  # why others may not, for the one who shows it
+    wish: bool = False  # from sticks of high rank, as critical parts are; it costs no tier before that
+    width: Fraction | None = None  # finished section; None: of any stick one is made, never two [m]
+    depth: Fraction | None = None  # [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,9 @@ class CutStick:
     length: Fraction  # [m]
     lost: tuple[Span, ...] = ()  # in any order; may overlap, be reversed or reach over the ends [m]
     rank: float = 0.0  # quality, greater is better
+    started: bool = False  # something has been sawn off it: going on costs no stick more
+    width: Fraction | None = None  # section; None: it is never ripped [m]
+    depth: Fraction | None = None  # [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +46,9 @@ class CutRules:
     margin: Fraction  # each side of a lost stretch [m]
     squaring: Fraction  # added to each part, both ends together [m]
     least_offcut: Fraction  # shortest leftover that is of use [m]
+    rip_kerf: Fraction = Fraction(0)  # width of a cut along the grain [m]
+    edge: Fraction = Fraction(0)  # off a plank's width before it is ripped [m]
+    planing: Fraction = Fraction(0)  # off each face that is not at its finished size [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +76,8 @@ class StickPlan:
     tag: str
     pieces: tuple[Piece, ...]
     offcuts: tuple[Span, ...]  # every leftover longer than nothing, of use or not [m]
+    strip: int = 0  # of a plank that is ripped first, from 1 in the order ripped; 0: not ripped
+    width: Fraction | None = None  # the fence for that strip, planing included [m]
 
 
 @dataclass(frozen=True, slots=True)

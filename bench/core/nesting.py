@@ -15,7 +15,7 @@ from bench.core.nesting_search import Goal, best_fit, first_packing, repair
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
-__all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange"]
+__all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
 
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
@@ -54,6 +54,31 @@ def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> La
         fewest += layout.fewest
         proved = proved and layout.proved
     return Layout(tuple(fills), tuple(out), fewest, proved)
+
+
+def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
+    """What is proved about an arrangement that was made elsewhere.
+
+    Args:
+        task: as for `arrange`.
+        fills: kinds by stick and bay.
+        out: how many of each kind lie nowhere.
+    Returns:
+        The arrangement with its bounds.
+    """
+    fewest, proved = 0, True
+    for kinds, bars in groups(task):
+        own = part_of(task, kinds, bars)
+        longest = max(room for bar in own.bars for room in bar.bays)
+        bounds = Bounds(own, Filler([row.width for row in own.kinds], longest))
+        critical = sum(out[t] for t in kinds if task.kinds[t].critical)
+        all_out = sum(out[t] for t in kinds)
+        least = bounds.fewest(critical, all_out - critical)
+        used = sum(1 for i in bars if any(fills[i]))
+        fewest += least
+        proved = proved and used == least and all_out <= max(critical, bounds.least_out(critical))
+        proved = proved and critical <= bounds.least_out()
+    return Layout(fills, tuple(out), fewest, proved)
 
 
 class _Search:

@@ -201,6 +201,8 @@ class Stick:
     inspection: Inspection = Inspection()
     weighings: tuple[Weighing, ...] = ()
     ovens: tuple[OvenTest, ...] = ()
+    parent: str = ""  # tag of the plank or stick it was sawn from
+    condemned: str = ""  # why nothing is ever made of it; empty: it is not
 
     @property
     def counted(self) -> tuple[FloatReading, ...]:
@@ -218,6 +220,14 @@ class Stick:
 
 
 @dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of a part, from one end of it."""
+
+    start: Typed  # [m]
+    end: Typed  # [m]
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A line of the drawing's list: so many pieces of one length and one section."""
 
@@ -231,6 +241,13 @@ class Part:
     minimum_sg: Typed | None = None  # oven-dry mass on oven-dry volume [1]
     note: str = ""
     use: str = "small_part"  # what the wood becomes, a name of limits.USES
+    group: str = ""  # side, bay or assembly it belongs to
+    grain: str = ""  # how the grain is to lie in it
+    best: bool = False  # from the best sticks there are, as a critical part is
+    scarf: Typed | None = None  # slope of a scarf joint, rise over run; None: no joint allowed [1]
+    scarf_side: str = ""  # side the slope is cut across, "width" or "depth"; empty: the smaller
+    no_joint: tuple[Stretch, ...] = ()  # where no joint may lie
+    piece_of: str = ""  # the part that this is one length of, to be scarfed to the others
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +297,41 @@ class CutMade:
 
 
 @dataclass(frozen=True, slots=True)
+class Spoilt:
+    """A stretch sawn off a stick that became no part: the wood is gone, the part is still wanted."""
+
+    part: str
+    stick: str
+    start: Fraction  # from the stick's marked end [m]
+    end: Fraction  # [m]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A piece of the layout that is being sawn, in its order; it stays where it is while it can."""
+
+    part: str
+    stick: str
+    start: Fraction  # from the stick's marked end [m]
+    end: Fraction  # [m]
+    strip: int = 0  # of a plank still to be ripped, from 1; 0: not ripped
+    strip_width: Fraction | None = None  # the fence for that strip [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Wood that can be bought, in planks of one size."""
+
+    name: str
+    species: str
+    thickness: Typed  # rough [m]
+    width: Typed  # rough [m]
+    length: Typed  # [m]
+    price: Typed | None = None  # of one board foot, in the shop's money
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """The shop's own limits, each only ever stricter than the published one; None: none of its own."""
 
@@ -306,6 +358,10 @@ class Settings:
     document: str = "stricter"  # which limits govern: "stricter", or a name of limits.DOCUMENTS
     house: House = House()
     sizes: tuple[Typed, ...] = ()  # that the tools can be set to; none: multiples of the grid [m]
+    rip_kerf: Typed | None = None  # of a cut along the grain; None: as the crosscut [m]
+    edge: Typed = inches("0")  # taken off a plank to get a straight edge, before it is ripped [m]
+    planing: Typed = inches("0")  # taken off each face of what is not at its finished size [m]
+    least_piece: Typed = inches("12")  # shortest length in a scarfed part [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,6 +385,11 @@ class Job:
     section: SectionChoice = SectionChoice()
     cuts: tuple[CutMade, ...] = ()
     air: ShopAir = ShopAir()
+    spoilt: tuple[Spoilt, ...] = ()
+    laid: tuple[
+        Laid, ...
+    ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
+    offers: tuple[Offer, ...] = ()
 
     def stick(self, tag: str) -> Stick | None:
         """The stick with this tag, or None."""
