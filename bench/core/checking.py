@@ -7,6 +7,7 @@ from bench.core.records import (
     Defect,
     House,
     Inspection,
+    Offer,
     Part,
     SectionChoice,
     Settings,
@@ -21,6 +22,7 @@ from bench.core.sections import SHAPES
 LONGEST_M = 100.0
 WIDEST_KERF_M = 0.025
 MOST_PIECES = 10_000
+STEEPEST_SCARF = (1 / 30, 1 / 4)  # flatter is no joint anyone cuts, steeper none that holds: our own bounds
 DENSEST = 1540  # cell-wall substance [kg/m3]; wh282 eq. 4-3
 
 
@@ -173,6 +175,21 @@ def part(record: Part) -> None:
         raise OutOfRange("least gravity", record.minimum_sg.si, "0 to 2 is possible", record.minimum_sg.text)
     if record.use not in USES:
         raise OutOfRange("use", record.use, f"one of {', '.join(USES)} is wanted")
+    length_of_text("grain", record.grain)
+    if len(record.group) > 40:
+        raise OutOfRange("group", record.group, "40 characters is the most", record.group[:12] + "...")
+    _within("scarf", record.scarf, STEEPEST_SCARF[0], STEEPEST_SCARF[1], "1:30 to 1:4 is possible, say 1:12")
+    if record.scarf_side not in HOLDS:
+        raise OutOfRange("scarf", record.scarf_side, "across the width or the depth")
+    for stretch in record.no_joint:
+        low, high = stretch.start.exact, stretch.end.exact
+        if not 0 <= low < high <= record.length.exact:
+            raise OutOfRange(
+                "no joint",
+                stretch.start.si,
+                f"a stretch of the part is wanted, 0 to {record.length.text}",
+                f"{stretch.start.text} to {stretch.end.text}",
+            )
 
 
 def section(choice: SectionChoice) -> None:
@@ -214,12 +231,15 @@ def settings(record: Settings) -> None:
     Raises:
         OutOfRange: a negative allowance, a grid of zero, unknown units.
     """
-    for field in ("kerf", "end_trim", "margin", "squaring", "least_offcut"):
-        typed: Typed = getattr(record, field)
-        most = WIDEST_KERF_M if field == "kerf" else LONGEST_M
+    for field in ("kerf", "end_trim", "margin", "squaring", "least_offcut", "rip_kerf", "edge", "planing"):
+        typed: Typed | None = getattr(record, field)
+        if typed is None:
+            continue
+        most = WIDEST_KERF_M if field in ("kerf", "rip_kerf", "planing") else LONGEST_M
         if not 0 <= typed.exact <= most:
             raise OutOfRange(field.replace("_", " "), typed.si, f"0 to {most:g} m is possible", typed.text)
     size("grid", record.grid)
+    size("shortest length", record.least_piece)
     for typed in record.sizes:
         size("sizes", typed)
     if record.units not in ("in", "mm"):
@@ -228,6 +248,20 @@ def settings(record: Settings) -> None:
         wanted = ", ".join((STRICTER, *DOCUMENTS))
         raise OutOfRange("document", record.document, f"one of {wanted} is wanted")
     _house(record.house)
+
+
+def offer(record: Offer) -> None:
+    """Refuse wood on offer that cannot be.
+
+    Args:
+        record: the line.
+    Raises:
+        Missing: no name. OutOfRange: a size of zero or less, a negative price.
+    """
+    name("offer", record.name)
+    for field in ("thickness", "width", "length"):
+        size(field, getattr(record, field))
+    _within("price", record.price, 0, 1_000_000, "0 or more is wanted")
 
 
 def air(record: ShopAir) -> None:

@@ -6,8 +6,9 @@ draft is replaced by the next draft with the same subject.
 """
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from bench.core.errors import UnknownName
+from bench.core.errors import Clash, UnknownName
 from bench.core.records import Job, Part, Stick
 
 
@@ -19,6 +20,11 @@ class Edit:
     def subject(self) -> str:
         """What this edit is about, for drafts and the record."""
         return type(self).__name__
+
+    @property
+    def belongs(self) -> bool:
+        """Whether it came of the edit before, and is undone and made again with it."""
+        return False
 
     def apply(self, job: Job) -> Job:
         """The job with this change; raises a Refusal where it does not allow it."""
@@ -52,3 +58,11 @@ def the_part(job: Job, name: str) -> Part:
     if part is None:
         raise UnknownName("part", name, tuple(other.name for other in job.parts)[:4])
     return part
+
+
+def free_stretch(job: Job, stick: Stick, start: Fraction, end: Fraction, part: str) -> None:
+    """Refuse a piece that is not on its stick, or where something was sawn off already; raises Clash."""
+    if not 0 <= start < end <= stick.length.exact:
+        raise Clash("cut", part, f"it does not lie on {stick.tag}")
+    if any(other.stick == stick.tag and other.start < end and start < other.end for other in job.sawn):
+        raise Clash("cut", part, f"that stretch of {stick.tag} is already cut")

@@ -1,10 +1,19 @@
-"""Every change to a job, by name: of the job, its parts, section and cuts here, of sticks beside."""
+"""Every change to a job, by name: of the job, its parts and section here, of sticks and at the saw beside."""
 
 from collections import Counter
 from dataclasses import dataclass, replace
 
 from bench.core import checking
-from bench.core.edit import Edit, the_part, the_stick
+from bench.core.edit import Edit, free_stretch, the_part, the_stick
+from bench.core.edits_saw import (
+    CondemnStick,
+    CutShort,
+    LayOut,
+    PutOffer,
+    RemoveOffer,
+    RipPlank,
+    SpoilPiece,
+)
 from bench.core.edits_stock import (
     Inspect,
     LookOver,
@@ -18,23 +27,32 @@ from bench.core.edits_stock import (
 )
 from bench.core.errors import Clash
 from bench.core.records import CutMade, Job, Part, SectionChoice, Settings, ShopAir
+from bench.core.sawing import taken_off
 
 __all__ = [
     "EDITS",
     "ChangeSettings",
     "ChooseSection",
+    "CondemnStick",
+    "CutShort",
     "Edit",
     "Inspect",
+    "LayOut",
     "LookOver",
     "MarkCut",
     "NameJob",
+    "PutOffer",
     "PutPart",
+    "PutParts",
     "PutStick",
     "PutSticks",
     "ReadAir",
+    "RemoveOffer",
     "RemovePart",
     "RemoveStick",
+    "RipPlank",
     "SetAside",
+    "SpoilPiece",
     "StartJob",
     "TakeOvenTest",
     "TakeReading",
@@ -105,6 +123,23 @@ class PutPart(Edit):
             return replace(job, parts=(*job.parts, self.part))
         before = the_part(job, self.was)
         return replace(job, parts=tuple(self.part if other is before else other for other in job.parts))
+
+
+@dataclass(frozen=True, slots=True)
+class PutParts(Edit):
+    """New parts off a list, all of them or none."""
+
+    parts: tuple[Part, ...]
+
+    def check(self, job: Job) -> None:
+        taken = tuple(part.name for part in job.parts)
+        for part in self.parts:
+            checking.part(part)
+            checking.unused("part", part.name, taken)
+            taken = (*taken, part.name)
+
+    def change(self, job: Job) -> Job:
+        return replace(job, parts=(*job.parts, *self.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,18 +219,14 @@ class MarkCut(Edit):
 
     def check(self, job: Job) -> None:
         part, stick = the_part(job, self.cut.part), the_stick(job, self.cut.stick)
-        if not 0 <= self.cut.start < self.cut.end <= stick.length.exact:
-            raise Clash("cut", self.cut.part, f"it does not lie on {stick.tag}")
-        if any(
-            other.stick == stick.tag and other.start < self.cut.end and self.cut.start < other.end
-            for other in job.cuts
-        ):
-            raise Clash("cut", self.cut.part, f"that stretch of {stick.tag} is already cut")
+        free_stretch(job, stick, self.cut.start, self.cut.end, self.cut.part)
         if Counter(cut.part for cut in job.cuts)[part.name] >= part.quantity:
             raise Clash("cut", part.name, "all of them are cut already")
 
     def change(self, job: Job) -> Job:
-        return replace(job, cuts=(*job.cuts, self.cut))
+        cut = self.cut
+        laid = taken_off(job.laid, cut.part, cut.stick, cut.start)
+        return replace(job, cuts=(*job.cuts, cut), laid=laid)
 
 
 EDITS: dict[str, type[Edit]] = {
@@ -213,10 +244,18 @@ EDITS: dict[str, type[Edit]] = {
         TakeWeighing,
         TakeOvenTest,
         PutPart,
+        PutParts,
         RemovePart,
         ChooseSection,
         ChangeSettings,
         ReadAir,
         MarkCut,
+        LayOut,
+        SpoilPiece,
+        CutShort,
+        CondemnStick,
+        RipPlank,
+        PutOffer,
+        RemoveOffer,
     )
 }

@@ -45,7 +45,7 @@ class PutStick(Edit):
 
     def _keep_cuts(self, job: Job, before: Stick) -> None:
         """A stick that has been sawn keeps its tag and wood, and is never shorter than what came off it."""
-        cuts = [cut for cut in job.cuts if cut.stick == before.tag]
+        cuts = [cut for cut in job.sawn if cut.stick == before.tag]
         if not cuts:
             return
         if self.stick.tag != before.tag:
@@ -91,7 +91,7 @@ class RemoveStick(Edit):
 
     def check(self, job: Job) -> None:
         the_stick(job, self.tag)
-        if any(cut.stick == self.tag for cut in job.cuts):
+        if any(cut.stick == self.tag for cut in job.sawn):
             raise Clash("stick", self.tag, "parts have been cut from it, so it stays in the list")
         if job.section.gravity != "handbook" and job.section.stick == self.tag:
             raise Clash("stick", self.tag, "the section rests on its gravity; choose another there first")

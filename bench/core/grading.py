@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from bench.core import ripping
 from bench.core.acceptance import ACCEPT, HOLD
 from bench.core.records import Part, Stick
 
@@ -49,21 +50,21 @@ def needs(part: Part, species: str, width: Fraction, depth: Fraction) -> Needs:
     return Needs(species, width, depth, minimum, part.use)
 
 
-def covers(stick: Stick, width: Fraction, depth: Fraction) -> bool:
+def covers(stick: Stick, width: Fraction, depth: Fraction, planing: Fraction) -> bool:
     """Whether a section can be dressed out of a stick, either way round.
 
     Args:
         stick: the stock.
         width: finished [m].
         depth: finished [m].
+        planing: off each face that is not at its finished size [m].
     Returns:
         True where both sides are large enough.
     Source:
         geometry: derived.
     """
-    have = sorted((stick.width.exact, stick.depth.exact))
-    want = sorted((width, depth))
-    return have[0] >= want[0] and have[1] >= want[1]
+    stock = (stick.width.exact, stick.depth.exact)
+    return ripping.strip_width(stock, (width, depth), planing) is not None
 
 
 def usable(word: str, use_held: bool) -> bool:
@@ -80,7 +81,9 @@ def usable(word: str, use_held: bool) -> bool:
     return word == ACCEPT or (use_held and word == HOLD)
 
 
-def eligible(need: Needs, rack: Iterable[Candidate], use_held: bool) -> tuple[frozenset[str], str]:
+def eligible(
+    need: Needs, rack: Iterable[Candidate], use_held: bool, planing: Fraction = Fraction(0)
+) -> tuple[frozenset[str], str]:
     """The sticks a part may come from.
 
     A least gravity is held against the lower edge of the stick's band, so that uncertainty never passes it.
@@ -89,6 +92,7 @@ def eligible(need: Needs, rack: Iterable[Candidate], use_held: bool) -> tuple[fr
         need: of the part.
         rack: what may be cut; may be empty.
         use_held: whether sticks on hold may be used.
+        planing: off each face that is not at its finished size [m].
     Returns:
         Tags, and the rule that barred the last stick, empty where some are left.
     Source:
@@ -96,17 +100,17 @@ def eligible(need: Needs, rack: Iterable[Candidate], use_held: bool) -> tuple[fr
     """
     left = list(rack)
     for why in (BY_WOOD, BY_SECTION, BY_VERDICT, BY_GRAVITY):
-        left = [candidate for candidate in left if _passes(why, need, candidate, use_held)]
+        left = [candidate for candidate in left if _passes(why, need, candidate, use_held, planing)]
         if not left:
             return frozenset(), why
     return frozenset(candidate.stick.tag for candidate in left), ""
 
 
-def _passes(why: str, need: Needs, candidate: Candidate, use_held: bool) -> bool:
+def _passes(why: str, need: Needs, candidate: Candidate, use_held: bool, planing: Fraction) -> bool:
     if why == BY_WOOD:
         return candidate.stick.species == need.species
     if why == BY_SECTION:
-        return covers(candidate.stick, need.width, need.depth)
+        return covers(candidate.stick, need.width, need.depth, planing)
     if why == BY_VERDICT:
         return usable(candidate.words[need.use], use_held)
     return need.minimum_sg is None or (candidate.low is not None and candidate.low >= need.minimum_sg)

@@ -31,6 +31,8 @@ class History:
         return self._with(edit)
 
     def _with(self, edit: Edit) -> "History":
+        if edit.belongs and self.past:
+            return History(edit.change(self.job), self.past)
         return History(edit.change(self.job), (*self.past, (self.job, edit)))
 
     def undo(self) -> "History":

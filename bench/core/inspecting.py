@@ -35,7 +35,8 @@ __all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
 EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"
-POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED, CLEAR)
+CONDEMNED = "condemned"
+POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED, CLEAR, CONDEMNED)
 
 # Reason codes of points; that of gravity is acceptance's, but for HOUSE_GRAVITY.
 WITHIN, OUTSIDE, NOT_MEASURED = "within", "outside", "not_measured"
@@ -306,6 +307,11 @@ def _clear(stick: Stick, settings: Settings) -> list[Point]:
     return [Point(CLEAR, held.word, reason, float(longest), "length", govern((held,), settings.document))]
 
 
+def _condemned(stick: Stick) -> list[Point]:
+    """Condemned at the saw or the bench: no figure brings it back."""
+    return [Point(CONDEMNED, REJECT, CONDEMNED)] if stick.condemned else []
+
+
 def judge_use(
     stick: Stick, species: Species | None, gravity: Verdict, use: str, settings: Settings
 ) -> Judgement:
@@ -340,6 +346,7 @@ def judge_use(
     points.append(_looked(stick))
     points += [_defect(defect, stick, use, settings) for defect in stick.defects]
     points += _clear(stick, settings)
+    points += _condemned(stick)
     word = worst(point.word for point in points)
     return Judgement(
         use,

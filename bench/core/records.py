@@ -1,12 +1,14 @@
-"""Every record of a job and of the library, frozen. No record knows how it is shown or stored.
+"""Every record of a job, frozen; those of the library are of `wood`. None knows how it is shown or stored.
 
 What a user typed is a `Typed`: the exact SI number and the text as typed, so that a flush fit stays flush
 and the record shows what the builder wrote.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, TypeVar, cast
+
+from bench.core.wood import Figure, Source, Species, Statement
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +24,36 @@ class Typed:
         return float(self.exact)
 
 
+__all__ = [
+    "CutMade",
+    "Defect",
+    "Figure",
+    "FloatReading",
+    "House",
+    "Inspection",
+    "Job",
+    "Laid",
+    "Layer",
+    "Offer",
+    "OvenTest",
+    "Part",
+    "Scarfed",
+    "SectionChoice",
+    "Settings",
+    "ShopAir",
+    "Source",
+    "Species",
+    "Spoilt",
+    "Statement",
+    "Stick",
+    "Stretch",
+    "TimedMark",
+    "Typed",
+    "Weighing",
+    "inches",
+    "with_field",
+]
+
 Record = TypeVar("Record")
 
 
@@ -34,82 +66,6 @@ def with_field(record: Record, name: str, value: object) -> Record:
 def inches(text: str) -> Typed:
     """A length written as plain decimal or fraction of an inch, for defaults and examples in code."""
     return Typed(Fraction(text) * Fraction(254, 10_000), f"{text} in")
-
-
-# --- the library ---------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One printed number. It cannot be built without a source."""
-
-    quantity: str  # a name of quantities.QUANTITIES
-    value: float  # [SI unit of the quantity]
-    printed: str  # the digits as printed
-    unit: str  # the unit as printed, a key of quantities.DATA_UNITS
-    source: str  # key of the bibliography
-    where: str  # table, page or section
-    at: str = ""  # moisture of the wood tested: "green", "12 %", "15 %"; empty where it has none
-    volume: str = ""  # moisture of the volume a specific gravity is taken on: "green", "12 %", "oven-dry"
-    variant: str = ""  # "canadian", "class L"; empty for the species at large
-    memory: bool = False  # recalled, not read; never decides about a stick
-    used: bool = True  # False: kept for the record, another printing is used
-    note: str = ""
-
-    @property
-    def standing(self) -> str:
-        """How far the number can be trusted: "read", "trade" (no published source) or "memory"."""
-        if self.memory:
-            return "memory"
-        return "trade" if self.source == "trade" else "read"
-
-
-@dataclass(frozen=True, slots=True)
-class Statement:
-    """Something a source says about a species in words."""
-
-    text: str
-    source: str
-    where: str
-
-
-@dataclass(frozen=True, slots=True)
-class Species:
-    """A wood with all its figures. What is unknown is absent."""
-
-    key: str
-    name: str
-    kind: str  # "softwood" or "hardwood"
-    figures: tuple[Figure, ...]
-    statements: tuple[Statement, ...] = ()
-    origin: str = "ours"  # "ours", or the path of the user's own file
-    _index: dict[tuple[str, str, str, str], Figure] = field(
-        default_factory=dict, init=False, repr=False, compare=False, hash=False
-    )
-
-    def __post_init__(self) -> None:
-        for figure in self.figures:
-            if figure.used:
-                self._index.setdefault((figure.quantity, figure.at, figure.volume, figure.variant), figure)
-
-    def find(self, quantity: str, at: str = "", volume: str = "", variant: str = "") -> Figure | None:
-        """The figure in use for a quantity, or None. `at` and `volume` are moistures as in `Figure`."""
-        return self._index.get((quantity, at, volume, variant))
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """One entry of the bibliography."""
-
-    key: str
-    title: str
-    publisher: str
-    year: str
-    note: str = ""
-    retrieved: str = ""
-
-
-# --- the job -------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,6 +264,14 @@ class Spoilt:
 
 
 @dataclass(frozen=True, slots=True)
+class Scarfed:
+    """One piece of a part that is made of lengths scarfed together, each length a line of its own."""
+
+    whole: str  # name of the part
+    lengths: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Laid:
     """A piece of the layout that is being sawn, in its order; it stays where it is while it can."""
 
@@ -390,6 +354,11 @@ class Job:
         Laid, ...
     ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
     offers: tuple[Offer, ...] = ()
+
+    @property
+    def sawn(self) -> "tuple[CutMade | Spoilt, ...]":
+        """Every stretch that is off its stick: parts, and what became none."""
+        return (*self.cuts, *self.spoilt)
 
     def stick(self, tag: str) -> Stick | None:
         """The stick with this tag, or None."""

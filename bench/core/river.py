@@ -8,13 +8,12 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import cutting, evidence, floating, grading, sectioning
+from bench.core import cutting, evidence, floating, grading, laying, sectioning
 from bench.core.errors import Refusal
-from bench.core.inspecting import KEPT_IN
 from bench.core.judging import Judged, judge
+from bench.core.laying import SizedPart
 from bench.core.records import (
     CutMade,
-    Defect,
     FloatReading,
     Job,
     Part,
@@ -24,22 +23,10 @@ from bench.core.records import (
 )
 from bench.core.sectioning import SectionView, Woods
 
+__all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
+
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
-
-
-@dataclass(frozen=True, slots=True)
-class SizedPart:
-    """A part in the wood it will be made of."""
-
-    part: Part
-    species: str
-    width: Fraction  # finished, on the shop's grid where resized [m]
-    depth: Fraction  # [m]
-    resized: bool
-    made: int  # pieces cut already
-    sticks: frozenset[str]  # tags it may come from
-    barred_by: str  # rule that barred the last stick
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,11 +111,11 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     owner = sectioning.rests_on(job.section, rack, hand)
     section = _section(job.section, woods, owner, job.settings, previous, settled)
     parts = _parts(job, section, rack, woods, previous)
-    problem = _problem(job, rack, parts)
-    if previous is not None and not settled and _unranked(problem) == _unranked(previous.problem):
+    problem = laying.problem(job, rack, parts)
+    if previous is not None and not settled and laying.unranked(problem) == laying.unranked(previous.problem):
         problem = previous.problem
     accepted = previous.accepted or previous if previous is not None else None
-    plan, refusal = _plan(problem, previous, accepted, settled)
+    plan, refusal = _plan(problem, job, previous, accepted, settled)
     return River(
         job=job,
         tag=hand.stick.tag if hand else "",
@@ -226,7 +213,7 @@ def _parts(
             sticks, why = frozenset[str](), grading.BY_SIZE
         else:
             if need not in found:
-                found[need] = grading.eligible(need, held, job.settings.use_held)
+                found[need] = grading.eligible(need, held, job.settings.use_held, job.settings.planing.exact)
             sticks, why = found[need]
         sized.append(SizedPart(part, species, width, depth, bool(resized), made[part.name], sticks, why))
     return tuple(sized)
@@ -255,80 +242,18 @@ def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part,
     return sizes
 
 
-def _spoilt(defect: Defect, margin: Fraction) -> tuple[Fraction, Fraction]:
-    low, high = sorted((defect.start.exact, defect.end.exact))
-    return low - margin, high + margin
-
-
-def _problem(job: Job, rack: tuple[Judged, ...], parts: tuple[SizedPart, ...]) -> cutting.CutProblem:
-    """What is still to be cut, from what is left of each stick."""
-    settings = job.settings
-    kerf = settings.kerf.exact
-    wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
-    lost: dict[str, list[tuple[Fraction, Fraction]]] = {judged.stick.tag: [] for judged in rack}
-    for judged in rack:
-        lost[judged.stick.tag] += [
-            _spoilt(defect, settings.margin.exact)
-            for defect in judged.stick.defects
-            if defect.kind not in KEPT_IN
-        ]
-    for cut in job.cuts:
-        # The saw took its kerf on both sides of a piece that is off the stick.
-        lost[cut.stick].append((max(Fraction(0), cut.start - kerf), cut.end + kerf))
-    return cutting.CutProblem(
-        parts=tuple(
-            cutting.CutPart(
-                name=sized.part.name,
-                length=sized.part.length.exact,
-                quantity=sized.part.quantity - sized.made,
-                critical=sized.part.critical,
-                sticks=sized.sticks,
-                barred_by=sized.barred_by,
-            )
-            for sized in parts
-            if sized.part.quantity > sized.made
-        ),
-        sticks=tuple(
-            cutting.CutStick(
-                tag=judged.stick.tag,
-                length=judged.stick.length.exact,
-                lost=tuple(lost[judged.stick.tag]),
-                rank=_rank(judged),
-            )
-            for judged in rack
-            if judged.stick.tag in wanted
-        ),
-        rules=cutting.CutRules(
-            kerf=kerf,
-            end_trim=settings.end_trim.exact,
-            margin=Fraction(0),  # in the defects already: a sawn piece asks for none beside it
-            squaring=settings.squaring.exact,
-            least_offcut=settings.least_offcut.exact,
-        ),
-    )
-
-
-def _unranked(problem: cutting.CutProblem) -> cutting.CutProblem:
-    return replace(problem, sticks=tuple(replace(stick, rank=0.0) for stick in problem.sticks))
-
-
-def _rank(judged: Judged) -> float:
-    """Quality of a stick in steps of 0.01, so that a hair of a reading does not reshuffle the plan."""
-    return round(judged.verdict.value, 2) if judged.verdict.value is not None else 0.0
-
-
 def _plan(
-    problem: cutting.CutProblem, previous: River | None, accepted: River | None, settled: bool
+    problem: cutting.CutProblem, job: Job, previous: River | None, accepted: River | None, settled: bool
 ) -> tuple[cutting.CutPlan | None, Refusal | None]:
     """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
     tried = () if previous is accepted else (previous,)
     known = [river for river in (*tried, accepted) if river is not None]
     for river in known:
-        if river.problem == problem:
+        if river.problem == problem and river.job.laid == job.laid:
             return river.plan, river.plan_refusal
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return cutting.plan(problem, keep=keep), None
+        return laying.arrange(problem, job.laid, keep), None
     except Refusal as refusal:
         return None, refusal

@@ -29,6 +29,7 @@ _NAMES = {
     seen.BOW: "bow",
     seen.LOOKED: "looked over",
     seen.CLEAR: "clear length",
+    seen.CONDEMNED: "condemned",
 }
 _WHAT = {"gap": "clear length to the next", "sum": "all such streaks together"}
 _NOT_YET = {
@@ -215,6 +216,8 @@ def point_line(point: Point, system: str = "in") -> str:
         What was measured, the limit that governs, and who says so.
     """
     subject = _subject(point, system)
+    if point.name == seen.CONDEMNED:
+        return "condemned: nothing more is made of it"
     if point.name == seen.LOOKED:
         return "looked over, all faces and both ends" if point.word == acc.ACCEPT else "not looked over yet"
     if point.defect is not None and point.reason == seen.CUT_ROUND:
@@ -276,6 +279,7 @@ def reason(point: Point, system: str = "in") -> str:
         seen.NOT_LOOKED: "not looked over yet: look at all faces and both ends, and enter what is found",
         seen.WITHIN: line,
         seen.LOOKED_OVER: line,
+        seen.CONDEMNED: line,
     }
     return sentences[point.reason]
 

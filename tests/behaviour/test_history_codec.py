@@ -17,18 +17,26 @@ from bench.core.edits import (
     EDITS,
     ChangeSettings,
     ChooseSection,
+    CondemnStick,
+    CutShort,
     Edit,
     Inspect,
+    LayOut,
     LookOver,
     MarkCut,
     NameJob,
+    PutOffer,
     PutPart,
+    PutParts,
     PutStick,
     PutSticks,
     ReadAir,
+    RemoveOffer,
     RemovePart,
     RemoveStick,
+    RipPlank,
     SetAside,
+    SpoilPiece,
     StartJob,
     TakeOvenTest,
     TakeReading,
@@ -43,12 +51,17 @@ from bench.core.records import (
     House,
     Inspection,
     Job,
+    Laid,
+    Offer,
     OvenTest,
     Part,
+    Scarfed,
     SectionChoice,
     Settings,
     ShopAir,
+    Spoilt,
     Stick,
+    Stretch,
     TimedMark,
     Typed,
     Weighing,
@@ -97,10 +110,35 @@ stick = st.builds(
     inspection,
     st.lists(weighing, max_size=1).map(tuple),
     st.lists(oven, max_size=1).map(tuple),
+    anything,
+    anything,
 )
+stretches = st.lists(st.builds(Stretch, typed, typed), max_size=2).map(tuple)
 part = st.builds(
-    Part, anything, typed, typed, typed, whole, anything, st.booleans(), maybe, anything, anything
+    Part,
+    anything,
+    typed,
+    typed,
+    typed,
+    whole,
+    anything,
+    st.booleans(),
+    maybe,
+    anything,
+    anything,
+    anything,
+    anything,
+    st.booleans(),
+    maybe,
+    anything,
+    stretches,
+    anything,
 )
+spoilt = st.builds(Spoilt, anything, anything, st.fractions(), st.fractions(), anything)
+laid = st.builds(Laid, anything, anything, st.fractions(), st.fractions(), whole, st.none() | st.fractions())
+pieces = st.lists(laid, max_size=3).map(tuple)
+scarfed = st.builds(Scarfed, anything, st.lists(part, max_size=2).map(tuple))
+offer = st.builds(Offer, anything, anything, typed, typed, typed, maybe)
 section = st.builds(SectionChoice, anything, anything, typed, typed, anything, anything, anything, maybe)
 cut = st.builds(CutMade, anything, anything, st.fractions(), st.fractions())
 house = st.builds(House, maybe, maybe, maybe, maybe, maybe, maybe)
@@ -116,6 +154,11 @@ habits = st.builds(
     st.booleans(),
     anything,
     house,
+    st.lists(typed, max_size=2).map(tuple),
+    maybe,
+    typed,
+    typed,
+    typed,
 )
 air = st.builds(ShopAir, maybe, maybe)
 job = st.builds(
@@ -129,6 +172,9 @@ job = st.builds(
     section,
     st.lists(cut, max_size=2).map(tuple),
     air,
+    st.lists(spoilt, max_size=2).map(tuple),
+    pieces,
+    st.lists(offer, max_size=2).map(tuple),
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
@@ -148,6 +194,14 @@ ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "ChooseSection": st.builds(ChooseSection, section),
     "ChangeSettings": st.builds(ChangeSettings, habits),
     "MarkCut": st.builds(MarkCut, cut),
+    "PutParts": st.builds(PutParts, st.lists(part, max_size=2).map(tuple)),
+    "LayOut": st.builds(LayOut, pieces, st.lists(scarfed, max_size=2).map(tuple), st.booleans()),
+    "SpoilPiece": st.builds(SpoilPiece, spoilt),
+    "CutShort": st.builds(CutShort, anything, anything, st.fractions(), typed, anything),
+    "CondemnStick": st.builds(CondemnStick, anything, anything),
+    "RipPlank": st.builds(RipPlank, anything, st.lists(typed, max_size=3).map(tuple), maybe),
+    "PutOffer": st.builds(PutOffer, offer, anything),
+    "RemoveOffer": st.builds(RemoveOffer, anything),
 }
 
 

@@ -1,0 +1,136 @@
+"""What is still to be cut from what is left of each stick, and how it is laid out."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bench.core import cutting, sawing
+from bench.core.inspecting import KEPT_IN
+from bench.core.judging import Judged
+from bench.core.records import Defect, Job, Laid, Part, Stick
+
+
+@dataclass(frozen=True, slots=True)
+class SizedPart:
+    """A part in the wood it will be made of."""
+
+    part: Part
+    species: str
+    width: Fraction  # finished, on the shop's grid where resized [m]
+    depth: Fraction  # [m]
+    resized: bool
+    made: int  # pieces cut already
+    sticks: frozenset[str]  # tags it may come from
+    barred_by: str  # rule that barred the last stick
+
+
+def _spoilt(defect: Defect, margin: Fraction) -> tuple[Fraction, Fraction]:
+    low, high = sorted((defect.start.exact, defect.end.exact))
+    return low - margin, high + margin
+
+
+def problem(job: Job, rack: Iterable[Judged], parts: Sequence[SizedPart]) -> cutting.CutProblem:
+    """What is still to be cut, from what is left of each stick.
+
+    Args:
+        job: with what has been cut.
+        rack: its sticks, judged.
+        parts: its parts in the wood they will be made of.
+    Returns:
+        The problem; sticks that no part may come from are left out.
+    Source:
+        the job.
+    """
+    settings = job.settings
+    wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
+    started = {cut.stick for cut in job.sawn}
+    return cutting.CutProblem(
+        parts=tuple(_wanted(sized) for sized in parts if sized.part.quantity > sized.made),
+        sticks=tuple(
+            cutting.CutStick(
+                tag=judged.stick.tag,
+                length=judged.stick.length.exact,
+                lost=_lost(job, judged.stick),
+                rank=_rank(judged),
+                started=judged.stick.tag in started,
+                width=judged.stick.width.exact,
+                depth=judged.stick.depth.exact,
+            )
+            for judged in rack
+            if judged.stick.tag in wanted
+        ),
+        rules=cutting.CutRules(
+            kerf=settings.kerf.exact,
+            end_trim=settings.end_trim.exact,
+            margin=Fraction(0),  # in the defects already: a sawn piece asks for none beside it
+            squaring=settings.squaring.exact,
+            least_offcut=settings.least_offcut.exact,
+            rip_kerf=(settings.rip_kerf or settings.kerf).exact,
+            edge=settings.edge.exact,
+            planing=settings.planing.exact,
+        ),
+    )
+
+
+def _wanted(sized: SizedPart) -> cutting.CutPart:
+    return cutting.CutPart(
+        name=sized.part.name,
+        length=sized.part.length.exact,
+        quantity=sized.part.quantity - sized.made,
+        critical=sized.part.critical,
+        sticks=sized.sticks,
+        barred_by=sized.barred_by,
+        wish=sized.part.best,
+        width=sized.width,
+        depth=sized.depth,
+    )
+
+
+def _lost(job: Job, stick: Stick) -> tuple[cutting.Span, ...]:
+    """The stretches of a stick that may not go into a part: defects, and what has been sawn off."""
+    kerf = job.settings.kerf.exact
+    found = [
+        _spoilt(defect, job.settings.margin.exact) for defect in stick.defects if defect.kind not in KEPT_IN
+    ]
+    # The saw took its kerf on both sides of a piece that is off the stick.
+    sawn = [cut for cut in job.sawn if cut.stick == stick.tag]
+    return (*found, *((max(Fraction(0), cut.start - kerf), cut.end + kerf) for cut in sawn))
+
+
+def unranked(given: cutting.CutProblem) -> cutting.CutProblem:
+    """A problem without the order of preference among its sticks.
+
+    Args:
+        given: the problem.
+    Returns:
+        The same with all ranks alike.
+    """
+    return replace(given, sticks=tuple(replace(stick, rank=0.0) for stick in given.sticks))
+
+
+def _rank(judged: Judged) -> float:
+    """Quality of a stick in steps of 0.01, so that a hair of a reading does not reshuffle the plan."""
+    return round(judged.verdict.value, 2) if judged.verdict.value is not None else 0.0
+
+
+def arrange(
+    given: cutting.CutProblem, laid: Sequence[Laid], keep: Sequence[cutting.CutPlan]
+) -> cutting.CutPlan:
+    """The cuts: what is being sawn as it lies, while it can be; else never worse than what is left of it.
+
+    Args:
+        given: what is to be cut, from what.
+        laid: the layout that is being sawn; empty: none.
+        keep: plans that this one may not be worse than; not looked at while something is being sawn, so that
+            the plan follows from the job alone and is the same after a power cut.
+    Returns:
+        The plan.
+    Raises:
+        As cutting.plan.
+    Source:
+        as cutting.plan.
+    """
+    if not laid:
+        return cutting.plan(given, keep=keep)
+    earlier = sawing.plan_from(laid)
+    return cutting.adopt(given, earlier) or cutting.plan(given, keep=[earlier])

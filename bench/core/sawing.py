@@ -1,0 +1,235 @@
+"""At the saw: the layout piece by piece, in the order in which it is sawn, and what changed between two.
+
+A layout that is being sawn stays as it is while it can. Places are exact, from the stick's marked end [m].
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bench.core.cutting_records import CutPlan, Piece, StickPlan
+from bench.core.records import Defect, Job, Laid, Scarfed, Stick, Typed
+from bench.core.ripping import strip_tag
+
+
+def taken_off(laid: tuple[Laid, ...], part: str, stick: str, start: Fraction) -> tuple[Laid, ...]:
+    """The layout without the piece that was just sawn, if it was one of it.
+
+    Args:
+        laid: the layout.
+        part: its name.
+        stick: tag of the stick it came from.
+        start: where it began [m].
+    Returns:
+        What is left of the layout.
+    """
+    return tuple(piece for piece in laid if (piece.part, piece.stick, piece.start) != (part, stick, start))
+
+
+def with_lengths(job: Job, scarfed: Sequence[Scarfed]) -> Job:
+    """The job with parts that are scarfed split into their lengths.
+
+    Args:
+        job: with the whole parts.
+        scarfed: one for each piece that is made of lengths.
+    Returns:
+        The job; the whole part stays in the list, fewer by those that are made of lengths.
+    """
+    if not scarfed:
+        return job
+    split = Counter(one.whole for one in scarfed)
+    parts = tuple(
+        replace(part, quantity=part.quantity - split[part.name]) if part.name in split else part
+        for part in job.parts
+    )
+    return replace(job, parts=(*parts, *(length for one in scarfed for length in one.lengths)))
+
+
+def strips_of(plank: Stick, widths: Sequence[Typed], rest: Typed | None) -> tuple[Stick, ...]:
+    """The strips a plank is ripped into, each with all that was found on the plank.
+
+    Args:
+        plank: the plank; its larger side is its width.
+        widths: of the strips, in the order ripped [m].
+        rest: of the board left over; None: none [m].
+    Returns:
+        Sticks, tagged after the plank. Defects go with every strip: across a plank they are not placed.
+    Source:
+        geometry: derived.
+    """
+    side = "width" if plank.width.exact >= plank.depth.exact else "depth"
+    every = (*widths, *([rest] if rest is not None else []))
+    return tuple(
+        replace(
+            plank,
+            tag=strip_tag(plank.tag, number),
+            parent=plank.tag,
+            width=width if side == "width" else plank.width,
+            depth=width if side == "depth" else plank.depth,
+        )
+        for number, width in enumerate(every, 1)
+    )
+
+
+def piece_of_stick(stick: Stick, tag: str, start: Fraction, length: Typed) -> Stick:
+    """A piece sawn off a stick, as a stick of its own with the defects that lie on it.
+
+    Args:
+        stick: what it came off.
+        tag: its own.
+        start: where it lay [m].
+        length: its own [m].
+    Returns:
+        The piece; its defects measured from its own end.
+    Source:
+        geometry: derived.
+    """
+    end = start + length.exact
+    defects = []
+    for defect in stick.defects:
+        low, high = sorted((defect.start.exact, defect.end.exact))
+        if low <= end and high >= start:
+            defects.append(_moved(defect, max(low, start) - start, min(high, end) - start))
+    return replace(stick, tag=tag, length=length, defects=tuple(defects), parent=stick.tag)
+
+
+def _moved(defect: Defect, start: Fraction, end: Fraction) -> Defect:
+    return replace(defect, start=_length(start), end=_length(end))
+
+
+def _length(metres: Fraction) -> Typed:
+    """An exact length with a text that reads back to it."""
+    inches = metres / Fraction(254, 10_000)
+    whole, part = divmod(inches, 1)
+    text = f"{whole} {part}" if whole and part else str(part or whole)
+    return Typed(metres, f"{text} in")
+
+
+def laid_from(plan: CutPlan) -> tuple[Laid, ...]:
+    """A plan as a layout, in the order in which it is sawn.
+
+    Args:
+        plan: a plan.
+    Returns:
+        Its pieces.
+    """
+    return tuple(
+        Laid(piece.part, row.tag, piece.start, piece.end, row.strip, row.width)
+        for row in plan.sticks
+        for piece in row.pieces
+    )
+
+
+def plan_from(laid: Iterable[Laid]) -> CutPlan:
+    """A layout as an earlier plan, to be adopted or kept; its figures are nothing.
+
+    Args:
+        laid: the pieces.
+    Returns:
+        Rows in the order of the pieces.
+    """
+    rows: dict[tuple[str, int], list[Laid]] = {}
+    for piece in laid:
+        rows.setdefault((piece.stick, piece.strip), []).append(piece)
+    nothing = Fraction(0)
+    return CutPlan(
+        sticks=tuple(
+            StickPlan(
+                tag,
+                tuple(Piece(piece.part, piece.start, piece.end) for piece in pieces),
+                (),
+                strip,
+                pieces[0].strip_width,
+            )
+            for (tag, strip), pieces in rows.items()
+        ),
+        unplaced=(),
+        placed=0,
+        unplaced_count=0,
+        unplaced_critical=0,
+        sticks_used=0,
+        fewest_possible=0,
+        optimal=False,
+        largest_offcut=nothing,
+        waste=nothing,
+        opened_length=nothing,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What became of some pieces of one part when the rest was laid out anew."""
+
+    part: str
+    quantity: int
+    was: str  # tag of the stick they lay on; empty: they had no place
+    now: str  # tag of the stick they lie on; empty: they have no place
+
+
+def changes(before: Iterable[Laid], after: Iterable[Laid]) -> tuple[Change, ...]:
+    """Which pieces lie elsewhere than before.
+
+    Args:
+        before: the layout as it was, without what has been cut since.
+        after: as it is now.
+    Returns:
+        One line for each part and pair of sticks; a piece that only moved along its stick is none.
+    """
+    found: list[Change] = []
+    was, now = _on(before), _on(after)
+    for part in sorted(set(was) | set(now)):
+        old, new = was.get(part, Counter()), now.get(part, Counter())
+        gone, come = list((old - new).elements()), list((new - old).elements())
+        gone += [""] * (len(come) - len(gone))
+        come += [""] * (len(gone) - len(come))
+        pairs = Counter(zip(sorted(gone), sorted(come), strict=True))
+        found += [Change(part, count, *pair) for pair, count in sorted(pairs.items())]
+    return tuple(found)
+
+
+def _on(laid: Iterable[Laid]) -> dict[str, Counter[str]]:
+    places: dict[str, Counter[str]] = {}
+    for piece in laid:
+        tag = strip_tag(piece.stick, piece.strip) if piece.strip else piece.stick
+        places.setdefault(piece.part, Counter())[tag] += 1
+    return places
+
+
+@dataclass(frozen=True, slots=True)
+class SawStep:
+    """One cut as the saw makes it."""
+
+    piece: Laid
+    number: int  # of the cuts of the whole layout, those made before it counted in
+    of: int
+    on_stick: int  # of the pieces still to come off this stick
+    of_stick: int
+    waste: Fraction  # sawn off before it, to come to where it begins; 0: none [m]
+
+
+def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
+    """The cuts still to be made, in order: the stick in the saw first.
+
+    Args:
+        job: with what has been cut.
+        plan: what is still to be cut.
+    Returns:
+        A step for each piece. The stick of the last cut comes first while anything is left on it.
+    """
+    done = len(job.cuts)
+    last = job.cuts[-1].stick if job.cuts else ""
+    rows = sorted(plan.sticks, key=lambda row: row.tag != last)
+    total = done + sum(len(row.pieces) for row in rows)
+    kerf = job.settings.kerf.exact
+    steps: list[SawStep] = []
+    for row in rows:
+        gone = [Fraction(0), *(cut.end + kerf for cut in job.sawn if cut.stick == row.tag)]
+        for place, piece in enumerate(row.pieces, 1):
+            here = max(end for end in gone if end <= piece.start)
+            gone.append(piece.end + kerf)
+            laid = Laid(piece.part, row.tag, piece.start, piece.end, row.strip, row.width)
+            steps.append(
+                SawStep(laid, done + len(steps) + 1, total, place, len(row.pieces), piece.start - here)
+            )
+    return tuple(steps)
