@@ -13,18 +13,26 @@ from bench.core.edits import (
     EDITS,
     ChangeSettings,
     ChooseSection,
+    CondemnStick,
+    CutShort,
     Edit,
     Inspect,
+    LayOut,
     LookOver,
     MarkCut,
     NameJob,
+    PutOffer,
     PutPart,
+    PutParts,
     PutStick,
     PutSticks,
     ReadAir,
+    RemoveOffer,
     RemovePart,
     RemoveStick,
+    RipPlank,
     SetAside,
+    SpoilPiece,
     StartJob,
     TakeOvenTest,
     TakeReading,
@@ -38,9 +46,13 @@ from bench.core.records import (
     House,
     Inspection,
     Job,
+    Laid,
+    Offer,
     OvenTest,
+    Scarfed,
     Settings,
     ShopAir,
+    Spoilt,
     Weighing,
     inches,
 )
@@ -51,6 +63,11 @@ INCH = Fraction(254, 10_000)
 def cut(name: str, tag: str, start: int, end: int) -> MarkCut:
     """A piece between two whole inches."""
     return MarkCut(CutMade(name, tag, start * INCH, end * INCH))
+
+
+def offer(name: str, price: Any = None) -> Offer:
+    """A plank of spruce to be had."""
+    return Offer(name, "sitka_spruce", inches("1"), inches("6"), inches("96"), price)
 
 
 def with_defect(start: str, end: str, **more: Any) -> PutStick:
@@ -349,6 +366,54 @@ REFUSED: dict[str, tuple[type[Refusal], str, Callable[[], Edit]]] = {
     "more edge grain than there is": (OutOfRange, "edge grain", lambda: seen(edge_grain=typed("1.01"))),
     "a bow over more than the stick": (OutOfRange, "bow over", lambda: seen(bow_over=inches("73"))),
     "a bow the wrong way": (OutOfRange, "bow", lambda: seen(bow=inches("-1"))),
+    "parts off a list, one name twice": (Clash, "part", lambda: PutParts((part("new"), part("New")))),
+    "a layout of a part nobody has": (
+        UnknownName,
+        "part",
+        lambda: LayOut((Laid("no such", "A", Fraction(0), INCH),)),
+    ),
+    "a layout on a stick nobody has": (
+        UnknownName,
+        "stick",
+        lambda: LayOut((Laid("rib", "Z", Fraction(0), INCH),)),
+    ),
+    "lengths of more parts than are left": (
+        Clash,
+        "part",
+        lambda: LayOut((), tuple(Scarfed("rib", (part(f"rib {n}"),)) for n in range(99))),
+    ),
+    "a length with the name of a part": (
+        Clash,
+        "part",
+        lambda: LayOut((), (Scarfed("rib", (part("rib"),)),)),
+    ),
+    "spoiled where it is sawn already": (
+        Clash,
+        "cut",
+        lambda: SpoilPiece(Spoilt("rib", "A", Fraction(0), 5 * INCH)),
+    ),
+    "spoiled beyond the stick": (
+        Clash,
+        "cut",
+        lambda: SpoilPiece(Spoilt("rib", "A", Fraction(0), 999 * INCH)),
+    ),
+    "a short piece that is not short": (
+        OutOfRange,
+        "length",
+        lambda: CutShort("rib", "A", 41 * INCH, inches("48"), "A short"),
+    ),
+    "a short piece under a tag that is taken": (
+        Clash,
+        "tag",
+        lambda: CutShort("rib", "A", 41 * INCH, inches("1"), "A"),
+    ),
+    "not condemned, and no reason": (Clash, "stick", lambda: CondemnStick("A", " ")),
+    "ripped after pieces came off": (Clash, "plank", lambda: RipPlank("A", (inches("1/4"),))),
+    "ripped into nothing": (Missing, "strips", lambda: RipPlank("B", ())),
+    "ripped wider than it is": (OutOfRange, "strips", lambda: RipPlank("B", (inches("9"), inches("1")))),
+    "an offer without a name": (Missing, "offer", lambda: PutOffer(offer(""))),
+    "an offer below nothing": (OutOfRange, "price", lambda: PutOffer(offer("x", inches("-1")))),
+    "an offer nobody has": (UnknownName, "offer", lambda: RemoveOffer("x")),
 }
 
 

@@ -273,6 +273,8 @@ def test_what_a_file_holds_is_plain() -> None:
             },
             "weighings": [],
             "ovens": [],
+            "parent": "",
+            "condemned": "",
         },
         "was": "",
     }
@@ -439,6 +441,15 @@ def test_likely_edits_are_mostly_taken() -> None:
         ReadAir(ShopAir(bath, Typed(Fraction(1, 2), "50 %"))),
         TakeWeighing("A-1", Weighing(Typed(Fraction(3, 10), "300 g"), inch, inch, metre, dry)),
         TakeOvenTest("A-1", OvenTest(Typed(Fraction(11, 100), "110 g"), Typed(Fraction(1, 10), "100 g"))),
+        PutParts((Part("cap", metre, inch, inch, 2),)),
+        LayOut((Laid("cap", "A-3", Fraction(0), Fraction(1)),)),
+        SpoilPiece(Spoilt("cap", "A-3", Fraction(0), Fraction(1, 10))),
+        CutShort("cap", "A-3", Fraction(1, 5), Typed(Fraction(1, 2), "500 mm"), "A-3 short"),
+        CondemnStick("A-3", "rot"),
+        PutStick(Stick("P-1", "sitka_spruce", metre, Typed(Fraction(1, 10), "100 mm"), inch)),
+        RipPlank("P-1", (inch, inch), Typed(Fraction(4, 100), "40 mm")),
+        PutOffer(Offer("eight foot", "sitka_spruce", inch, metre, metre)),
+        RemoveOffer("eight foot"),
     ]
     history, kept = accepted([Entry(EDIT, edit) for edit in edits])
     assert {type(each.edit).__name__ for each in kept} == set(EDITS)
@@ -460,3 +471,23 @@ def test_a_new_edit_forgets_what_was_undone() -> None:
     history, _ = accepted([Entry(EDIT, ChangeSettings(Settings("mm"))), Entry(UNDO)])
     assert len(history.future) == 1
     assert history.accept(ChooseSection(SectionChoice("white_ash"))).future == ()
+
+
+def test_what_came_of_an_edit_is_undone_with_it() -> None:
+    """A layout made anew for a spoiled piece: one step back takes both, one forward brings both."""
+    metre, inch = Typed(Fraction(1), "1 m"), Typed(Fraction(254, 10_000), "1 in")
+    before, _ = accepted(
+        [
+            Entry(EDIT, PutStick(Stick("A-1", "sitka_spruce", metre, inch, inch))),
+            Entry(EDIT, PutPart(Part("rib", inch, inch, inch))),
+            Entry(EDIT, LayOut((Laid("rib", "A-1", Fraction(0), inch.exact),))),
+        ]
+    )
+    anew = (Laid("rib", "A-1", inch.exact, 2 * inch.exact),)
+    spoiled = before.accept(SpoilPiece(Spoilt("rib", "A-1", Fraction(0), inch.exact)))
+    after = spoiled.accept(LayOut(anew, follows=True))
+    assert after.job.laid == anew and len(after.past) == len(spoiled.past)
+    assert after.undo().job == before.job
+    assert after.undo().redo() == after
+    again = before.follow(Entry(EDIT, SpoilPiece(Spoilt("rib", "A-1", Fraction(0), inch.exact))))
+    assert again.follow(Entry(EDIT, LayOut(anew, follows=True))) == after
