@@ -9,7 +9,7 @@ from functools import cache
 from math import pi, sqrt
 
 from bench.core import laminated, strength
-from bench.core.errors import OutOfRange
+from bench.core.errors import Missing, OutOfRange
 from bench.core.laminated import Laminated
 from bench.core.sections import Shape
 from bench.core.steps import place
@@ -288,44 +288,56 @@ def capacity(name: str, section: Part, wood: Wood, length_m: float | None = None
     layers = section if isinstance(section, Laminated) else None
     carrier = Carrier(wood, length_m, layers)
     if name not in carrier.known:
-        require(name, (wood,) if layers is None else tuple(ply.wood for ply in layers.plies), length_m)
+        woods = (wood,) if layers is None else tuple(ply.wood for ply in layers.plies)
+        require(name, woods, length_m, layers is not None)
     return carrier.value(name, section)
 
 
-def require(name: str, woods: Iterable[Wood], length_m: float | None = None, layered: bool = False) -> None:
-    """Refuse a capacity that a wood lacks a figure for, saying which.
+# What the figures of a wood are called in the trade, by the names of strength.STRENGTHS.
+_CALLED = {
+    "bending": "bending strength (modulus of rupture)",
+    "stiffness": "stiffness (modulus of elasticity)",
+    "compression": "crushing strength along the grain",
+    "shear": "shearing strength along the grain",
+    "tension": "tension along the grain",
+    "toughness": "energy to break",
+    "bearing": "crushing strength across the grain",
+}
+POSSIBLE = "; possible matches: "  # between what is missing and what can be asked instead
+
+
+def require(
+    name: str,
+    woods: Iterable[Wood],
+    length_m: float | None = None,
+    layered: bool = False,
+    known: Iterable[str] = (),
+) -> None:
+    """Refuse a capacity that a wood lacks a figure for, saying which, and what can be asked instead.
 
     Args:
         name: of a capacity.
         woods: every wood it rests on; may be empty.
         length_m: free length of a column [m], None for the Euler load.
         layered: whether the section is of layers.
+        known: capacities that can be compared; may be empty.
     Raises:
-        Missing: from Wood.get.
+        Missing: the first wood and figure that is lacking.
     """
     for wood in woods:
-        for figure in sorted(needs(name, length_m, layered)):
-            wood.get(figure)
+        have = {figure for figure, _ in wood.strengths}
+        for figure in sorted(needs(name, length_m, layered) - have):
+            said = f"{_lacks(figure, wood)}{POSSIBLE * bool(known)}{', '.join(known)}"
+            raise Missing(figure, said)
 
 
-def column_load(section: Part, wood: Wood, length_m: float | None) -> float:
-    """Load that a pin-ended column of clear wood carries.
-
-    Args:
-        section: of the column.
-        wood: for stiffness and crushing strength.
-        length_m: free length [m]; None gives pi^2 E I, the Euler load times length squared.
-    Returns:
-        Load [N]; [N m2] where `length_m` is None.
-    Raises:
-        Missing: the wood has no stiffness, or no crushing strength where a length is given.
-        OutOfRange: a length of zero or less.
-    Valid for:
-        as column_of.
-    Source:
-        wh282 eq. 9-25, 9-27, p. 9-9.
-    """
-    return capacity("column", section, wood, length_m)
+def _lacks(figure: str, wood: Wood) -> str:
+    called = _CALLED[figure]
+    if wood.basis == strength.AIRCRAFT:
+        return f"the aircraft design values (15 %) of {wood.name} have no {called}"
+    if wood.moisture == 0.12:
+        return f"the library has no {called} of {wood.name} at 12 %"
+    return f"the library has no {called} of {wood.name} both green and at 12 %, which other moistures need"
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,7 +372,7 @@ def table(section: Part, wood: Wood, length_m: float | None = None) -> tuple[Car
     found = []
     for name, value in values(section, wood, length_m).items():
         row, figures = ROWS[name], needs(name, length_m, layered)
-        recalled = section.walled and name == "bending"
+        recalled = (section.walled and name == "bending") or (section.name == "i" and name == "torsion")
         places = dict.fromkeys(place(one) for wood_ in woods for one in strength.figures_of(wood_, figures))
         found.append(
             Carried(
@@ -370,7 +382,7 @@ def table(section: Part, wood: Wood, length_m: float | None = None) -> tuple[Car
                 row.laminated if layered else row.formula,
                 "; ".join((row.source, *places)),
                 "memory" if recalled else strength.worst_standing(woods, figures),
-                section.form_factor if recalled else 1.0,
+                section.form_factor if name == "bending" else 1.0,
             )
         )
     return tuple(found)

@@ -5,7 +5,7 @@ others stand below with the reason; none is left out.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from statistics import fmean
 
@@ -16,13 +16,18 @@ from bench.core.judging import Judged
 from bench.core.records import SectionChoice, Settings, Species
 from bench.core.resizing import Resized
 from bench.core.sections import Shape, made
-from bench.core.strength import AIRCRAFT, HANDBOOK, Wood
+from bench.core.strength import AIRCRAFT, HANDBOOK, WITHIN_SPECIES, Wood
 
 FIGURES = (HANDBOOK, AIRCRAFT)
 # Where a wood stands in the list, in this order.
 COMPARED, UNKNOWN, REFUSED = "compared", "unknown", "refused"
 STANDINGS = (COMPARED, UNKNOWN, REFUSED)
 PROMISE_OF_SEVERAL = ("all", "own")  # matches that promise something of more than one capacity
+# A lot lighter than its species is counted weaker by these powers of the ratio of gravities. Within a species
+# by anc18 (1944) table 2-1; of shear and bearing only powers between species are known: wh282 table 5-11b,
+# the greater one of soft- and hardwoods. A heavier lot is not counted stronger.
+LOT_POWERS = {**WITHIN_SPECIES, "shear": 1.13, "bearing": 2.09}
+_Order = tuple[int, float, int, float, str, str]
 _HAIR = 9  # decimals of a weight beyond which two sections are equally heavy
 
 
@@ -81,6 +86,7 @@ class Ranked:
     resized: Resized | None = None
     unknown: tuple[str, ...] = ()  # capacities known of the drawing's wood and not of this one
     refusal: Refusal | None = None  # why there is no size
+    lighter: float = 1.0  # gravity of a lot that is below its species' average, over that average [1]
 
     @property
     def key(self) -> tuple[str, str | None]:
@@ -176,7 +182,8 @@ def rank(ask: Ask, plan: Species, woods: Mapping[str, Species], lots: Iterable[L
     """Every wood of the library and every own lot in place of the drawing's, best first.
 
     Lightest first among those that are compared; equally heavy ones by how little they give away: fewest
-    capacities weaker or unknown, then the largest of their least ratios. What is unknown helps no wood up.
+    capacities weaker or unknown, then the largest of their least ratios. What is unknown helps no wood up,
+    and a lot that is lighter than its species never stands above it.
 
     Args:
         ask: what is asked of each.
@@ -189,7 +196,7 @@ def rank(ask: Ask, plan: Species, woods: Mapping[str, Species], lots: Iterable[L
         Missing: the drawing's wood lacks a figure that the match needs.
         OutOfRange: a size, match, hold or moisture that no wood could be resized for.
     Source:
-        each as resizing.resize; the order is our rule.
+        each as resizing.resize; the order is our rule. A light lot by LOT_POWERS.
     """
     if ask.figures not in FIGURES:
         raise OutOfRange("figures", ask.figures, f"one of {', '.join(FIGURES)} is wanted")
@@ -198,15 +205,29 @@ def rank(ask: Ask, plan: Species, woods: Mapping[str, Species], lots: Iterable[L
     resizing.resize(ask.plan, drawn, drawn, ask.match, ask.hold, ask.length_m, ask.grid, own=ask.own)
     rows = [_ranked(ask, drawn, species) for species in woods.values()]
     rows += [_ranked_lot(ask, drawn, woods, lot) for lot in lots]
-    return Ranking(drawn, ask, tuple(sorted(rows, key=_order)))
+    book = {row.species: _order(row) for row in rows if row.lot is None}
+    return Ranking(drawn, ask, tuple(sorted(rows, key=lambda row: _order_of_lot(row, book))))
 
 
-def _wood(species: Species, ask: Ask, gravity: float | None = None) -> Wood:
+def _wood(species: Species, ask: Ask) -> Wood:
     if ask.figures == HANDBOOK:
-        return strength.of(species, ask.moisture, gravity=gravity)
-    if gravity is not None:
-        raise Missing("figures", "aircraft design values are of a species, not of sticks")
+        return strength.of(species, ask.moisture)
     return strength.aircraft(species)
+
+
+def _lot_wood(species: Species, ask: Ask, gravity: float) -> tuple[Wood, float]:
+    """The wood of a lot, and its gravity over the species' average where it is below that, else 1.
+
+    With the strengths of the average a light lot would rank above its species for being light.
+    """
+    if ask.figures != HANDBOOK:
+        raise Missing("figures", "aircraft design values are of a species, not of sticks")
+    wood = strength.of(species, ask.moisture, gravity=gravity)
+    lighter = gravity / strength.gravity_12(species)[0]
+    if lighter >= 1:
+        return wood, 1.0
+    lowered = tuple((name, value * lighter ** LOT_POWERS[name]) for name, value in wood.strengths)
+    return replace(wood, name=f"{wood.name}, lowered to the lot's gravity", strengths=lowered), lighter
 
 
 def _ranked_lot(ask: Ask, plan: Wood, woods: Mapping[str, Species], lot: Lot) -> Ranked:
@@ -222,7 +243,11 @@ def _ranked_lot(ask: Ask, plan: Wood, woods: Mapping[str, Species], lot: Lot) ->
 
 def _ranked(ask: Ask, plan: Wood, species: Species, lot: Lot | None = None) -> Ranked:
     try:
-        wood = _wood(species, ask, None if lot is None else lot.mean)
+        lighter = 1.0
+        if lot is not None and lot.mean is not None:
+            wood, lighter = _lot_wood(species, ask, lot.mean)
+        else:
+            wood = _wood(species, ask)
         resized = resizing.resize(
             ask.plan,
             plan,
@@ -246,10 +271,18 @@ def _ranked(ask: Ask, plan: Wood, species: Species, lot: Lot | None = None) -> R
     # Nothing is called weaker in nothing while something is not even known of it.
     open_promise = unknown and ask.match in PROMISE_OF_SEVERAL
     standing = UNKNOWN if open_promise else COMPARED
-    return Ranked(species.key, species.name, standing, lot, wood, resized, unknown)
+    return Ranked(species.key, species.name, standing, lot, wood, resized, unknown, lighter=lighter)
 
 
-def _order(row: Ranked) -> tuple[int, float, int, float, str, str]:
+def _order_of_lot(row: Ranked, book: Mapping[str, _Order]) -> _Order:
+    """A lot that is lighter than its species never stands above it: its strengths are an estimate."""
+    order = _order(row)
+    if row.lighter < 1 and order < book[row.species]:
+        return *book[row.species][:-1], order[-1]
+    return order
+
+
+def _order(row: Ranked) -> _Order:
     place = STANDINGS.index(row.standing)
     lot = "" if row.lot is None else row.lot.name
     if row.standing != COMPARED or row.resized is None:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from bench.core import capacities, finishing
 from bench.core.asking import CAPACITIES, HOLDS, MATCHES, Asked, Solved
-from bench.core.capacities import Carrier, Part, column_load
+from bench.core.capacities import Carrier, Part
 from bench.core.errors import Clash
 from bench.core.laminated import Laminated, Ply
 from bench.core.matching import HAIR, NEVER, needed, refuse
@@ -102,6 +102,26 @@ def ratio(name: str, plan: Part, use: Part, plan_wood: Wood, use_wood: Wood, len
     return new / capacities.capacity(name, plan, plan_wood, length_m)
 
 
+def column_load(section: Part, wood: Wood, length_m: float | None) -> float:
+    """Load that a pin-ended column of clear wood carries.
+
+    Args:
+        section: of the column.
+        wood: for stiffness and crushing strength.
+        length_m: free length [m]; None gives pi^2 E I, the Euler load times length squared.
+    Returns:
+        Load [N]; [N m2] where `length_m` is None.
+    Raises:
+        Missing: the wood has no stiffness, or no crushing strength where a length is given.
+        OutOfRange: a length of zero or less.
+    Valid for:
+        as capacities.column_of.
+    Source:
+        wh282 eq. 9-25, 9-27, p. 9-9.
+    """
+    return capacities.capacity("column", section, wood, length_m)
+
+
 def _start(ask: Asked) -> Part:
     """The replacement at scale 1: the plan's sizes, or its layers in proportion, with the held side set."""
     start: Part = ask.plan
@@ -118,10 +138,10 @@ def _wanted(ask: Asked, old: Carrier, new: Carrier, known: tuple[str, ...]) -> t
     wanted = {"all": _MAIN, "own": ask.own}.get(ask.match, (ask.match,))
     for name in wanted:
         if name not in known:
-            capacities.require(name, (ask.plan_wood,), ask.length_m)
+            capacities.require(name, (ask.plan_wood,), ask.length_m, known=known)
             layered = bool(ask.layers)
             woods = tuple(ply.wood for ply in ask.layers) or (ask.use_wood,)
-            capacities.require(name, woods, ask.length_m, layered)
+            capacities.require(name, woods, ask.length_m, layered, known)
     if ask.match == "all":
         # Nothing may be called no weaker while one of the main ones is not even known.
         return tuple(name for name in known if name != "weight")

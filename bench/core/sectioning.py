@@ -39,6 +39,7 @@ class SectionView:
     layers: tuple[Ply, ...] = ()  # of a laminated replacement
     refusal: Refusal | None = None
     owner: Judged | None = None  # the stick it rests on, None for the handbook's average
+    average_12: float | None = None  # of the new wood's species, where it rests on a stick [1]
 
 
 def rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
@@ -85,7 +86,8 @@ def view(choice: SectionChoice, woods: Woods, owner: Judged | None, settings: Se
         resized = _resize(section, choice, plan, use, settings, layers, own_sides=True)
     except Refusal as refusal:
         return SectionView(choice, choice, refusal=refusal, owner=owner)
-    return SectionView(choice, choice, plan, use, resized, tag, guess, layers, owner=owner)
+    average = strength.gravity_12(woods[choice.use])[0] if tag else None
+    return SectionView(choice, choice, plan, use, resized, tag, guess, layers, None, owner, average)
 
 
 def part_size(

@@ -279,7 +279,8 @@ def made(
     if shape in WALLED:
         if flange is None or web is None:
             name = "flange" if flange is None else "web"
-            raise Missing(name, f"a shape {shape!r} needs the thickness of its {name}")
+            which = {"box": "a box", "i": "an I section"}[shape]
+            raise Missing(name, f"{which} needs the thickness of its {name}")
         return Box(width, depth, flange, web) if shape == "box" else IBeam(width, depth, flange, web)
     if shape not in SHAPES:
         raise OutOfRange("shape", shape, f"one of {', '.join(SHAPES)} is wanted")

@@ -6,6 +6,7 @@ from bench.core.laminated import Laminated
 from bench.core.steps import Number, Step
 from bench.core.strength import Wood
 from bench.core.tolerance import as_cut, undersize
+from bench.core.working_section import TITLES
 
 
 def of_slip(
@@ -47,7 +48,7 @@ def of_slip(
         *sizes,
         *(
             Step(
-                name,
+                TITLES.get(name, name),
                 ROWS[name].laminated if layered else ROWS[name].formula,
                 (
                     Number("planned", planned[name], _quantity(name, length_m)),

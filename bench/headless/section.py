@@ -20,6 +20,7 @@ from bench.sheets import wording
 
 # Between the lightest wood and cell-wall substance; the same bounds as in a species file.
 GRAVITY_RANGE = (0.05, 1.5)
+MOST_MOISTURE = 0.3  # about where all cell walls are full of water, as for the sections of a job
 FIGURES = (HANDBOOK, AIRCRAFT)
 LAYERS_WANTED = "layers like '1/8 white_ash, 1/2 sitka_spruce, 1/8 white_ash'"
 CAP_WANTED = "a side and the most it may be, like 'depth 3/4'"
@@ -104,7 +105,7 @@ def _section(given: Given) -> Answer:
     system = given.text("--units", "in")
     return Answer(
         section_answers.data(resized, plan, use),
-        section_answers.tables(resized, plan, use, system),
+        section_answers.tables(resized, plan, use, system, None if use_species is None else average),
         (wording.CAUTION_SHORT, *said, *recalled, *faults(library)),
         working.of_section(resized, plan, use),
     )
@@ -119,7 +120,8 @@ def _refuse_apart(given: Given) -> None:
             raise Refusal(f"{name}: not possible with --figures {AIRCRAFT}; {why}", name)
     for name in ("--flange", "--web"):
         if shape in WALLED and not given.has(name):
-            raise Refusal(f"--shape: {shape!r} needs {name}, the thickness of one {name[2:]}", "shape", shape)
+            which = {"box": "a box", "i": "an I section"}[shape]
+            raise Refusal(f"--shape: {which} needs {name}, the thickness of one {name[2:]}", "shape", shape)
         if given.has(name) and shape not in WALLED:
             raise Refusal(f"{name}: belongs to --shape {' or '.join(WALLED)}, not to {shape}", name)
     if shape == "laminated":
@@ -190,8 +192,15 @@ def _wood(given: Given, name: str, species: Species) -> Wood:
     with given.naming({**lacks, "moisture": "--moisture"}):
         if given.text("--figures", HANDBOOK) == AIRCRAFT:
             return strength.aircraft(species)
-        moisture: Typed = given.value("--moisture", "12 %")
-        return strength.of(species, moisture.si, gravity=gravity)
+        return strength.of(species, moisture_of(given), gravity=gravity)
+
+
+def moisture_of(given: Given) -> float:
+    """Moisture of all woods, within the limits of the Section pane [1]; raises OutOfRange."""
+    moisture: Typed = given.value("--moisture", "12 %")
+    if not 0 <= moisture.si <= MOST_MOISTURE:
+        raise OutOfRange("moisture", moisture.si, "0 to 30 % is possible", moisture.text)
+    return moisture.si
 
 
 def _refuse_unknown(match: str, plan: Wood, others: tuple[Wood, ...]) -> None:

@@ -33,7 +33,7 @@ def unknown(resized: Resized) -> tuple[str, ...]:
     """A warning that names what the library lacks."""
     if not resized.unknown:
         return ()
-    names = ", ".join(f"{wording.CAPACITY[name]} ({name})" for name in resized.unknown)
+    names = ", ".join(f"{sentences.CAPACITY[name]} ({name})" for name in resized.unknown)
     return (f"not known, so not compared: {names}; the library lacks a figure",)
 
 
@@ -130,7 +130,9 @@ def _gravity(wood: Wood) -> str:
     return f"{units.gravity(wood.gravity_12)} ({origin}, {wording.BASIS_12})"
 
 
-def tables(resized: Resized, plan: Wood, use: Wood, system: str) -> tuple[Table, ...]:
+def tables(
+    resized: Resized, plan: Wood, use: Wood, system: str, average: float | None = None
+) -> tuple[Table, ...]:
     """Sizes, what is given away, and the constants of both sections.
 
     Args:
@@ -138,9 +140,11 @@ def tables(resized: Resized, plan: Wood, use: Wood, system: str) -> tuple[Table,
         plan: the drawing's wood.
         use: the replacement.
         system: "in" or "mm".
+        average: gravity of the replacement's species, volume at 12 percent; None: of layers [1].
     """
+    caveat = sentences.as_average(use.gravity_12, average, "given is") if use.measured else ""
     return (
-        _sizes(resized, plan, use, system),
+        _sizes(resized, plan, use, system, caveat),
         _ratios(resized, system),
         _costs(resized),
         _constants_table(resized, system),
@@ -151,11 +155,11 @@ def _name(resized: Resized, use: Wood) -> str:
     return "layers" if isinstance(resized.exact, Laminated) else use.name
 
 
-def _sizes(resized: Resized, plan: Wood, use: Wood, system: str) -> Table:
+def _sizes(resized: Resized, plan: Wood, use: Wood, system: str, caveat: str) -> Table:
     held = f", {resized.hold} held" if resized.hold else ""
     capped = ", at its cap" if resized.capped else ""
     new = _name(resized, use)
-    match = wording.CAPACITY[resized.match]
+    match = sentences.CAPACITY[resized.match]
     return Table(
         f"{sentences.SHAPE[resized.exact.name]}: {plan.name} to {new}, by {match}{held}{capped}",
         ("", "value", "basis"),
@@ -164,13 +168,13 @@ def _sizes(resized: Resized, plan: Wood, use: Wood, system: str) -> Table:
             (
                 "exact size",
                 sentences.exact_size(resized, system),
-                f"{new}; {wording.CAPACITY[resized.governs]} governs",
+                f"{new}; {sentences.CAPACITY[resized.governs]} governs",
             ),
             ("shop size", sentences.shop_size(resized, system), "never to the weak side"),
             ("area", f"{resized.area_factor:.4f}", "replacement over plan, exact size"),
             ("side", f"{resized.side_factor:.4f}", "replacement over plan, exact size"),
             ("basis", "", basis(resized, plan, use)),
-            ("", "", wording.weaker(resized)),
+            ("", "", sentences.price(resized, caveat)),
         ),
     )
 
@@ -179,15 +183,15 @@ def _ratios(resized: Resized, system: str) -> Table:
     rows = []
     for name in ("weight", *CAPACITIES):
         if name not in resized.ratios:
-            rows.append((wording.CAPACITY[name], "not known", "not known", "", "", ""))
+            rows.append((sentences.CAPACITY[name], "not known", "not known", "", "", ""))
             continue
         euler = name == "column" and resized.euler
         quantity = "bending_stiffness" if euler else capacities.ROWS[name].quantity
         rows.append(
             (
-                wording.CAPACITY[name],
-                units.ratio(resized.ratios[name]),
-                units.ratio(resized.shop_ratios[name]),
+                sentences.CAPACITY[name],
+                sentences.share(name, resized.ratios[name]),
+                sentences.share(name, resized.shop_ratios[name]),
                 show(quantity, resized.plan_values[name], system),
                 show(quantity, resized.values[name], system),
                 "less than the plan" if name in resized.weaker else "",
@@ -198,8 +202,8 @@ def _ratios(resized: Resized, system: str) -> Table:
 
 
 def _costs(resized: Resized) -> Table:
-    rows = [(name, f"{cost - 1:+.1%}") for name, cost in resized.weight_costs.items()]
-    rows.append(("all together", f"{resized.weight_cost - 1:+.1%}"))
+    rows = [(name, sentences.cost(cost)) for name, cost in resized.weight_costs.items()]
+    rows.append(("all together", sentences.cost(resized.weight_cost)))
     return Table("Cost of rounding", ("size", "weight added"), tuple(rows))
 
 

@@ -13,9 +13,10 @@ from bench.core.steps import Step
 from bench.core.strength import AIRCRAFT, DESIGN_MOISTURE, HANDBOOK, STRENGTHS
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
+from bench.headless.section import moisture_of
 from bench.headless.shelf import faults, pick, shelf, species_option
 from bench.sheets import ranking as sentences
-from bench.sheets import wording
+from bench.sheets import sections, wording
 
 OPTIONS = {
     "woods": (
@@ -86,6 +87,8 @@ def _ask(given: Given) -> Ask:
         raise Refusal(f"--own: belongs to --match own, not to --match {match}", "own")
     with given.naming({"width": "--size", "depth": "--size"}):
         section = Rectangle(width.si, depth.si)
+    with given.naming({"moisture": "--moisture"}):
+        moisture = moisture_of(given)
     return Ask(
         section,
         match,
@@ -93,7 +96,7 @@ def _ask(given: Given) -> Ask:
         given.value("--length").si if given.has("--length") else None,
         given.value("--grid", "1/64 in").exact,
         figures,
-        given.value("--moisture", "12 %").si,
+        moisture,
         own,
     )
 
@@ -143,7 +146,7 @@ def _tables(found: Ranking, basis: str, system: str) -> tuple[Table, ...]:
         (
             sentences.name(row),
             units.sides(*row.resized.shop, system),
-            units.percent(row.resized.ratios["weight"]),
+            sections.share("weight", row.resized.ratios["weight"]),
             *(_share(row, name) for name in names),
         )
         for row in found.of(COMPARED)

@@ -4,16 +4,18 @@ The chart needs no colour: lengths, a line for the plan, and figures beside it.
 """
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from math import ceil, floor
 
 from bench import units
+from bench.core.capacities import POSSIBLE
 from bench.core.errors import Missing
 from bench.core.ranking import COMPARED, REFUSED, UNKNOWN, Ask, Ranked, Ranking
 from bench.core.strength import AIRCRAFT, standing_of
 from bench.core.tolerance import RECUT, Cut
-from bench.sheets import wording
+from bench.sheets import sections
 
-# For columns of figures; in full in wording.CAPACITY.
+# For columns of figures; in full in sections.CAPACITY.
 SHORT = {
     "weight": "weight",
     "bending": "bend",
@@ -28,13 +30,15 @@ SHORT = {
 }
 ABBREVIATED = (
     "bend bending strength, stiff stiffness, col column load, comp short column, tens tension, "
-    "bear across the grain, twist torsion, tough energy to break"
+    "bear across the grain, twist twisting stiffness, tough energy to break"
 )
 BAR, PLAN_LINE, BEYOND = "█", "│", ">"
 HEADINGS = {COMPARED: "compared", UNKNOWN: "NOT COMPARED", REFUSED: "REFUSED"}
 # How far a figure can be trusted -> what is said of it; those that were read say nothing.
 DOUBTS = {"memory": "RECALLED, NOT READ", "second-hand": "SECOND-HAND", "trade": "WITHOUT A SOURCE"}
+LOWERED = "powers of anc18 table 2-1; shear and bearing of wh282 table 5-11b"
 _HAIR = 1e-9  # binary noise: a weight this close to the plan's is equal to it
+_TELLING = 0.995  # of a capacity: a slip that leaves less is told [1]
 _LEAST_CELLS = 4  # of the plan's weight; what would leave it fewer is drawn as beyond the chart
 
 
@@ -125,10 +129,10 @@ def why(row: Ranked) -> str:
     if row.refusal is not None:
         quantity = row.refusal.quantity
         if isinstance(row.refusal, Missing) and quantity:
-            return row.refusal.message.replace(": not given; ", ": ", 1)
+            return row.refusal.message.replace(": not given; ", ": ", 1).partition(POSSIBLE)[0]
         return row.refusal.message
     if row.standing == UNKNOWN:
-        names = ", ".join(wording.CAPACITY.get(name, name) for name in row.unknown)
+        names = ", ".join(sections.CAPACITY.get(name, name) for name in row.unknown)
         return f"not known: {names}, which the match promises"
     return ""
 
@@ -147,11 +151,11 @@ def short_name(row: Ranked) -> str:
 
 def matched(ask: Ask) -> str:
     """What the woods are matched by: `by bending strength, width held`, `weaker in nothing`."""
-    said = f"by {wording.CAPACITY.get(ask.match, ask.match)}"
+    said = f"by {sections.CAPACITY.get(ask.match, ask.match)}"
     if ask.match == "all":
         said = "weaker in nothing"
     if ask.match == "own":
-        said = f"no weaker in {', '.join(wording.CAPACITY.get(name, name) for name in ask.own)}"
+        said = f"no weaker in {', '.join(sections.CAPACITY.get(name, name) for name in ask.own)}"
     return f"{said}, {ask.hold} held" if ask.hold else said
 
 
@@ -200,7 +204,10 @@ def rests_on(row: Ranked) -> str:
     if row.lot is not None:
         read = len(row.lot.gravities)
         sticks = f"{read} of {row.lot.sticks} stick{'' if row.lot.sticks == 1 else 's'} measured"
-        return f"OWN LOT, {sticks}, mean {gravity}; strengths of the species' average{recalled}"
+        by = "strengths of the species' average"
+        if row.lighter < 1:
+            by = f"lighter than its species, never ranked above it: strengths LOWERED by {LOWERED} (estimate)"
+        return f"OWN LOT, {sticks}, mean {gravity}; {by}{recalled}"
     kind = "aircraft design values" if row.wood.basis == AIRCRAFT else "handbook average"
     return f"{kind}, {gravity}{recalled}"
 
@@ -228,28 +235,49 @@ def _cell(name: str, ratios: Mapping[str, float]) -> str:
     return f"{ceil(ratios[name] * 100 * (1 - _HAIR))}" if name == "weight" else whole_percent(ratios[name])
 
 
-def slip(by: float, ratios: Mapping[str, float], system: str = "in", most: int = 3) -> str:
-    """What a cut under or over does, the most hurt first: `undersize by 0.010 in: stiffness -5.3 %, ...`.
+def slip_table(
+    slips: Iterable[tuple[Fraction, Mapping[str, float]]], system: str = "in", room: int = 80
+) -> tuple[str, ...]:
+    """What cuts under do: a column a slip, the capacity that loses most first.
+
+    Bending strength and stiffness always have a row, the others where the largest slip takes more than half
+    a percent.
 
     Args:
-        by: under by this, over where it is below zero [m].
-        ratios: of tolerance.undersize [1].
+        slips: of tolerance.slips, the smallest first.
         system: "in" or "mm".
-        most: how many capacities are named [1].
+        room: columns; below 58 the names are shortened.
+    Returns:
+        Lines, none longer than `room` from 36 columns on.
     """
-    which = "undersize" if by >= 0 else "oversize"
-    changed = sorted(
-        ((name, share) for name, share in ratios.items() if name != "weight"), key=lambda item: item[1]
-    )
-    named = changed[:most] if by >= 0 else changed[::-1][:most]
-    parts = ", ".join(f"{wording.CAPACITY.get(name, name)} {_change(share)}" for name, share in named)
-    return f"{which} by {units.length(abs(by), system, 4)}: {parts}"
+    table = tuple(slips)
+    if not table:
+        return ("nothing is left of it by the smallest slip",)
+    worst = table[-1][1]
+    names = [
+        name
+        for name, left in sorted(worst.items(), key=lambda item: item[1])
+        if name != "weight" and (left < _TELLING or name in ("bending", "stiffness"))
+    ]
+    long = room >= 18 + 8 * len(table)
+    wide, each = (18, 8) if long else (6, 6)
+    head = "".join(_slip(float(by), system).rjust(each) for by, _ in table)
+    rows = [f"{system:<{wide}}{head}"]
+    for name in names:
+        title = sections.CAPACITY[name] if long else SHORT[name]
+        changes = "".join(f"{_tenths(ratios[name]):.1f}".rjust(each) for _, ratios in table)
+        rows.append(f"{title:<{wide}}{changes}")
+    return tuple(rows)
 
 
-def _change(share: float) -> str:
-    """A change in percent to one decimal, down where it is a loss: `-5.3 %`."""
-    tenths = floor((share - 1) * 1000 + 1e-6) / 10
-    return f"{units.signed(tenths, 1)} %"
+def _slip(by: float, system: str) -> str:
+    """A slip without its unit, so short that five stand beside each other: `.0156`."""
+    return units.length(by, system, 4).partition(" ")[0].removeprefix("0" * (system == "in"))
+
+
+def _tenths(share: float) -> float:
+    """A change in percent to one decimal, down: a loss never looks smaller than it is."""
+    return floor((share - 1) * 1000 + 1e-6) / 10
 
 
 def verdict(cut: Cut, system: str = "in") -> tuple[str, ...]:
@@ -276,4 +304,4 @@ def verdict(cut: Cut, system: str = "in") -> tuple[str, ...]:
 
 
 def _named(names: Iterable[str], ratios: Mapping[str, float]) -> str:
-    return ", ".join(f"{wording.CAPACITY.get(name, name)} {units.ratio(ratios[name])}" for name in names)
+    return ", ".join(f"{sections.CAPACITY.get(name, name)} {units.ratio(ratios[name])}" for name in names)

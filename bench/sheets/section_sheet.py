@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from textwrap import wrap
 
-from bench import __version__, units
+from bench import __version__
 from bench.core import capacities, working
 from bench.core.records import Species
 from bench.core.river import River
@@ -36,18 +36,21 @@ def sheet(view: SectionView, river: River, woods: Mapping[str, Species]) -> tupl
     if view.resized is None or view.plan is None or view.use is None:
         return (*lines, *_wrapped(f"no section: {view.refusal}"))
     resized = view.resized
-    lines += _wrapped(f"Section: {view.plan.name} drawn, {view.use.name} in its place", "")
+    lines += _wrapped(f"Section: {view.plan.name} drawn, {_place(view)} in its place", "")
     held = f", {choice.hold} held" if choice.hold else ""
     lines += _wrapped(
-        f"matched by {wording.CAPACITY[choice.match]}{held}; shape {sections.SHAPE[choice.shape]}"
+        f"matched by {sections.CAPACITY[choice.match]}{held}; shape {sections.SHAPE[choice.shape]}"
     )
     lines += _wrapped(f"drawn      {sections.plan_size(resized, system)}")
     lines += _wrapped(f"exact      {sections.exact_size(resized, system)}")
     lines += _wrapped(f"shop size  {sections.shop_size(resized, system)}")
-    lines += _wrapped(wording.weaker(resized))
+    lines += _wrapped(sections.price(resized, sections.of_stick(view)))
     lines += ["", f"  {'capacity':<20}{'drawing':>18}{'new, shop size':>18}{'exact':>10}{'shop':>10}"]
     lines += [_row(view, name, system) for name in resized.ratios]
+    lines += [f"  {sections.CAPACITY[name]:<20}{'NOT KNOWN':>18}" for name in resized.unknown]
+    note = sections.parts_note(choice)
     said = (
+        *((note,) if note else ()),
         *wording.section_warnings(resized, view.plan, view.use, _average(woods, choice.use)),
         *sections.warnings(resized, view.plan, view.use),
         *(estimating.doubts(view.use.doubt) if view.estimate is not None else ()),
@@ -58,6 +61,12 @@ def sheet(view: SectionView, river: River, woods: Mapping[str, Species]) -> tupl
         lines += _wrapped(estimating.basis(view.estimate))
     lines += ["", "Working", *_steps(view, system)]
     return (*lines, "", *wrap(wording.CAUTION, WIDTH), *wrap(CAUTION, WIDTH))
+
+
+def _place(view: SectionView) -> str:
+    """What stands in the drawing's place; of layers every wood, of a stick its own."""
+    by = f" by stick {view.measured}" if view.measured else ""
+    return f"{'layers of ' if view.layers else ''}{sections.new_wood(view)}{by}"
 
 
 def _average(woods: Mapping[str, Species], key: str) -> float:
@@ -73,9 +82,8 @@ def _row(view: SectionView, name: str, system: str) -> str:
     if name == "column" and resized.euler:
         quantity = "bending_stiffness"
     old, new = (show(quantity, values[name], system) for values in (resized.plan_values, resized.shop_values))
-    write = units.percent if name == "weight" else units.ratio
-    ratios = (write(resized.ratios[name]), write(resized.shop_ratios[name]))
-    return f"  {wording.CAPACITY[name]:<20}{old:>18}{new:>18}{ratios[0]:>10}{ratios[1]:>10}"
+    ratios = (sections.share(name, resized.ratios[name]), sections.share(name, resized.shop_ratios[name]))
+    return f"  {sections.CAPACITY[name]:<20}{old:>18}{new:>18}{ratios[0]:>10}{ratios[1]:>10}"
 
 
 def _steps(view: SectionView, system: str) -> list[str]:

@@ -34,7 +34,7 @@ CAPACITY = {
     "tension": "tension",
     "shear": "shear",
     "bearing": "bearing across",
-    "torsion": "torsion",
+    "torsion": "twisting stiffness",
     "toughness": "energy to break",
     "all": "weaker in nothing",
     "own": "own set",
@@ -248,20 +248,6 @@ def outgrown(cuts: tuple[CutMade, ...], system: str = "in") -> str:
     return f"{which} cut before the resizing and {'keeps its' if one else 'keep their'} size: " + ", ".join(
         dict.fromkeys(sizes)
     )
-
-
-def weaker(resized: Resized) -> str:
-    """What is given away at the shop size, in one line."""
-    if not resized.weaker_shop:
-        return "weaker in nothing known" + _unknown(resized)
-    parts = [f"{CAPACITY[name]} {units.ratio(resized.shop_ratios[name])}" for name in resized.weaker_shop]
-    return "gives away: " + ", ".join(parts) + _unknown(resized)
-
-
-def _unknown(resized: Resized) -> str:
-    if not resized.unknown:
-        return ""
-    return "; not known: " + ", ".join(CAPACITY[name] for name in resized.unknown)
 
 
 def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float) -> tuple[str, ...]:

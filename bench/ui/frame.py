@@ -7,7 +7,7 @@ from textual.widget import Widget
 
 from bench import units
 from bench.core.river import River
-from bench.sheets import wording
+from bench.sheets import sections, wording
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
 
 
@@ -92,12 +92,11 @@ def section_line(river: River) -> Content:
     system = river.job.settings.units
     shop = units.sides(*view.resized.shop, system)
     plan = units.sides(view.choice.width.exact, view.choice.depth.exact, system)
-    by = "" if view.resized.match == "all" else f" by {wording.CAPACITY[view.resized.match]}"
     return line(
         ("SECTION  ", DIM),
         f"{plan} -> ",
         (shop, "bold"),
-        f" {view.use.name}{by}; {wording.weaker(view.resized)}",
+        f" {sections.in_brief(view)}",
     )
 
 

@@ -1,4 +1,7 @@
-"""What the Section pane shows: size and price first, then ratios, the two sections to one scale, or slips."""
+"""What the Section pane shows: size and price first, then ratios, the two sections to one scale, or slips.
+
+Where a page has no room beside the values it stands alone, under one line of the size.
+"""
 
 from collections.abc import Mapping
 
@@ -9,33 +12,76 @@ from bench.core import tolerance
 from bench.core.capacities import Part
 from bench.core.errors import Refusal
 from bench.core.records import Species
-from bench.core.resizing import Resized
+from bench.core.resizing import CAPACITIES, Resized
 from bench.core.sectioning import SectionView
 from bench.core.strength import gravity_12
 from bench.sheets import estimating, ranking, sections, wording
-from bench.ui.drawing import DIM, HEAD, WRONG, large, line, wrapped
+from bench.ui.drawing import DIM, HEAD, WRONG, fit, large, line, wrapped
 
-PAGES = ("ratios", "picture", "slips")
+PAGES = ("ratios", "table", "picture", "slips", "said")
 WEAK = "bold ansi_yellow"
+SCALE = "new, to one scale"
 SOLID, HOLLOW = "█", " "
 
 
 def answer(view: SectionView, resized: Resized, width: int, system: str) -> list[Content]:
     """Size and price, before anything else."""
-    weak = WEAK if resized.weaker_shop else ""
     shop, exact = sections.shop_size(resized, system), sections.exact_size(resized, system)
     if len(shop) + len(exact) + 27 <= width:
         rows = [line(("SECTION  ", HEAD), ("shop size ", DIM), (shop, "bold"), ("  exact ", DIM), exact)]
     else:
         rows = [line(("SECTION", HEAD))]
-        rows += [line(("shop size ", DIM), (part, "bold")) for part in wrapped(shop, max(20, width - 10))]
-        rows += [line(("exact     ", DIM), part) for part in wrapped(exact, max(20, width - 10))]
-    cost = units.signed(resized.weight_cost * 100 - 100, 1)
-    figures = f"{_figures(view)}; rounding costs {cost} % of weight"
+        rows += _labelled("shop size ", shop, width, "bold")
+        rows += _labelled("exact     ", exact, width)
+    cost = sections.cost(resized.weight_cost)
+    figures = f"{_figures(view)}; rounding costs {cost} of weight"
     rows += [line((part, DIM)) for part in wrapped(figures, width)]
-    governs = f"{wording.CAPACITY[resized.governs]} governs; " if resized.match in ("all", "own") else ""
-    price = f"{governs}{wording.weaker(resized)}"
-    return [*rows, *(line((text, weak)) for text in wrapped(price, width, "  "))]
+    return [*rows, *_price(view, resized, width)]
+
+
+def _labelled(label: str, text: str, width: int, style: str = "") -> list[Content]:
+    """A text under its own beginning, beside what it is."""
+    parts = wrapped(text, max(20, width - len(label)))
+    labels = (label, *(" " * len(label) for _ in parts[1:]))
+    return [line((said, DIM), (part, style)) for said, part in zip(labels, parts, strict=True)]
+
+
+def _price(view: SectionView, resized: Resized, width: int) -> list[Content]:
+    caveat = sections.of_stick(view)
+    weak = WEAK if resized.weaker_shop or resized.unknown or caveat else ""
+    governs = f"{sections.CAPACITY[resized.governs]} governs; " if resized.match in ("all", "own") else ""
+    return [
+        line((text, weak)) for text in wrapped(f"{governs}{sections.price(resized, caveat)}", width, "  ")
+    ]
+
+
+def head(view: SectionView, resized: Resized, field: str, width: int, system: str) -> Content:
+    """The size in one line, with the value that the arrow keys step."""
+    title = ("LAST THAT COULD BE  ", WRONG) if view.refusal is not None else ("SECTION  ", HEAD)
+    size = units.sides(*resized.shop, system)
+    room = width - len(title[0]) - len(size) - 2
+    return line(title, (size, "bold"), (f"  {fit(field, room).rstrip()}" if room >= 14 else "", DIM))
+
+
+def alone(
+    view: SectionView, woods: Mapping[str, Species], body: list[Content], width: int, height: int
+) -> list[Content]:
+    """A page under its head, and what else is to be said where it has room as a whole."""
+    assert view.resized is not None
+    under, after = beneath(view, woods, width)
+    refused = wrapped(str(view.refusal), width) if view.refusal is not None else []
+    blocks = (
+        [line((text, WRONG)) for text in refused],
+        _price(view, view.resized, width),
+        [line((part, DIM)) for part in wrapped(_figures(view), width)],
+        under,
+        after,
+    )
+    rows = list(body)
+    for block in blocks:
+        if len(rows) + len(block) <= height:
+            rows += block
+    return rows
 
 
 def _figures(view: SectionView) -> str:
@@ -61,9 +107,8 @@ def beneath(
     if view.estimate is not None:
         said += estimating.doubts(view.use.doubt)
         basis = estimating.basis(view.estimate)
-    if view.resized.unknown:
-        unknown = ", ".join(wording.CAPACITY[name] for name in view.resized.unknown)
-        said += (f"not known, so not compared: {unknown}",)
+    note = sections.parts_note(view.choice)
+    said += (note,) if note else ()
     under = [line((text, WRONG)) for warning in said for text in wrapped(warning, width)]
     after = [line((text, "bold")) for text in wrapped(wording.CAUTION_SHORT, width)]
     if basis == wording.BASIS_OF_STRENGTH:
@@ -71,15 +116,16 @@ def beneath(
     return under, after + [line((text, DIM)) for text in wrapped("basis: " + basis, width)]
 
 
-def ratios(resized: Resized) -> list[Content]:
-    """Every capacity, replacement over drawing, at the exact and at the shop size."""
-    rows = [line(("new over drawing       exact    shop", DIM))]
-    for name, value in resized.ratios.items():
-        shop = units.ratio(resized.shop_ratios[name])
-        exact = units.ratio(value)
-        if name == "weight":
-            exact, shop = units.percent(value), units.percent(resized.shop_ratios[name])
-        text = f"{wording.CAPACITY[name]:<18}{exact:>10}{shop:>9}"
+def ratios(resized: Resized, columns: int, titled: bool = True) -> list[Content]:
+    """Every capacity, replacement over drawing, at the exact and at the shop size; unknown ones say so."""
+    exact = 10 if columns >= 37 else 9
+    rows = [line((f"{'new over drawing':<18}{'exact':>{exact}}{'shop':>9}", DIM))] if titled else []
+    for name in ("weight", *CAPACITIES):
+        if name not in resized.ratios:
+            rows.append(line((f"{sections.CAPACITY[name]:<18}{'NOT KNOWN':>{exact + 9}}", WEAK)))
+            continue
+        both = (sections.share(name, of[name]) for of in (resized.ratios, resized.shop_ratios))
+        text = f"{sections.CAPACITY[name]:<18}{next(both):>{exact}}{next(both):>9}"
         rows.append(line((text, WEAK if name in resized.weaker_shop else "")))
     return rows
 
@@ -87,18 +133,23 @@ def ratios(resized: Resized) -> list[Content]:
 def picture(resized: Resized, columns: int, room: int, system: str) -> list[Content]:
     """Both sections to one scale, side by side; a cell is twice as high as it is wide."""
     plan, new = resized.plan, resized.shop_section
+    sizes = [
+        *wrapped(sections.plan_size(resized, system), columns),
+        *wrapped(sections.shop_size(resized, system), columns),
+    ]
     widest = plan.width + new.width
     deepest = max(plan.depth, new.depth)
-    step = max(widest / max(4, columns - 4), 2 * deepest / max(4, 2 * (room - 3)))  # [m] a column is wide
+    high = max(2, room - 1 - len(sizes))
+    # [m] a column is wide; the title stands over both.
+    step = max(widest / max(4, columns - 4), deepest / high, plan.width / max(4, columns - 3 - len(SCALE)))
     left, right = _drawn(plan, step), _drawn(new, step)
     wide = max(len(left[0]), 10)
-    rows = [line((f"{'drawing':<{wide + 3}}new, to one scale", DIM))]
+    rows = [line((f"{'drawing':<{wide + 3}}{SCALE}"[:columns], DIM))]
     for place in range(max(len(left), len(right))):
         one = left[place] if place < len(left) else ""
         other = right[place] if place < len(right) else ""
-        rows.append(line(f"{one:<{wide + 3}}{other}"))
-    sizes = (sections.plan_size(resized, system), sections.shop_size(resized, system))
-    return [*rows, *(Content(text[:columns]) for text in sizes)]
+        rows.append(line(f"{one:<{wide + 3}}{other}"[:columns]))
+    return [*rows, *(Content(text) for text in sizes)]
 
 
 def _drawn(section: Part, step: float) -> list[str]:
@@ -129,23 +180,21 @@ def slips(view: SectionView, system: str, columns: int) -> list[Content]:
     assert view.resized is not None and view.use is not None
     free = view.choice.free_length
     length = None if free is None else free.si
-    rows = [line(("cut under by this on both sides", DIM))]
+    said = "change in % when both sides come out under by"
+    rows = [line((said if len(said) <= columns else "% if both sides come out under by", DIM))]
     try:
         table = tolerance.slips(view.resized.shop_section, view.use, length, system)
     except Refusal as refusal:
         return [*rows, *(Content(text) for text in wrapped(str(refusal), columns))]
-    for by, changed in table:
-        said = ranking.slip(float(by), changed, system, most=2).removeprefix("undersize by ")
-        rows += [Content(text) for text in wrapped(said, columns, "  ")]
-    return rows
+    return [*rows, *(Content(text) for text in ranking.slip_table(table, system, columns))]
 
 
-def large_figure(resized: Resized, width: int, height: int, system: str) -> Content:
+def large_figure(view: SectionView, resized: Resized, width: int, height: int, system: str) -> Content:
     """The size to set the saw to, alone: the drawing's depth in the new wood."""
     below = [
         Content(""),
-        line((sections.shop_size(resized, system)[:width], "bold"), "  shop size"),
-        *(line((text, WEAK)) for text in wrapped(wording.weaker(resized), width)),
+        *_labelled("shop size ", sections.shop_size(resized, system), width, "bold"),
+        *_price(view, resized, width),
     ]
     number = units.length_up(resized.shop[1], system, 3).split()[0]
     return large("SECTION  depth, shop size", number, below, width, height)

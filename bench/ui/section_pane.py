@@ -12,6 +12,7 @@ from bench.core import tolerance
 from bench.core.edits import ChooseSection, Edit
 from bench.core.errors import BadInput
 from bench.core.records import Job, SectionChoice, Species, with_field
+from bench.core.resizing import Resized
 from bench.core.river import River
 from bench.core.sectioning import SectionView
 from bench.sheets import ranking, section_sheet
@@ -23,6 +24,8 @@ from bench.ui.messages import Draft, Say
 from bench.ui.stepping import turned
 from bench.ui.writing_out import WritingOut
 
+PICTURE = 8  # lines, below which the picture stands alone
+WIDE = 70  # columns, from which on a page stands beside the values
 AS_SAWN = "the side as measured: width .740, or depth 18.9 mm; a bare number is the depth"
 
 
@@ -36,7 +39,9 @@ class SectionPane(FieldPane, WritingOut):
         ),
         Binding("n", "as_sawn", "As sawn", id="section.as-sawn", tooltip="A side came out otherwise: resize"),
         Binding("g", "this_stick", "This stick", id="section.stick", tooltip="By the stick in hand"),
-        Binding("v", "page", "View", id="section.page", tooltip="Ratios, both sections drawn, or slips"),
+        Binding(
+            "v", "page", "View", id="section.page", tooltip="Values, capacities, picture, slips, or notes"
+        ),
         Binding("x", "out", "To file", id="section.out", tooltip="The decision as a text file, to print"),
     ]
 
@@ -179,7 +184,7 @@ class SectionPane(FieldPane, WritingOut):
         return "; ".join(ranking.verdict(cut, self.system))
 
     def action_page(self) -> None:
-        """Ratios, both sections drawn, or what slips of the saw do."""
+        """Values, all capacities, both sections drawn, slips of the saw, or all that is to be said."""
         self.page = turned(section_drawing.PAGES, self.page, 1)
 
     def action_out(self) -> None:
@@ -199,8 +204,32 @@ class SectionPane(FieldPane, WritingOut):
         width, height = self.size.width, max(1, self.size.height)
         view = self.found
         resized = view.resized if view else None
-        if self.large and resized is not None:
-            return section_drawing.large_figure(resized, width, height, self.system)
+        if view is not None and resized is not None:
+            if self.large:
+                return section_drawing.large_figure(view, resized, width, height, self.system)
+            if self.page != "ratios" and (self.page != "picture" or width < WIDE):
+                return stack(self._alone(view, resized, width, height))
+        rows, after = self._above(view, resized, width, height)
+        first = len(rows)
+        if self.page == "picture" and view is not None and resized is not None and height - first < PICTURE:
+            return stack(self._alone(view, resized, width, height))
+        values = [self.field_line(field, min(width, 40), 12) for field in self.fields()]
+        room = max(6 if width >= WIDE else 3, height - first - len(after))
+        rows += window(values, self.at, min(room, max(3, height - first)))
+        if resized is None:
+            return stack([*rows, *after][:height])
+        if width >= WIDE:
+            room = max(0, height - first - len(after))
+            beside(rows, first, 40, self._side(resized, width - 40, room), width)
+            return stack([*rows, *after][:height])
+        table = section_drawing.ratios(resized, width)
+        fits = len(rows) + len(after) + len(table) <= height
+        return stack([*rows, *after, *(table if fits else [])][:height])
+
+    def _above(
+        self, view: SectionView | None, resized: Resized | None, width: int, height: int
+    ) -> tuple[list[Content], list[Content]]:
+        """What stands above the values, and what stands under them."""
         shown = view is not None and resized is not None and view.refusal is None
         rows, after = ([] if shown else [line(("SECTION", HEAD))]), list[Content]()
         if view is not None and view.refusal is not None:
@@ -209,23 +238,33 @@ class SectionPane(FieldPane, WritingOut):
         if view is not None and resized is not None:
             rows += section_drawing.answer(view, resized, width, self.system)
             under, after = section_drawing.beneath(view, self.woods, width)
+            room = height - len(rows) - 4  # some of the values must be seen
+            if len(under) > room:
+                under = [*under[: max(0, room - 1)], line(("v shows all that is to be said"[:width], WRONG))]
             rows += under
-        first = len(rows)
-        values = [self.field_line(field, min(width, 40), 12) for field in self.fields()]
-        room = max(6 if width >= 70 else 3, height - first - len(after))
-        rows += window(values, self.at, min(room, max(3, height - first)))
-        side = self._side(view, width - 40 if width >= 70 else width, max(8, height - first))
-        if width >= 70:
-            beside(rows, first, 40, side[: max(0, height - first - len(after))], width)
-            side = []
-        return stack([*rows, *after, *side][:height])
+        return rows, after
 
-    def _side(self, view: SectionView | None, columns: int, room: int) -> list[Content]:
-        """The page beside the values."""
-        if view is None or view.resized is None:
-            return []
+    def _side(self, resized: Resized, columns: int, room: int) -> list[Content]:
+        """The page beside the values; a table that has no room there says how all of it is seen."""
         if self.page == "picture":
-            return section_drawing.picture(view.resized, columns, room, self.system)
-        if self.page == "slips":
-            return section_drawing.slips(view, self.system, columns)
-        return section_drawing.ratios(view.resized)
+            return section_drawing.picture(resized, columns, max(8, room), self.system)[:room]
+        table = section_drawing.ratios(resized, columns)
+        if len(table) <= room:
+            return table
+        return [*table[: max(0, room - 1)], line(("v shows all capacities"[:columns], DIM))][:room]
+
+    def _alone(self, view: SectionView, resized: Resized, width: int, height: int) -> list[Content]:
+        """A page without the values, so that all of it is seen."""
+        field = self.field_here()
+        stepped = f"{field.label}: {field.shown}" if field is not None else ""
+        rows = [section_drawing.head(view, resized, stepped, width, self.system)]
+        if self.page == "table":
+            # Ten rows and the head come before the title.
+            rows += section_drawing.ratios(resized, width, titled=height >= 12)
+        elif self.page == "said":
+            pass  # what is said follows every page
+        elif self.page == "picture":
+            rows += section_drawing.picture(resized, width, height - 1, self.system)
+        else:
+            rows += section_drawing.slips(view, self.system, width)
+        return section_drawing.alone(view, self.woods, rows, width, height)[:height]

@@ -8,7 +8,7 @@ from bench.core.errors import BadInput, Missing
 from bench.core.records import Layer, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import CAPACITIES, GRAVITIES, HOLDS, MATCHES
 from bench.core.sections import SHAPES, WALLED
-from bench.sheets import sections, wording
+from bench.sheets import sections
 from bench.ui.fieldpane import Field
 from bench.ui.naming import read_as, read_percent, species_key
 from bench.ui.stepping import SIDE_STEP, next_step, turned
@@ -48,8 +48,8 @@ def fields(choice: SectionChoice, woods: Mapping[str, Species]) -> tuple[Field, 
     free = choice.free_length
     return (
         Field("plan", "drawing", _named(choice.plan, woods), WOOD),
-        Field("use", "new wood", _named(choice.use, woods), WOOD),
-        Field("match", "match", wording.CAPACITY[choice.match]),
+        Field("use", "new wood", *_new_wood(choice, woods)),
+        Field("match", "match", sections.CAPACITY[choice.match]),
         *(own_set if choice.match == "own" else ()),
         Field("width", "width", choice.width.text, LENGTHS["width"]),
         Field("depth", "depth", choice.depth.text, LENGTHS["depth"]),
@@ -79,6 +79,13 @@ def _named(key: str, woods: Mapping[str, Species]) -> str:
     return woods[key].name if key in woods else key
 
 
+def _new_wood(choice: SectionChoice, woods: Mapping[str, Species]) -> tuple[str, str]:
+    """What the new wood is and what may be typed for it; of layers each has its own."""
+    if choice.shape != "laminated":
+        return _named(choice.use, woods), WOOD
+    return " + ".join(_named(layer.species, woods) for layer in choice.layers) or "of the layers", ""
+
+
 def _layers(choice: SectionChoice) -> str:
     return ", ".join(f"{layer.thickness.text} {layer.species}" for layer in choice.layers)
 
@@ -88,6 +95,8 @@ def stepped(
 ) -> SectionChoice:
     """A choice with one value some steps further; `tag` is the stick in hand."""
     sign = 1 if amount > 0 else -1
+    if name == "use" and choice.shape == "laminated":
+        raise Missing("new wood", "each layer has its own: type the layers")
     if name in ("plan", "use"):
         keys = list(woods)
         now = getattr(choice, name)
@@ -160,7 +169,7 @@ def _read_own(text: str) -> tuple[str, ...]:
         names = [
             name
             for name in CAPACITIES
-            if wanted and (name.startswith(wanted) or wording.CAPACITY[name].startswith(wanted))
+            if wanted and (name.startswith(wanted) or sections.CAPACITY[name].startswith(wanted))
         ]
         if len(names) != 1:
             raise BadInput("that matter", item.strip(), "is not one of them", ", ".join(CAPACITIES))

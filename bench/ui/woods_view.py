@@ -16,6 +16,7 @@ from bench.core.river import River
 from bench.core.steps import Step
 from bench.core.strength import AIRCRAFT, HANDBOOK
 from bench.sheets import ranking as sentences
+from bench.sheets import sections
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, fit, line, stack, wrapped
 from bench.ui.keys import KeyWidget
 from bench.ui.messages import Draft, Say
@@ -105,6 +106,7 @@ class WoodsView(KeyWidget):
             return
         choice = self._chosen(self.river.section.choice, row)
         by = f", by its stick {choice.stick}, the nearest to the lot's mean" if row.lot is not None else ""
+        by += ", with the strengths of the average, not lowered" if row.lighter < 1 else ""
         self.post_message(Draft(ChooseSection(choice), elsewhere=True))
         self.post_message(Say(f"{row.name} is tried{by}: s and Enter there keeps it, Esc there drops it"))
 
@@ -229,7 +231,8 @@ class _Columns:
             return fit(said, self.width)
         cells = (
             f"{mark}{own}{name}", sentences.size(row, self.system).rjust(self.size),
-            sentences.bar(row.weight, self.cells, self.bar), f"{row.weight * 100:6.1f}",
+            sentences.bar(row.weight, self.cells, self.bar),
+            sections.share("weight", row.weight).removesuffix(" %").rjust(6),
             fit(sentences.gives(row), self.gives),
         )  # fmt: skip
         return fit(" ".join(cells), self.width)

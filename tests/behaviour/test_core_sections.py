@@ -18,6 +18,7 @@ from bench.core.quantities import QUANTITIES
 from bench.core.resizing import MATCHES, resize
 from bench.core.sections import SHAPES, Box, IBeam, Rectangle, Round, made
 from bench.core.steps import Step
+from bench.core.working_section import TITLES
 
 quick = settings(max_examples=60, deadline=None)
 INCH = 0.0254
@@ -148,10 +149,12 @@ def test_the_table_of_capacities_is_whole() -> None:
         assert row.standing == "read" and "wh282" in row.source
 
 
-def test_a_form_factor_marks_bending_as_recalled_and_nothing_else() -> None:
-    table = {row.name: row for row in capacities.table(IBeam(0.02, 0.08, 0.01, 0.005), PLAN)}
-    assert {name for name, row in table.items() if row.standing == "memory"} == {"bending"}
-    assert table["bending"].form_factor < 1 == table["stiffness"].form_factor
+@pytest.mark.parametrize(("shape", "recalled"), [(IBeam, {"bending", "torsion"}), (Box, {"bending"})])
+def test_what_is_recalled_of_walls_is_marked_and_nothing_else(shape: type, recalled: set[str]) -> None:
+    """The form factor of both, and the junction term in the twist of an I."""
+    table = {row.name: row for row in capacities.table(shape(0.02, 0.08, 0.01, 0.005), PLAN)}
+    assert {name for name, row in table.items() if row.standing == "memory"} == recalled
+    assert table["bending"].form_factor < 1 == table["torsion"].form_factor == table["stiffness"].form_factor
 
 
 def test_what_is_lacking_is_named_and_absent() -> None:
@@ -159,7 +162,7 @@ def test_what_is_lacking_is_named_and_absent() -> None:
     known = Carrier(poor).known
     assert capacities.lacking(known) == ("stiffness", "column", "torsion")
     for name in ("column", "torsion"):
-        with pytest.raises(Missing, match="modulus_of_elasticity"):
+        with pytest.raises(Missing, match="modulus of elasticity"):
             capacity(name, Rectangle(0.02, 0.02), poor)
     with pytest.raises(OutOfRange, match="bending"):
         capacity("looks", Rectangle(0.02, 0.02), PLAN)
@@ -341,6 +344,96 @@ def test_layers_of_one_wood_resize_as_the_solid_does(width, depth, one, other, m
     assert layered.exact.depth == pytest.approx(solid.exact.depth, rel=1e-9)
 
 
+def kept(found) -> bool:
+    """Whether the shop size keeps all that the match is of."""
+    return all(found.shop_ratios[name] >= 1 - 1e-9 for name in found.wanted)
+
+
+@pytest.mark.parametrize(
+    ("plan", "size", "layers", "match", "hold"),
+    [
+        (
+            "american_basswood",
+            (1.5, 0.5),
+            (("black_walnut", 16), ("balsa", 4), ("sugar_maple", 1)),
+            "all",
+            "",
+        ),
+        ("balsa", (1.5, 0.5), (("american_basswood", 1), ("black_ash", 4)), "shear", "width"),
+    ],
+)
+def test_layers_rounded_up_still_keep_what_the_match_promised(plan, size, layers, match, hold) -> None:
+    """A thicker layer moves the neutral axis, and can cost shear; layers in 1/32 in."""
+    plies = tuple(Ply(strength.of(WOODS[key]), steps / 32 * INCH) for key, steps in layers)
+    section = Rectangle(*(side * INCH for side in size))
+    found = resize(section, strength.of(WOODS[plan]), plies[0].wood, match, hold, layers=plies)
+    assert kept(found) and found.weight_cost < 1.5
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    sides,
+    sides,
+    woods,
+    st.lists(st.tuples(woods, st.integers(1, 16)), min_size=1, max_size=4),
+    several,
+    st.sampled_from(["", "width", "depth"]),
+    st.sampled_from([(), tuple(Fraction(steps) * Fraction(254, 160_000) for steps in range(1, 400))]),
+)
+def test_a_laminated_shop_size_keeps_the_promise_or_is_refused(
+    width, depth, one, layers, match, hold, sizes
+) -> None:
+    plies = tuple(Ply(wood, steps / 32 * INCH) for wood, steps in layers)
+    try:
+        found = resize(Rectangle(width, depth), one, plies[0].wood, match, hold, layers=plies, sizes=sizes)
+    except Clash as refusal:
+        assert "hold" in str(refusal) or "finer grid" in str(refusal) or "match" in str(refusal)
+        return
+    except OutOfRange as refusal:
+        assert sizes and refusal.quantity == "sizes"
+        return
+    assert kept(found)
+    free = [name for name in found.shop_sizes if name != "width" or hold != "width"]
+    assert all(float(found.shop_sizes[name]) >= found.exact.sizes[name] * (1 - 1e-9) for name in free)
+
+
+@pytest.mark.parametrize("side", ["width", "depth"])
+def test_a_round_never_passes_its_slot_at_the_shop_size(side: str) -> None:
+    """Ash for a 1 in round of spruce is 0.9746 in by stiffness: 0.98 in is a slot for it, 63/64 is not."""
+    found = resize(Round(INCH), PLAN, ASH, "all", cap_side=side, cap=0.98 * INCH)
+    assert float(found.shop_sizes["diameter"]) == pytest.approx(0.98 * INCH, abs=2e-8)
+    assert found.shop_section.depth <= 0.98 * INCH + 2e-8 and kept(found)
+    with pytest.raises(Clash, match="a round"):
+        resize(Round(INCH), PLAN, ASH, "all", cap_side=side, cap=0.97 * INCH)
+
+
+def test_walls_are_asked_for_in_the_words_of_the_trade() -> None:
+    with pytest.raises(Missing, match="an I section needs the thickness of its flange"):
+        made("i", 0.02, 0.04)
+    with pytest.raises(Missing, match="a box needs the thickness of its web"):
+        made("box", 0.02, 0.04, 0.005)
+
+
+def test_a_missing_figure_is_named_in_the_words_of_the_trade_with_what_is_possible() -> None:
+    poor = replace(ASH, strengths=tuple(row for row in ASH.strengths if row[0] != "bearing"))
+    with pytest.raises(Missing) as refused:
+        resize(Rectangle(0.02, 0.02), PLAN, poor, "bearing")
+    said = str(refused.value)
+    assert "crushing strength across the grain of white ash" in said and "_" not in said
+    possible = said.partition("possible matches: ")[2].split(", ")
+    assert possible == [name for name in NAMES if name != "bearing"]
+
+
+def test_the_working_says_that_twisting_strength_is_not_compared() -> None:
+    found = resize(IBeam(0.02, 0.08, 0.01, 0.005), PLAN, ASH, "bending")
+    steps = {step.title: step for step in working.of_section(found, PLAN, ASH)}
+    assert "twisting STRENGTH is not compared" in steps["twisting stiffness"].basis
+    # 0.1759 in4 is of finite elements (sectionproperties, a fine mesh), worked out outside the project.
+    ours = IBeam(1, 4, 0.75, 0.25).torsion_constant
+    assert ours == pytest.approx(0.1818, abs=5e-5) and ours / 0.1759 == pytest.approx(1.034, abs=5e-4)
+    assert "3.4 % HIGH" in steps["torsion constant of the plan"].basis
+
+
 def test_what_no_shape_can_do_is_refused_with_what_would_do() -> None:
     box_ = Box(2 * INCH, 6 * INCH, 0.75 * INCH, 0.125 * INCH)
     for words, says in (
@@ -398,7 +491,8 @@ def test_the_working_names_every_constant_and_capacity(plan, one, other, match, 
     assume(found is not None)
     steps = working.of_section(found, one, other)
     titles = " / ".join(step.title for step in steps)
-    assert all(name in [step.title for step in steps] for name in found.ratios)
+    names = {TITLES.get(name, name) for name in found.ratios}
+    assert names <= {step.title for step in steps}
     for constant in (
         "area",
         "second moment",
@@ -412,7 +506,7 @@ def test_the_working_names_every_constant_and_capacity(plan, one, other, match, 
     assert all(isinstance(step, Step) and step.formula for step in steps)
     assert all(number.quantity in QUANTITIES for step in steps for number in (*step.numbers, step.result))
     for step in steps:
-        if step.title in found.ratios:
+        if step.title in names:
             before, after = (number.value for number in step.numbers[-2:])
             assert step.result.value == pytest.approx(after / before)
     said = " ".join(f"{step.basis} {step.source}" for step in steps)

@@ -15,6 +15,7 @@ from bench.core.quantities import QUANTITIES
 from bench.core.resizing import CAPACITIES, MATCHES, resize
 from bench.core.sections import Box, IBeam, Rectangle, Round
 from bench.core.tolerance import ACCEPT, RECUT, SLIPS, accept_or_recut, as_cut, slips, undersize
+from bench.core.working_section import TITLES
 from bench.core.working_tolerance import of_slip
 from bench.sheets import ranking as sentences
 from bench.sheets.working import lines
@@ -94,7 +95,8 @@ def test_the_working_ends_in_the_same_ratios(length: float | None) -> None:
             else ["depth as cut"]
         )
         ratios = {title: value for title, value in found.items() if title not in cut}
-        assert ratios == undersize(section, 0.0, 0.001, PLAN, length)
+        worked = undersize(section, 0.0, 0.001, PLAN, length)
+        assert ratios == {TITLES.get(name, name): share for name, share in worked.items()}
         for step in steps[len(cut) :]:
             planned, after = step.numbers
             assert after.value / planned.value == pytest.approx(step.result.value)
@@ -211,11 +213,27 @@ def test_a_round_is_turned_again() -> None:
     assert sentences.verdict(found)[-1] == "no more of one side makes it good"
 
 
-def test_the_sentence_of_a_slip() -> None:
+def test_the_table_of_slips_says_every_loss_the_worst_first() -> None:
     """Half an inch square, .010 under: 0.98 to the 3rd power 0.9412, to the 4th 0.9224 (worked by hand)."""
-    ratios = undersize(Rectangle(0.5 * INCH, 0.5 * INCH), 0.01 * INCH, 0.01 * INCH, PLAN)
-    said = sentences.slip(0.01 * INCH, {name: ratios[name] for name in ("bending", "stiffness", "shear")})
-    assert said == "undersize by 0.0100 in: stiffness -7.8 %, bending strength -5.9 %, shear -4.0 %"
-    assert (
-        sentences.slip(-0.0005, {"bending": 1.0512}, "mm") == "oversize by 0.50 mm: bending strength +5.1 %"
+    table = slips(Rectangle(0.5 * INCH, 0.5 * INCH), PLAN)
+    rows = sentences.slip_table(table)
+    assert rows[0].split() == ["in", ".0050", ".0100", ".0150", ".0156", ".0313"]
+    told = {row[:18].strip(): row[18:].split() for row in rows[1:]}
+    assert next(iter(told)) in ("stiffness", "column load", "twisting stiffness")
+    assert told["stiffness"][1] == told["twisting stiffness"][1] == "-7.8"
+    assert told["bending strength"][1] == "-5.9" and told["shear"][1] == "-4.0"
+    assert len(told) == len(CAPACITIES), "each loses more than half a percent by a thirty-second"
+    assert [float(found[-1]) for found in told.values()] == sorted(
+        float(found[-1]) for found in told.values()
     )
+
+
+@pytest.mark.parametrize("room", [36, 60, 80])
+@pytest.mark.parametrize("section", [SQUARE, BEAM, Round(INCH)])
+def test_the_table_of_slips_fits_and_keeps_bending_and_stiffness(section, room: int) -> None:
+    rows = sentences.slip_table(slips(section, PLAN), "in", room)
+    assert max(len(row) for row in rows) <= room
+    # Of a slip that costs hardly anything only the two that always stand there are left.
+    least = ((Fraction(1, 10**7), {"weight": 0.99, "bending": 0.999, "stiffness": 0.996, "shear": 0.9951}),)
+    assert [row.split()[0][:4] for row in sentences.slip_table(least, "mm", room)[1:]] == ["stif", "bend"]
+    assert sentences.slip_table(()) == ("nothing is left of it by the smallest slip",)

@@ -510,7 +510,7 @@ def test_a_command_that_makes_no_sense_is_refused(refused, words, says: str) -> 
 def test_a_match_without_its_figure_is_refused(refused, home: Path) -> None:
     _own_file(home, "bare_wood", INVENTED_WOOD)
     words = ("section", "--plan", "sitka_spruce", "--use", "bare_wood", "--size", "1", "--match")
-    assert "--match toughness: the library has no work_to_maximum_load" in refused(*words, "toughness")
+    assert "--match toughness: the library has no energy to break" in refused(*words, "toughness")
     assert "--match: all" in refused(*words, "all")
 
 

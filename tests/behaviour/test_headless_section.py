@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from bench.__main__ import main
 from bench.core.resizing import CAPACITIES, MATCHES
+from bench.sheets import sections
 
 SPRUCE = ("section", "--plan", "sitka_spruce")
 SQUARE = (*SPRUCE, "--use", "white_ash", "--size", "1")
@@ -245,3 +246,55 @@ def test_whatever_is_typed_is_answered_or_refused_in_one_line(capsys, words, cha
         json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in JSON"))
     else:
         assert out == "" and err.startswith("tenthmark: ") and err.count("\n") == 1
+
+
+def test_a_weight_is_rounded_up_everywhere_and_a_capacity_down(
+    capsys: pytest.CaptureFixture[str], ask
+) -> None:
+    """Ash for spruce by stiffness: 1.42484 of the weight; 0.600 / 0.400 over sqrt(1.74 / 1.57) by wh282."""
+    assert ask(*SQUARE, "--match", "stiffness")["ratios"]["weight"] == pytest.approx(1.42484, abs=5e-6)
+    assert main([*SQUARE, "--match", "stiffness"]) == 0
+    assert "142.5 %" in capsys.readouterr().out
+    assert main(["woods", "--plan", "sitka_spruce", "--size", "1", "--match", "stiffness"]) == 0
+    assert "142.5 %" in capsys.readouterr().out
+    assert sections.share("weight", 1.00001) == "100.1 %" and sections.share("bending", 1.0009) == "100.0 %"
+    assert sections.share("weight", 1 + 1e-12) == sections.share("bending", 1 - 1e-12) == "100.0 %"
+    assert sections.cost(1.00001) == "+0.1 %" and sections.cost(1.0) == "0.0 %"
+
+
+@pytest.mark.parametrize("verb", [SQUARE, ("woods", "--plan", "sitka_spruce", "--size", "1")])
+def test_a_moisture_is_possible_up_to_the_limit_of_the_pane(verb, refused) -> None:
+    assert main([*verb, "--match", "bending", "--moisture", "30"]) == 0
+
+
+@pytest.mark.parametrize("verb", [SQUARE, ("woods", "--plan", "sitka_spruce", "--size", "1")])
+@pytest.mark.parametrize("moisture", ["35", "40"])
+def test_a_moisture_beyond_the_limit_of_the_pane_is_refused(verb, moisture: str, refused) -> None:
+    assert "--moisture" in (said := refused(*verb, "--match", "bending", "--moisture", moisture))
+    assert "0 to 30 % is possible" in said
+
+
+def test_what_is_not_known_and_a_gravity_that_is_given_take_from_the_claim(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main([*SPRUCE, "--use", "balsa", "--size", "1", "--match", "all"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "weaker in nothing that is known; NOT KNOWN: bearing across" in out
+    assert "weaker in nothing known" not in out
+    assert main([*SQUARE, "--match", "all", "--use-sg", "0.45"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "weaker in nothing known: ONLY as clear wood of average gravity 0.600; given is 0.450" in out
+
+
+def test_a_missing_figure_says_what_is_possible(refused) -> None:
+    said = refused(*SPRUCE, "--use", "balsa", "--size", "1", "--match", "bearing")
+    assert "crushing strength across the grain" in said and "possible matches: weight, bending" in said
+    assert "compression_perpendicular" not in said
+
+
+def test_the_junction_of_an_i_is_recalled(ask, capsys: pytest.CaptureFixture[str]) -> None:
+    standing = {row["name"]: row["standing"] for row in ask(*BEAM, "--match", "bending")["capacities"]}
+    assert standing["torsion"] == ["memory", "memory"]
+    assert main([*BEAM, "--match", "bending"]) == 0
+    said = capsys.readouterr().err
+    assert "junction term that is RECALLED, NOT READ: by finite elements 3.4 % HIGH" in said

@@ -140,4 +140,6 @@ def test_an_unknown_wood(capsys: pytest.CaptureFixture[str]) -> None:
 
 def test_a_plan_whose_wood_lacks_the_figure(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["woods", "--plan", "balsa", "--size", "1", "--match", "bearing"]) == 2
-    assert "compression_perpendicular" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "crushing strength across the grain" in said and "_" not in said
+    assert "possible matches: weight, bending, stiffness, column" in said and "bearing," not in said

@@ -1,28 +1,51 @@
 """The Section pane by keys: shapes, matches, figures, a side as sawn, the sheet; the last good one stays."""
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from core_cases import SOUND
 from test_ui_inspect import Papers
 
+from bench import units
 from bench.__main__ import main
+from bench.core import resizing, tolerance
 from bench.core.edits import ChooseSection, PutPart, PutStick, StartJob, TakeReading
-from bench.core.records import FloatReading, Part, SectionChoice, Species, Stick, Typed, inches
-from bench.sheets import sections
-from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
+from bench.core.records import FloatReading, Layer, Part, SectionChoice, Species, Stick, Typed, inches
+from bench.sheets import ranking, sections
+from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
 
 DRY = Typed(Fraction(1, 10), "10 %")
 BATH = Typed(Fraction(29315, 100), "20 C")
 SIDE = inches("3/4")
 
 
-def book(**choice: object) -> Notebook:
+CAPACITIES = [sections.CAPACITY[name] for name in ("weight", *resizing.CAPACITIES)]
+LAYERS = tuple(
+    Layer(wood, inches(size))
+    for wood, size in (("white_ash", "1/8"), ("sitka_spruce", "1/2"), ("white_ash", "1/8"))
+)
+# States of the section, each with as much to be said as there is of its kind.
+STATES = {
+    "square": {},
+    "aircraft": {"gravity": "aircraft"},
+    "stick": {"gravity": "stick"},
+    "round": {"shape": "round"},
+    "box": {"shape": "box", "flange": inches("1/4"), "web": inches("1/8")},
+    "i": {"shape": "i", "flange": inches("1/4"), "web": inches("1/8")},
+    "layers": {"shape": "laminated", "layers": LAYERS},
+    "unknown": {"use": "balsa"},
+}
+SIZES = [(60, 20), (80, 24), (120, 24), (120, 36), (160, 45)]
+
+
+def book(mark: float = 6.9, **choice: object) -> Notebook:
     """Ash for spruce, an ash stick that is read, and two parts."""
     stick = Stick("A-1", "white_ash", inches("96"), inches("1"), inches("1"), DRY, inspection=SOUND)
-    reading = FloatReading((6.9,), inches("1/2"), inches("5"), DRY, BATH, taken=CLOCK[:10])
-    chosen = SectionChoice(use="white_ash", match="bending", **choice)  # type: ignore[arg-type]
+    reading = FloatReading((mark,), inches("1/2"), inches("5"), DRY, BATH, taken=CLOCK[:10])
+    asked = {"use": "white_ash", "match": "bending", **choice}
+    chosen = SectionChoice(**asked)  # type: ignore[arg-type]
     return Notebook(
         StartJob("Tansy"), PutStick(stick), TakeReading("A-1", reading), ChooseSection(chosen),
         PutPart(Part("upright", inches("20"), SIDE, SIDE, 3)),
@@ -33,6 +56,12 @@ def book(**choice: object) -> Notebook:
 async def ready(pilot) -> None:
     await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
     await press(pilot, "s")
+
+
+def shown(app) -> list[str]:
+    """The lines of the pane alone."""
+    at = app.bench.query_one("#section").content_region
+    return [row[at.x : at.right].rstrip() for row in lines(app)[at.y : at.bottom]]
 
 
 def fields(app) -> list[str]:
@@ -181,9 +210,14 @@ async def test_every_page_fits_and_the_drawing_is_to_scale(
     app = book().open(woods)
     async with app.run_test(size=size) as pilot:
         await ready(pilot)
-        for word in ("bending strength", "to one scale", "cut under by this"):
-            if size[0] in (80, 160):
-                assert word in picture(app)
+        for word in (
+            "gives away",
+            "energy to break",
+            "to one scale",
+            "come out under by",
+            "A changed section",
+        ):
+            assert word in picture(app)
             assert all(len(line) <= size[0] for line in picture(app).splitlines())
             await press(pilot, "v")
 
@@ -209,3 +243,115 @@ async def test_pane_sheet_and_verb_say_the_same(
         assert data["shop_size"] in text and "71.3 %" in text and "105.7 %" in text
     assert max(len(line) for line in sheet.splitlines()) <= 78
     assert "approval belongs" in " ".join(sheet.split()) and "edge distances" in sheet
+
+
+@pytest.mark.parametrize("state", STATES)
+@pytest.mark.parametrize("size", SIZES)
+async def test_all_rows_of_the_table_are_one_key_away(
+    woods: dict[str, Species], size: tuple[int, int], state: str
+) -> None:
+    app = book(**STATES[state]).open(woods)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        await press(pilot, "v")
+        rows = shown(app)
+        for name in CAPACITIES:
+            told = [row[-20:] for row in rows if name in row[-40:]]
+            assert any(row.count(" %") == 2 or "NOT KNOWN" in row for row in told), (name, rows)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_refused_change_leaves_the_table_of_the_last_good_section(
+    woods: dict[str, Species], size: tuple[int, int]
+) -> None:
+    app = book(**STATES["i"]).open(woods)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        await to(pilot, "flange")
+        await press(pilot, "pageup", "v")
+        assert app.bench.river.section.refusal is not None, "two flanges leave nothing of 3/4 in"
+        text = "\n".join(shown(app))
+        assert "LAST THAT COULD BE" in text
+        assert all(name in text for name in CAPACITIES)
+
+
+@pytest.mark.parametrize("state", ["square", "i", "layers"])
+@pytest.mark.parametrize("size", SIZES)
+async def test_slips_say_every_loss_and_no_line_is_cut(
+    woods: dict[str, Species], size: tuple[int, int], state: str
+) -> None:
+    app = book(**STATES[state]).open(woods)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        await press(pilot, "v", "v", "v")
+        room = app.bench.query_one("#section").size.width
+        view = app.bench.river.section
+        rows = ranking.slip_table(tolerance.slips(view.resized.shop_section, view.use), "in", room)
+        assert len(rows) == 1 + len(resizing.CAPACITIES)
+        assert all(row in shown(app) for row in rows)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 36)])
+async def test_what_a_light_stick_gives_is_no_promise(
+    woods: dict[str, Species], size: tuple[int, int]
+) -> None:
+    """Mark 5.2 of 10 is below the 0.56 of the trade for ash: the strengths shown are not its own."""
+    papers = Papers()
+    app = book(5.2, gravity="stick", match="all").open(woods, files=papers)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        view = app.bench.river.section
+        assert view.resized.weaker_shop == () and view.owner.verdict.word == "reject"
+        gravity = units.gravity(view.use.gravity_12)
+        said = f"ONLY as clear wood of average gravity 0.600; A-1 has {gravity} (12 % volume), REJECT"
+        assert f"weaker in nothing known: {said}" in " ".join(" ".join(shown(app)).split())
+        await press(pilot, "x", "enter")
+        await until(pilot, lambda: papers.written, "written")
+    sheet = " ".join(papers.written["section.txt"].split())
+    assert f"weaker in nothing known: ONLY as clear wood of average gravity 0.600; A-1 has {gravity}" in sheet
+    assert "(12 % volume), REJECT" in sheet and "white ash by stick A-1 in its place" in sheet
+    # The line of the pane while another is shown: what takes from the claim is not cut off.
+    assert sections.in_brief(view).startswith(f"(REJECT A-1 {gravity}, average strengths) white ash; ")
+
+
+async def test_what_is_not_known_takes_from_the_claim(woods: dict[str, Species]) -> None:
+    app = book(use="balsa", match="all").open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        view = app.bench.river.section
+        assert view.resized.unknown == ("bearing",)
+        said = " ".join(picture(app).split())
+        assert "weaker in nothing that is known; NOT KNOWN: bearing across" in said
+        # The line of the pane while another is shown, after the longest sizes of a spruce up to 2 in.
+        short = sections.in_brief(view)
+        assert short.startswith("(NOT KNOWN bearing across) balsa; weaker in nothing")
+        before = "SECTION  1-33/64 x 1-33/64 in -> 1-63/64 x 1-63/64 in "
+        assert "bearing across)" in (before + short)[:80]
+        many = replace(view, resized=replace(view.resized, unknown=("stiffness", "column", "torsion")))
+        assert "(3 capacities NOT KNOWN)" in (before + sections.in_brief(many))[:80]
+
+
+async def test_layers_are_named_and_the_parts_say_how_they_are_sized(woods: dict[str, Species]) -> None:
+    papers = Papers()
+    app = book(**STATES["layers"]).open(woods, files=papers)
+    async with app.run_test(size=(120, 45)) as pilot:
+        await ready(pilot)
+        values = {field.name: field for field in app.bench.query_one("#section").fields()}
+        assert values["use"].shown == "white ash + Sitka spruce + white ash"
+        await to(pilot, "use")
+        await press(pilot, "up")
+        assert "each layer has its own" in picture(app) and app.bench.job.section.use == "white_ash"
+        await press(pilot, "x", "enter")
+        await until(pilot, lambda: papers.written, "written")
+    sheet = " ".join(papers.written["section.txt"].split())
+    assert "Sitka spruce drawn, layers of white ash + Sitka spruce + white ash in its place" in sheet
+    assert "parts: those of this section take its layers, the others have no size" in sheet
+
+
+@pytest.mark.parametrize("state", ["square", "round", "box", "i"])
+async def test_only_other_shapes_say_that_parts_are_solid(woods: dict[str, Species], state: str) -> None:
+    app = book(**STATES[state]).open(woods)
+    async with app.run_test(size=(80, 36)) as pilot:
+        await ready(pilot)
+        said = "parts of the list are sized as solid rectangles" in picture(app)
+        assert said == (state != "square")

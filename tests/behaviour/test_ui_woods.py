@@ -201,13 +201,27 @@ async def test_enter_on_a_lot_takes_the_stick_nearest_its_mean(woods: dict[str, 
         assert [row[:2] for row in lines(app) if "lot K2" in row and "█" in row] == ["+*"]
 
 
+async def test_a_light_lot_says_that_it_is_lowered_and_that_the_pane_does_not(
+    woods: dict[str, Species],
+) -> None:
+    app = Tiny(woods, job(lot("B-1", "L", 5.2), match="bending"))
+    async with app.run_test(size=(80, 40)) as pilot:
+        await opened(pilot)
+        place = [row.key for row in ranked(app).rows].index(("white_ash", "L"))
+        assert [row.key for row in ranked(app).rows].index(("white_ash", None)) < place
+        await press(pilot, *["pageup"] * 4, *["down"] * place)
+        assert "never ranked above it: strengths LOWERED" in " ".join(picture(app).split())
+        await press(pilot, "enter")
+        assert "with the strengths of the average, not lowered" in app.said[-1].text
+
+
 async def test_enter_on_a_wood_without_a_size_says_why(woods: dict[str, Species]) -> None:
     app = Tiny(woods, job(match="bearing"))
     async with app.run_test(size=(80, 24)) as pilot:
         await opened(pilot)
         await press(pilot, *["pagedown"] * 4, "enter")
         assert app.drafts == []
-        assert app.said[-1].wrong and "compression_perpendicular" in app.said[-1].text
+        assert app.said[-1].wrong and "crushing strength across the grain" in app.said[-1].text
 
 
 async def test_a_question_that_no_wood_can_answer_is_refused_once(woods: dict[str, Species]) -> None:
