@@ -5,27 +5,23 @@ weighing and oven test; further ones stand in rows of their own below it, which 
 nothing else of it. So everything known of a stick comes through, and one reading a stick takes one row.
 """
 
-import csv
-import io
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from bench import units
 from bench.core import checking
-from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
-from bench.core.naming import nearest
+from bench.core.errors import Refusal
 from bench.core.records import Inspection, Species, Stick, Typed
-from bench.sheets import defects, stock_cells, stock_measured
-from bench.sheets.stock_cells import COLUMNS, OF_INSPECTION, REQUIRED, STICK, Fault, Row
+from bench.sheets import defects, stock_cells, stock_measured, table
+from bench.sheets.stock_cells import COLUMNS, OF_INSPECTION, REQUIRED, STICK
+from bench.sheets.table import Fault, Names, Row
 
 __all__ = ["COLUMNS", "REQUIRED", "Fault", "Sheet", "read", "write"]
 
 # What a refusal of a whole stick calls it -> the column it stands in.
 _CALLED = {"defect": "defects"}
-_YES, _NO = ("yes", "y", "x", "1", "true"), ("", "no", "n", "0", "false", "-")
-_PARTED_BY = (",", ";", "\t")
-_REPLACES = "a heading row with tag, wood, length, width and depth is wanted"
+_LAYOUT = table.Layout("stick", COLUMNS, REQUIRED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +43,7 @@ def write(sticks: Sequence[Stick]) -> str:
     Returns:
         Text; `read` gives equal sticks back, whole.
     """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for stick in sticks:
-        for cells in stock_cells.rows(stick):
-            writer.writerow([cells.get(column, "") for column in COLUMNS])
-    return out.getvalue()
+    return table.written(COLUMNS, (cells for stick in sticks for cells in stock_cells.rows(stick)))
 
 
 def read(text: str, woods: Mapping[str, Species], taken: Collection[str], default_unit: str = "in") -> Sheet:
@@ -72,72 +62,14 @@ def read(text: str, woods: Mapping[str, Species], taken: Collection[str], defaul
     Returns:
         Sticks and faults. Nothing is raised: what cannot be read is a fault.
     """
-    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    rows, broken = _rows(lines)
-    if not rows:
-        return Sheet((), (*broken, *([] if broken else [Fault(1, "", "", f"there is nothing; {_REPLACES}")])))
-    (first, heading), *rest = rows
-    columns, faults = _columns(first, heading)
-    if any(column not in columns for column in REQUIRED):
-        return Sheet((), (*faults, *broken))
-    if not rest and not broken:
-        faults.append(Fault(first, "", "", "no stick stands below the heading row"))
-    headed = {place for place, cell in enumerate(heading) if cell}
-    reader = _Reader(woods, columns, headed, default_unit, {_same(tag): 0 for tag in taken})
-    for line, cells in rest:
-        reader.row(line, cells)
+    found = table.opened(text, _LAYOUT)
+    if not found.complete:
+        return Sheet((), (*found.faults, *found.broken))
+    reader = _Reader(woods, default_unit, Names("stick", "tag", taken))
+    for line, cells in found.rows:
+        reader.row(found.row(line, cells, default_unit))
     sticks = tuple(stick for stick in reader.sticks.values() if stick is not None)
-    return Sheet(sticks, (*faults, *reader.faults, *broken))
-
-
-def _rows(lines: Sequence[str]) -> tuple[list[tuple[int, list[str]]], list[Fault]]:
-    """Rows that are not blank with the line each begins on, and where the table breaks off."""
-    heading = next((line for line in lines if line.strip()), "")
-    parted = max(
-        _PARTED_BY, key=lambda sign: sum(name in COLUMNS for name in map(_heading, heading.split(sign)))
-    )
-    table = csv.reader((f"{line}\n" for line in lines), delimiter=parted, skipinitialspace=True, strict=True)
-    rows: list[tuple[int, list[str]]] = []
-    while True:
-        begun = table.line_num + 1
-        try:
-            cells = [" ".join(cell.splitlines()).strip() for cell in next(table)]
-        except StopIteration:
-            return rows, []
-        except csv.Error as error:
-            why = f"a quote does not close, or the like ({error}); all from here on is left out"
-            return rows, [Fault(begun, "", lines[min(begun, len(lines)) - 1].strip(), why)]
-        if any(cells):
-            rows.append((begun, cells))
-
-
-def _heading(cell: str) -> str:
-    return " ".join(cell.strip().strip('"').lower().replace("_", " ").split())
-
-
-def _columns(line: int, heading: Sequence[str]) -> tuple[dict[str, int], list[Fault]]:
-    """Column -> its place in a row."""
-    places: dict[str, int] = {}
-    faults = []
-    for place, cell in enumerate(heading):
-        name = _heading(cell)
-        if name in places:
-            faults.append(Fault(line, name, cell, "this column stands there twice; one is wanted"))
-        elif name in COLUMNS:
-            places[name] = place
-        elif name:
-            near = nearest(name, COLUMNS) or COLUMNS
-            faults.append(Fault(line, name, cell, f"there is no such column; nearest: {', '.join(near)}"))
-    faults += [
-        Fault(line, name, "", f"this column is missing; {_REPLACES}")
-        for name in REQUIRED
-        if name not in places
-    ]
-    return places, faults
-
-
-def _same(tag: str) -> str:
-    return tag.strip().casefold()
+    return Sheet(sticks, (*found.faults, *reader.faults, *found.broken))
 
 
 @dataclass(slots=True)
@@ -145,27 +77,21 @@ class _Reader:
     """Reads row after row and keeps every fault."""
 
     woods: Mapping[str, Species]
-    columns: Mapping[str, int]
-    headed: Collection[int]  # places that have a heading
     unit: str
-    taken: dict[str, int]  # tag -> line it stands on, 0 for a stick of the job
+    names: Names
     faults: list[Fault] = field(default_factory=list)
     sticks: dict[int, Stick | None] = field(default_factory=dict)  # by line; None: something is wrong with it
     above: dict[str, int] = field(default_factory=dict)  # tag -> line of the last stick with it
 
-    def row(self, line: int, cells: Sequence[str]) -> None:
+    def row(self, row: Row) -> None:
         """Take a row: a stick, or further measurements of one above it."""
-        row = Row(line, cells, self.columns, self.unit)
-        for place, cell in enumerate(cells):
-            if cell and place not in self.headed:
-                row.fault("", cell, f"{cell!r} stands under no heading; a cell with a comma wants quotes")
-        tag = _same(row.text("tag"))
+        tag = table.same(row.text("tag"))
         if not row.text("wood") and tag in self.above:
             self._more(row, self.above[tag])
         else:
-            self.sticks[line] = self._stick(row)
+            self.sticks[row.line] = self._stick(row)
             if tag:
-                self.above[tag] = line
+                self.above[tag] = row.line
         self.faults += row.faults
 
     def _more(self, row: Row, line: int) -> None:
@@ -186,7 +112,7 @@ class _Reader:
 
         record = Stick(
             tag=row.cell("tag", lambda text: self._tag(text, row.line)) or "",
-            species=row.cell("wood", self._wood) or "",
+            species=row.cell("wood", lambda text: table.wood(text, self.woods)) or "",
             length=length("length"),
             width=length("width"),
             depth=length("depth"),
@@ -205,23 +131,7 @@ class _Reader:
 
     def _tag(self, text: str, line: int) -> str:
         checking.name("tag", text)
-        met = self.taken.setdefault(_same(text), line)
-        if met != line:
-            where = f"line {met} has it" if met else "the job has it"
-            raise Refusal(f"{text!r} is taken, {where}; each stick wants a tag of its own", "tag", text)
-        return text
-
-    def _wood(self, text: str) -> str:
-        if not text:
-            raise Missing("wood", "give a species by key or name, as in Species")
-        wanted = text.lower().replace(" ", "_").replace("-", "_")
-        fitting = [key for key in self.woods if wanted in key]
-        if wanted in self.woods or len(fitting) == 1:
-            return wanted if wanted in self.woods else fitting[0]
-        near = nearest(text, self.woods)
-        if near:
-            raise UnknownName("wood", text, near)
-        raise Refusal(f"{text!r} is not known; give a species by key or name, as in Species", "wood", text)
+        return self.names.take(text, line)
 
 
 _NO_LENGTH = Typed(units.read("length", "0").exact, "")  # stands in for one that could not be read
@@ -238,12 +148,7 @@ def _variant(species: Species | None, text: str) -> str:
 
 
 def _inspection(row: Row) -> Inspection:
-    def looked(text: str) -> bool:
-        if text.lower() not in (*_YES, *_NO):
-            raise OutOfRange("looked", text, "yes or no is wanted", repr(text))
-        return text.lower() in _YES
-
     found: dict[str, Any] = {
         column.replace(" ", "_"): row.measured(column, quantity) for column, quantity in OF_INSPECTION.items()
     }
-    return Inspection(**found, looked=bool(row.cell("looked", looked)))
+    return Inspection(**found, looked=bool(row.cell("looked", lambda text: table.yes("looked", text))))

@@ -1,6 +1,6 @@
 """Every entry of the record in one line of words."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import fields
 from typing import Any
 
@@ -8,8 +8,8 @@ from bench import units
 from bench.core import edits
 from bench.core.edits import Edit
 from bench.core.history import REDO, UNDO, Entry
-from bench.core.records import Stick
-from bench.sheets import defects, inspecting
+from bench.core.records import Part, Stick
+from bench.sheets import defects, inspecting, parts_cells
 
 
 def _stick(edit: edits.PutStick) -> str:
@@ -44,9 +44,7 @@ def _reading(edit: edits.TakeReading) -> str:
 
 
 def _sticks(edit: edits.PutSticks) -> str:
-    tags = ", ".join(stick.tag for stick in edit.sticks[:4])
-    more = f" and {len(edit.sticks) - 4} more" if len(edit.sticks) > 4 else ""
-    return f"{len(edit.sticks)} sticks off a list: {tags}{more}"
+    return f"{len(edit.sticks)} sticks off a list: {_first(stick.tag for stick in edit.sticks)}"
 
 
 def _aside(edit: edits.SetAside) -> str:
@@ -67,8 +65,40 @@ def _oven(edit: edits.TakeOvenTest) -> str:
 def _part(edit: edits.PutPart) -> str:
     part = edit.part
     what = f"{part.quantity} x {part.length.text}, {part.width.text} x {part.depth.text} {part.species}"
-    what += f", becomes {inspecting.use_name(part.use)}{', critical' if part.critical else ''}"
+    what += f", becomes {inspecting.use_name(part.use)}"
+    what += "".join(f", {said}" for said in _asked(part))
     return f"part {edit.was} changed: {part.name}, {what}" if edit.was else f"part {part.name} added: {what}"
+
+
+def _asked(part: Part) -> list[str]:
+    """What is asked of a part beside its size."""
+    return [
+        *(["critical"] if part.critical else []),
+        *(["best sticks first"] if part.best else []),
+        *([f"least gravity {part.minimum_sg.text}"] if part.minimum_sg else []),
+        *([f"scarf {parts_cells.write_scarf(part)}"] if part.scarf else []),
+        *([f"no joint in {parts_cells.write_stretches(part.no_joint)}"] if part.no_joint else []),
+        *([f"grain {part.grain}"] if part.grain else []),
+        *([f"group {part.group}"] if part.group else []),
+        *([f"one length of {part.piece_of}"] if part.piece_of else []),
+    ]
+
+
+def _parts(edit: edits.PutParts) -> str:
+    pieces = sum(part.quantity for part in edit.parts)
+    names = _first(part.name for part in edit.parts)
+    return f"{_many(len(edit.parts), 'part')} off a list, {_many(pieces, 'piece')}: {names}"
+
+
+def _first(names: Iterable[str], count: int = 4) -> str:
+    """The first names of a list, and how many more."""
+    first = list(names)
+    more = f" and {len(first) - count} more" if len(first) > count else ""
+    return ", ".join(first[:count]) + more
+
+
+def _many(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _section(edit: edits.ChooseSection) -> str:
@@ -105,6 +135,48 @@ def _cut(edit: edits.MarkCut) -> str:
     return f"{cut.part} cut from {cut.stick}, {units.place(cut.start)} to {units.place(cut.end)}"
 
 
+def _layout(edit: edits.LayOut) -> str:
+    lengths = "".join(
+        f"; one {one.whole} made of {_many(len(one.lengths), 'length')}" for one in edit.scarfed
+    )
+    if not edit.pieces:
+        return f"no layout is kept for the saw{lengths}: it is laid out anew each time"
+    sticks = len({piece.stick for piece in edit.pieces})
+    again = "what is left laid out anew" if edit.follows else "laid out for the saw"
+    return f"{again}: {_many(len(edit.pieces), 'piece')} on {_many(sticks, 'stick')}{lengths}"
+
+
+def _spoilt(edit: edits.SpoilPiece) -> str:
+    lost = edit.spoilt
+    why = f": {lost.why}" if lost.why else ""
+    return f"{lost.part} SPOILED on {lost.stick}, {units.place(lost.start)} to {units.place(lost.end)}{why}"
+
+
+def _short(edit: edits.CutShort) -> str:
+    where = f"from {edit.stick} at {units.place(edit.start)}"
+    return f"{edit.part} {where} CAME OFF SHORT, {edit.length.text}; in the rack as {edit.tag}"
+
+
+def _condemned(edit: edits.CondemnStick) -> str:
+    if edit.why.strip():
+        return f"stick {edit.tag} CONDEMNED: {edit.why.strip()}"
+    return f"stick {edit.tag} no longer condemned, judged as before"
+
+
+def _ripped(edit: edits.RipPlank) -> str:
+    strips = ", ".join(width.text for width in edit.strips)
+    rest = f"; {edit.rest.text} of the board is left" if edit.rest else ""
+    return f"plank {edit.tag} ripped into {_many(len(edit.strips), 'strip')}, {strips}{rest}"
+
+
+def _offer(edit: edits.PutOffer) -> str:
+    offer = edit.offer
+    what = f"{offer.species}, {offer.thickness.text} x {offer.width.text} x {offer.length.text}"
+    what += f", {offer.price.text} a board foot" if offer.price else ""
+    was = f"wood on offer, {edit.was} changed: " if edit.was else "wood on offer: "
+    return f"{was}{offer.name}, {what}"
+
+
 _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.StartJob: lambda edit: f"job {edit.name} started",
     edits.NameJob: lambda edit: f"job renamed to {edit.name}",
@@ -118,11 +190,19 @@ _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.TakeWeighing: _weighing,
     edits.TakeOvenTest: _oven,
     edits.PutPart: _part,
+    edits.PutParts: _parts,
     edits.RemovePart: lambda edit: f"part {edit.name} taken out",
     edits.ChooseSection: _section,
     edits.ChangeSettings: _settings,
     edits.ReadAir: _air,
     edits.MarkCut: _cut,
+    edits.LayOut: _layout,
+    edits.SpoilPiece: _spoilt,
+    edits.CutShort: _short,
+    edits.CondemnStick: _condemned,
+    edits.RipPlank: _ripped,
+    edits.PutOffer: _offer,
+    edits.RemoveOffer: lambda edit: f"wood on offer: {edit.name} taken out",
 }
 
 

@@ -102,6 +102,10 @@ _ROWS = (
         default="%", most=Fraction(1), limits="0 to 100 % can be read",
     ),
     Kind("slope", "a slope of grain", "a slope of grain like 15, 1:15 or 1 in 15; 0 if straight", {}),
+    Kind(
+        "scarf", "a slope of a scarf",
+        "a slope of a scarf like 12 or 1:12, with its side behind it where it matters: 1:12 width", {},
+    ),
     Kind("rings", "a ring count", "growth rings per inch like 8, or counted: 4 in 1/2", {}),
     Kind("gravity", "a specific gravity", "a specific gravity like 0.56", {}, zero=False),
     Kind("mark", "a mark", "a mark on the stick like 6.85 or 6 3/4", {}),

@@ -17,7 +17,7 @@ def read(quantity_name: str, text: str, default: str = "") -> Typed:
     Args:
         quantity_name: a key of `kinds.KINDS`: length [m], mass [kg], force [N], temperature [K],
             moisture, humidity and share (typed in percent) [1], angle [deg], seconds [s], mark [marks], slope
-            of grain (rise over run) [1], rings [1/m], gravity, number and count [1].
+            of grain and scarf (rise over run) [1], rings [1/m], gravity, number and count [1].
         text: what was typed.
         default: unit of a bare number, as a word of that kind; "" for the customary one.
     Returns:
@@ -41,7 +41,7 @@ def read(quantity_name: str, text: str, default: str = "") -> Typed:
 
 
 def _value(kind: Kind, plain: str, default: str) -> Typed:
-    if kind.name not in ("slope", "rings"):
+    if kind.name not in ("slope", "scarf", "rings"):
         return measure(kind, plain, default)
     split(plain)  # empty, endless or too long: said before anything else
-    return grown.slope(plain) if kind.name == "slope" else grown.rings(plain)
+    return grown.rings(plain) if kind.name == "rings" else grown.slope(plain)
