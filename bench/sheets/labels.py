@@ -1,0 +1,144 @@
+"""Labels to cut apart with scissors: one for each stick of the rack, one for each piece of the list."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from textwrap import wrap
+from types import MappingProxyType
+
+from bench import units
+from bench.core import stretches
+from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.judging import Judged
+from bench.core.limits import USES
+from bench.core.records import CutMade, Species
+from bench.core.ripping import strip_tag
+from bench.core.river import River, SizedPart
+from bench.core.stretches import Board, Run
+from bench.sheets import cut_words as words
+from bench.sheets import inspecting
+
+WIDE, APART, ACROSS = 38, 2, 2  # of one label with its frame, between two, and labels beside each other
+_ROOM = WIDE - 4
+_MOST = 8  # pieces that a label of a stick names one by one
+
+Label = tuple[str, ...]
+
+
+def lines(river: River, woods: Mapping[str, Species] = MappingProxyType({})) -> list[str]:
+    """Labels for the sticks, the pieces to be cut, and the pieces cut already.
+
+    Args:
+        river: the job with its plan.
+        woods: the library by species key, for the names of woods; may be empty.
+    Returns:
+        Lines of 78 characters at most; frames of 38, two beside each other.
+    """
+    boards = {board.stick.tag: board for board in stretches.boards(river)}
+    sized = {part.part.name: part for part in river.parts}
+    invented = ("INVENTED",) if river.job.invented else ()
+    sticks = [_stick(judged, boards.get(judged.stick.tag), river, woods) for judged in river.rack]
+    pieces = [
+        _piece(board, row.strip, piece, sized.get(piece.part), river)
+        for board in boards.values()
+        for row in board.rows
+        for piece in row.pieces
+    ]
+    made = [_made(cut, sized.get(cut.part), river) for cut in river.job.cuts]
+    found: list[str] = []
+    for head, labels in (("Sticks", sticks), ("Pieces to be cut", pieces), ("Pieces cut already", made)):
+        if labels:
+            found += [*([""] if found else []), f"{head}: {len(labels)}"]
+            found += _sheet([(*label, *invented) for label in labels])
+    return found or ["no sticks and no parts: nothing to label"]
+
+
+def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str, Species]) -> Label:
+    stick, verdict, system = judged.stick, judged.verdict, river.job.settings.units
+    shown = board or Board(judged, (), ())
+    gravity = "gravity not measured"
+    if verdict.value is not None and verdict.low is not None and verdict.high is not None:
+        band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
+        gravity = f"gravity {units.gravity(verdict.value)} ({band}), oven-dry"
+    return (
+        f"STICK {words.clean(stick.tag)}{f', lot {words.clean(stick.lot)}' if stick.lot else ''}",
+        words.wood(shown, woods),
+        words.stick_size(shown, system),
+        gravity,
+        *((words.clean(f"CONDEMNED: {stick.condemned}"),) if stick.condemned else ()),
+        *_verdicts(judged),
+        *_from(board),
+    )
+
+
+def _verdicts(judged: Judged) -> tuple[str, ...]:
+    """The verdict for each use; one line where all are the same, the worst ones first."""
+    if len(set(judged.words.values())) == 1:
+        return (f"every use {judged.words[USES[0]].upper()}",)
+    order = (REJECT, HOLD, ACCEPT)
+    ranked = sorted(USES, key=lambda use: order.index(judged.words[use]))
+    return tuple(f"{inspecting.use_name(use)} {judged.words[use].upper()}" for use in ranked)
+
+
+def _from(board: Board | None) -> Iterator[str]:
+    """What comes from a stick, or came from it."""
+    runs = [run for row in board.rows for run in row.runs] if board is not None else []
+    pieces = [run for run in runs if run.kind == stretches.PIECE]
+    made = sum(run.kind == stretches.MADE for run in runs)
+    if not pieces and not made:
+        yield "nothing is laid out on it"
+    if made:
+        yield f"{made} cut from it already"
+    for run in pieces[:_MOST]:
+        yield f"{run.number} {words.clean(run.part)}"
+    if len(pieces) > _MOST:
+        yield f"and {len(pieces) - _MOST} more"
+
+
+def _piece(board: Board, strip: int, piece: Run, sized: SizedPart | None, river: River) -> Label:
+    tag = strip_tag(board.stick.tag, strip) if strip else board.stick.tag
+    mark = words.mark(board)
+    return (
+        f"CUT {piece.number}  {words.clean(piece.part)}",
+        *_size(sized, river.job.settings.units),
+        f"from {words.clean(tag)}{f', {mark}' if mark else ''}",
+    )
+
+
+def _made(cut: CutMade, sized: SizedPart | None, river: River) -> Label:
+    system = river.job.settings.units
+    size = words.made_size(cut, system)
+    return (
+        words.clean(cut.part),
+        *_size(sized, system, size),
+        f"cut from {words.clean(cut.stick)}",
+    )
+
+
+def _size(sized: SizedPart | None, system: str, made: str = "") -> Iterator[str]:
+    if sized is None:
+        return
+    size = made or units.sides(sized.width, sized.depth, system)
+    yield f"{size} x {units.place(sized.part.length.exact, system)}"
+    told = [words.clean(sized.part.group)] if sized.part.group else []
+    told += ["CRITICAL"] if sized.part.critical else []
+    if told:
+        yield ", ".join(told)
+
+
+def _sheet(labels: Sequence[Label]) -> Iterator[str]:
+    """Labels in frames, so many beside each other, those of a row of one height."""
+    for first in range(0, len(labels), ACROSS):
+        row = [_framed(label) for label in labels[first : first + ACROSS]]
+        height = max(map(len, row))
+        frames = [_closed(body, height) for body in row]
+        for parts in zip(*frames, strict=True):
+            yield (" " * APART).join(parts)
+
+
+def _framed(label: Iterable[str]) -> list[str]:
+    return [f"| {part:<{_ROOM}} |" for text in label for part in wrap(text, _ROOM, subsequent_indent="  ")]
+
+
+def _closed(body: list[str], height: int) -> list[str]:
+    edge = f"+{'-' * (WIDE - 2)}+"
+    empty = f"| {'':<{_ROOM}} |"
+    return [edge, *body, *[empty] * (height - len(body)), edge]
