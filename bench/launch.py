@@ -18,6 +18,8 @@ from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.headless.answers import one_line
 from bench.ui.app import BenchApp
 
+SEARCH_MOVES = 20_000  # about a second of looking for a better layout, in the background
+
 
 def _now() -> str:
     return datetime.now().isoformat(timespec="seconds")
@@ -165,6 +167,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         now=_now,
         fault=desk.fault,
         files=storage.TextFiles(),
+        moves=SEARCH_MOVES,
     )
     desk.app = app
     try:

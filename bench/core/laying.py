@@ -1,5 +1,6 @@
 """What is still to be cut from what is left of each stick, and how it is laid out."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -133,4 +134,60 @@ def arrange(
     if not laid:
         return cutting.plan(given, keep=keep)
     earlier = sawing.plan_from(laid)
-    return cutting.adopt(given, earlier) or cutting.plan(given, keep=[earlier])
+    return cutting.adopt(given, earlier) or _mended(given, laid)
+
+
+def _mended(given: cutting.CutProblem, laid: Sequence[Laid]) -> cutting.CutPlan:
+    """What of a layout can stay stays; all is laid out anew only where that places more."""
+    kept = _kept(given, laid)
+    found = cutting.plan(_beside(given, kept))
+    pieces = (*kept, *(piece for piece in sawing.laid_from(found) if not piece.strip))
+    mended = cutting.adopt(given, sawing.plan_from(pieces), complete=False)
+    anew = cutting.plan(given, keep=[sawing.plan_from(laid)])
+    if mended is None:
+        return anew
+    fewer = (anew.unplaced_critical, anew.unplaced_count) < (mended.unplaced_critical, mended.unplaced_count)
+    return anew if fewer else mended
+
+
+def _kept(given: cutting.CutProblem, laid: Sequence[Laid]) -> tuple[Laid, ...]:
+    """The pieces of a layout that are still wanted and can be sawn where they lie."""
+    parts = {part.name: part for part in given.parts}
+    clear = {stick.tag: cutting.clear_lengths(stick, given.rules) for stick in given.sticks}
+    left = {part.name: part.quantity for part in given.parts}
+    kept = []
+    for piece in laid:
+        part = parts.get(piece.part)
+        if (
+            part is None
+            or not left[piece.part]
+            or (part.sticks is not None and piece.stick not in part.sticks)
+        ):
+            continue
+        if piece.end - piece.start != part.length + given.rules.squaring:
+            continue
+        if any(start <= piece.start and piece.end <= end for start, end in clear.get(piece.stick, ())):
+            left[piece.part] -= 1
+            kept.append(piece)
+    return tuple(kept)
+
+
+def _beside(given: cutting.CutProblem, kept: Sequence[Laid]) -> cutting.CutProblem:
+    """What is still to be laid out beside the pieces that stay; planks with strips laid out stay alone."""
+    kerf = given.rules.kerf
+    placed = Counter(piece.part for piece in kept)
+    on: dict[str, list[Laid]] = {}
+    for piece in kept:
+        on.setdefault(piece.stick, []).append(piece)
+    planks = {piece.stick for piece in kept if piece.strip}
+    sticks = []
+    for stick in given.sticks:
+        if stick.tag in planks:
+            continue
+        spans = tuple(
+            (max(Fraction(0), piece.start - kerf), piece.end + kerf) for piece in on.get(stick.tag, ())
+        )
+        # A stick that pieces come from is opened already.
+        sticks.append(replace(stick, lost=(*stick.lost, *spans), started=stick.started or bool(spans)))
+    parts = tuple(replace(part, quantity=part.quantity - placed[part.name]) for part in given.parts)
+    return replace(given, parts=parts, sticks=tuple(sticks))

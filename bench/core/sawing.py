@@ -233,3 +233,37 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
                 SawStep(laid, done + len(steps) + 1, total, place, len(row.pieces), piece.start - here)
             )
     return tuple(steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Rip:
+    """A plank as it is ripped: the fence for each strip, and what is left of its width."""
+
+    tag: str
+    fences: tuple[Typed, ...]  # [m]
+    rest: Typed | None  # [m]
+
+
+def rip(job: Job, plan: CutPlan, plank: Stick) -> Rip | None:
+    """How a plank is ripped for a plan.
+
+    Args:
+        job: with the rip kerf and the edge allowance.
+        plan: with the strips.
+        plank: of the rack.
+    Returns:
+        Strips in their order; None where the plan does not rip this one.
+    Source:
+        geometry: derived.
+    """
+    settings = job.settings
+    rows = [row for row in plan.sticks if row.tag == plank.tag and row.strip]
+    rows.sort(key=lambda row: row.strip)
+    widths = [row.width for row in rows if row.width is not None]
+    if not widths:
+        return None
+    kerf = (settings.rip_kerf or settings.kerf).exact
+    left = max(plank.width.exact, plank.depth.exact) - settings.edge.exact
+    left -= sum((width + kerf for width in widths), Fraction(0))
+    rest = _length(left) if left > 0 else None
+    return Rip(plank.tag, tuple(_length(width) for width in widths), rest)

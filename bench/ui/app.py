@@ -71,6 +71,7 @@ class BenchApp(App[None]):
         now: Callable[[], str] = lambda: "",
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
+        moves: int = 0,
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -84,6 +85,7 @@ class BenchApp(App[None]):
         now: the time, ISO.
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
+        moves: of the search for a better layout in the background; 0: none.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -91,6 +93,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
+        self.moves = moves
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
@@ -106,7 +109,7 @@ class BenchApp(App[None]):
     def _begin(self, opened: Opened) -> None:
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
-        self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now)
+        self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

@@ -18,19 +18,23 @@ from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
 from bench.core.river import River
+from bench.sheets import saw
 from bench.ui import pages, views
+from bench.ui.cuts_pane import CutsPane
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
 from bench.ui.ledger import Ledger
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
+from bench.ui.messages import Accept, Draft, GoToSaw, Keep, Say, Search, TakeInHand, Waiting
+from bench.ui.saw_view import SawView
+from bench.ui.searching import Searcher, SearchFound, SearchMoved
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
 READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
-WORKED = ("inspect", "moisture", "woods")  # screens that have a working of their own
+WORKED = ("inspect", "moisture", "woods", "buy")  # screens that have a working of their own
 WIDE = 120
 LEAST = (60, 20)
 
@@ -60,6 +64,7 @@ class BenchScreen(Screen[None]):
         record: Sequence[tuple[str, Entry]] = (),
         notice: str = "",
         now: Callable[[], str] = lambda: "",
+        moves: int = 0,
     ) -> None:
         super().__init__()
         self.ledger = Ledger(history, shelf.woods, record)
@@ -72,6 +77,7 @@ class BenchScreen(Screen[None]):
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
+        self.searcher = Searcher(self, moves)
 
     @property
     def job(self) -> Job:
@@ -117,6 +123,9 @@ class BenchScreen(Screen[None]):
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
+        if self.ledger.at_saw():
+            self.action_pane("cuts")
+            self.action_view("saw")
         if self.notice:
             self.say(self.notice, wrong=True)
         elif self.shelf.faults:
@@ -197,7 +206,16 @@ class BenchScreen(Screen[None]):
 
     def _flow_now(self) -> None:
         self.stale = False
-        self.river, dropped = self.ledger.flow()
+        river, dropped = self.ledger.flow()
+        at = self.now()
+        entry, moved = self.ledger.lay_out(at)
+        if moved:
+            self.query_one(SawView).changed = saw.changed(moved)
+        if entry is not None:
+            river, _ = self.ledger.flow()
+            self._keep(entry, at)
+        self.river = river
+        self.searcher.follow(river, self.ledger.trying)
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
         message.drafts = tuple(self.ledger.drafts)
@@ -297,6 +315,33 @@ class BenchScreen(Screen[None]):
     def _take_in_hand(self, message: TakeInHand) -> None:
         self.ledger.tag = message.tag
         self._answer(message.answer)
+
+    @on(GoToSaw)
+    def _go_to_saw(self, message: GoToSaw) -> None:
+        self.query_one(SawView).show_cut(message.part, message.stick, message.start, message.strip)
+        self.action_view("saw")
+
+    @on(Search)
+    def _search(self) -> None:
+        if self.searcher.stop():
+            self.query_one(CutsPane).searching = ""
+            self.say("stopped: the best layout found so far stays")
+        elif self.river is not None:
+            self.searcher.look(self.river)
+
+    @on(SearchMoved)
+    def _search_moved(self, message: SearchMoved) -> None:
+        if message.problem is self.searcher.problem:
+            share = f"{100 * message.moves // message.of} %"
+            self.query_one(CutsPane).searching = f"looking for a better layout: {share}; k stops"
+
+    @on(SearchFound)
+    def _search_found(self, message: SearchFound) -> None:
+        self.query_one(CutsPane).searching = ""
+        self.searcher.ended()
+        better = self.ledger.better(message.problem, message.plan)
+        if better is not None:
+            self.river = better
 
     @on(LineShown)
     def _line_shown(self, message: LineShown) -> None:

@@ -262,7 +262,7 @@ class InspectView(FieldPane):
         name = species.name if species else stick.species
         size = f"{stick.width.text} x {stick.depth.text} x {stick.length.text}"
         text = f"{stick.tag}  {name}, {size}"
-        cuts = self.river.job.cuts
+        cuts = self.river.job.sawn
         return [
             line(("INSPECT ", HEAD), (fit(text, width - 8), "bold")),
             drawn(stick, cuts, width - 2),

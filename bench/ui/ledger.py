@@ -4,11 +4,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from bench.core.cutting import CutPlan, CutProblem
 from bench.core.edits import (
     ChooseSection,
+    CutShort,
     Edit,
-    PutStick,
-    RemoveStick,
+    LayOut,
+    MarkCut,
+    RipPlank,
+    SpoilPiece,
     TakeOvenTest,
     TakeReading,
     TakeWeighing,
@@ -17,6 +21,9 @@ from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
 from bench.core.records import Job, Species
 from bench.core.river import River, flow
+from bench.core.sawing import Change, changes, laid_from
+
+AT_SAW = (MarkCut, SpoilPiece, CutShort, RipPlank)  # from the first of these on the layout stays
 
 
 def _dated(edit: Edit, at: str) -> Edit:
@@ -42,6 +49,7 @@ class Ledger:
         self.drafts: dict[str, Edit] = {}
         self.waiting: dict[str, str] = {}  # tried, but something is still missing: subject -> why
         self.tag = ""  # the stick in hand
+        self.fresh: Edit | None = None  # accepted since the river was worked out; not what was undone
         self.river: River | None = None
 
     @property
@@ -115,7 +123,33 @@ class Ledger:
         self._follow(edit, tags)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
+        self.fresh = edit
         return self._note(Entry(EDIT, edit), at)
+
+    def lay_out(self, at: str) -> tuple[Entry | None, tuple[Change, ...]]:
+        """Keep the layout that came of the last accepted change, while parts are being sawn.
+
+        It is an entry of its own, undone with that change; so the layout is the same after a power cut.
+
+        Args:
+            at: the time, ISO.
+        Returns:
+            The entry, None where there is none; and which pieces lie elsewhere than before.
+        """
+        edit, self.fresh = self.fresh, None
+        river, before = self.river, self.job.laid
+        if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
+            return None, ()
+        if not before and not isinstance(edit, AT_SAW):
+            return None, ()
+        after = laid_from(river.plan)
+        lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
+        moved = changes(self.history.past[-1][0].laid if lost else before, after) if before or lost else ()
+        if set(before) == set(after) and not river.scarfed:
+            return None, moved
+        layout = LayOut(after, river.scarfed, follows=True)
+        self.history = self.history.accept(layout)
+        return self._note(Entry(EDIT, layout), at), moved
 
     def _follow(self, edit: Edit, tags: list[str]) -> None:
         """The stick in hand stays in hand under a new tag; taken out, its neighbour comes to hand."""
@@ -125,8 +159,22 @@ class Ledger:
             left = [stick.tag for stick in self.job.sticks]
             self.tag = left[min(tags.index(edit.tag), len(left) - 1)] if left else ""
 
+    def at_saw(self) -> bool:
+        """Whether the job was left in the middle of sawing."""
+        last = next((entry.edit for _, entry in reversed(self.record) if entry.what == EDIT), None)
+        return bool(self.job.laid) and isinstance(last, (*AT_SAW, LayOut))
+
+    def better(self, problem: CutProblem, plan: CutPlan) -> River | None:
+        """The river with a better layout of the same problem; None where something else is on show by now."""
+        river = self.river
+        if river is None or self.trying or river.job.laid or river.problem != problem or river.plan == plan:
+            return None
+        self.river = replace(river, plan=plan)
+        return self.river
+
     def turn(self, what: str, at: str) -> tuple[Entry, Edit]:
         """Undo or redo; the entry, and the edit it is about. Raises Clash where there is none."""
+        self.fresh = None
         before = self.history
         entry = Entry(what)
         self.history = before.follow(entry)

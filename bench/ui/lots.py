@@ -13,7 +13,7 @@ from bench.core.acceptance import ACCEPT, REJECT
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.quantities import INCH
-from bench.core.records import CutMade, Species
+from bench.core.records import CutMade, Species, Spoilt
 from bench.ui.drawing import DIM, line
 
 NO_LOT = "no lot"
@@ -48,7 +48,7 @@ class Lot:
         return stdev(self.gravities) if len(self.gravities) > 1 else None
 
 
-def lots(rack: Iterable[Judged], cuts: Iterable[CutMade]) -> tuple[Lot, ...]:
+def lots(rack: Iterable[Judged], cuts: Iterable[CutMade | Spoilt]) -> tuple[Lot, ...]:
     """The lots of a rack, in the order in which their first sticks stand there."""
     sawn: dict[str, Fraction] = {}
     for cut in cuts:

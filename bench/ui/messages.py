@@ -1,6 +1,7 @@
 """What panes say to the bench screen. Nothing else travels upward."""
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from textual.message import Message
 
@@ -67,3 +68,15 @@ class TakeInHand(Message):
     def __init__(self, tag: str, answer: Callable[[], None] = nothing) -> None:
         super().__init__()
         self.tag, self.answer = tag, answer
+
+
+class GoToSaw(Message):
+    """Show the Saw screen, at this piece first."""
+
+    def __init__(self, part: str, stick: str, start: Fraction, strip: int) -> None:
+        super().__init__()
+        self.part, self.stick, self.start, self.strip = part, stick, start, strip
+
+
+class Search(Message):
+    """Look for a better layout in the background, or stop looking."""

@@ -1,41 +1,79 @@
-"""A stick drawn along its length: what was found on it, what has been sawn off, what is left."""
+"""A stick drawn along its length: what was found on it, sawn off it, laid out on it, and what is left."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 
 from textual.content import Content
 
 from bench.core.inspecting import KEPT_IN
-from bench.core.records import CutMade, Stick
+from bench.core.records import CutMade, Spoilt, Stick
 from bench.sheets import inspecting
 from bench.ui.drawing import DIM, line
 
 SAWN, CLEAR = "=", "."
+Sawn = Iterable[CutMade | Spoilt]
 
 
-def drawn(stick: Stick, cuts: Iterable[CutMade], columns: int) -> Content:
-    """The stick to scale in so many columns, a letter for each kind of defect; what is sawn has none."""
-    cells: list[tuple[str, str]] = [(CLEAR, DIM)] * columns
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something laid out on a stick, with its name in it."""
 
-    def fill(start: Fraction, end: Fraction, letter: str, style: str) -> None:
-        first = min(columns - 1, int(start * columns / stick.length.exact))
-        last = max(first + 1, min(columns, -int(-end * columns // stick.length.exact)))
-        cells[first:last] = [(letter, style)] * (last - first)
+    start: Fraction  # from the marked end [m]
+    end: Fraction  # [m]
+    text: str
+    style: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Which stretch is drawn: from where on, and how much wood a column shows."""
+
+    first: Fraction  # [m]
+    step: Fraction  # of a column [m]
+
+
+def whole(stick: Stick, columns: int) -> Scale:
+    """The whole stick in so many columns."""
+    return Scale(Fraction(0), stick.length.exact / columns)
+
+
+def drawn(stick: Stick, sawn: Sawn, columns: int) -> Content:
+    """The whole stick, a letter for each kind of defect; what is sawn has none."""
+    return line("|", *bar(stick, sawn, (), whole(stick, columns), columns), "|")
+
+
+def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: int) -> list[tuple[str, str]]:
+    """The stretch of a stick that the scale shows, as cells: never more than `columns`."""
+    shown = min(columns, max(0, -int(-(stick.length.exact - scale.first) // scale.step)))
+    cells: list[tuple[str, str]] = [(CLEAR, DIM)] * shown
+
+    def fill(start: Fraction, end: Fraction, text: str, style: str, up: bool = True) -> None:
+        low = int((start - scale.first) // scale.step)
+        reach = (end - scale.first) / scale.step
+        high = max(low + 1, -int(-reach // 1) if up else int(reach))
+        pad = text if len(text) == 1 else " "
+        written = text[: high - low].ljust(high - low, pad)
+        for place, char in enumerate(written, low):
+            if 0 <= place < shown:
+                cells[place] = (char, style)
 
     for defect in stick.defects:
         style = "ansi_yellow" if defect.kind in KEPT_IN else "ansi_red"
         low, high = sorted((defect.start.exact, defect.end.exact))
         fill(low, high, inspecting.letter(defect.kind), style)
-    for cut in cuts:
+    for cut in sawn:
         if cut.stick == stick.tag:
             fill(cut.start, cut.end, SAWN, DIM)
-    return line("|", *cells, "|")
+    for mark in marks:
+        fill(mark.start, mark.end, mark.text, mark.style, up=False)
+    return cells
 
 
-def legend(stick: Stick, cuts: Iterable[CutMade]) -> str:
+def legend(stick: Stick, sawn: Sawn) -> str:
     """What the letters of a drawn stick mean."""
     kinds = dict.fromkeys(defect.kind for defect in stick.defects)
     said = [f"{inspecting.letter(kind)} {inspecting.kind_name(kind)}" for kind in kinds]
-    if any(cut.stick == stick.tag for cut in cuts):
+    if any(cut.stick == stick.tag for cut in sawn):
         said.append(f"{SAWN} sawn")
     return ", ".join(said) or "nothing found on it"

@@ -217,7 +217,7 @@ class StockRows(Grid[Stick]):
 
     def foot(self, width: int) -> list[Content]:
         judged = self._rack[self.row]
-        stick, cuts = judged.stick, self.river.job.cuts if self.river else ()
+        stick, cuts = judged.stick, self.river.job.sawn if self.river else ()
         word = wording.word(judged.verdict)
         reason = f"{stick.tag}: {'; '.join(wording.reasons(judged.verdict))}"
         start = fit(stick.tag, 7)

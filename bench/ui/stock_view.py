@@ -75,7 +75,7 @@ class StockView(StockRows, WritingOut):
 
     def _page_lines(self, width: int) -> list[Content]:
         if self.page == LOTS:
-            cuts = self.river.job.cuts if self.river else ()
+            cuts = self.river.job.sawn if self.river else ()
             return lot_rows(lots(self._rack, cuts), self.woods, self.system)
         return [line((part, WRONG)) for fault in self.faults for part in wrapped(fault, width, "  ")]
 

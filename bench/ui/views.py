@@ -7,6 +7,7 @@ from typing import Any
 from textual.widget import Widget
 
 from bench.core.records import Source, Species
+from bench.ui.buying_view import BuyingView
 from bench.ui.cuts_pane import CutsPane
 from bench.ui.evidence_view import EvidenceView
 from bench.ui.fieldpane import FieldPane
@@ -17,6 +18,7 @@ from bench.ui.inspect_view import InspectView
 from bench.ui.moisture_view import MoistureView
 from bench.ui.parts_view import PartsView
 from bench.ui.reading_views import Lines, Reader, SpeciesView
+from bench.ui.saw_view import SawView
 from bench.ui.section_pane import SectionPane
 from bench.ui.shop_view import ShopView
 from bench.ui.stock_view import StockView
@@ -39,6 +41,7 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Float", FloatPane),
     ("Section", SectionPane),
     ("Cuts", CutsPane),
+    ("Saw", SawView),
     ("Inspect", InspectView),
     ("Evidence", EvidenceView),
     ("Stock and Parts", Grid),
@@ -53,7 +56,7 @@ def panes(shelf: Shelf, river: Any, accepted: Any, drafting: Any) -> Iterator[Wi
     """The three panes of the bench, bound to the screen's values."""
     yield FloatPane(shelf.woods).data_bind(river, accepted, drafting)
     yield SectionPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
-    yield CutsPane().data_bind(river, drafting)
+    yield CutsPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
 
 
 def screens(
@@ -65,6 +68,8 @@ def screens(
 ) -> Iterator[Widget]:
     """The screens round the bench, bound to the screen's values; `pages` write those that are only read."""
     yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
+    yield SawView().data_bind(river, accepted, drafting)
+    yield BuyingView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)

@@ -1,0 +1,115 @@
+"""How the layout looks: a row for each stick, all of them to one scale, one piece lit."""
+
+from fractions import Fraction
+
+from textual.content import Content
+
+from bench import units
+from bench.core.acceptance import HOLD
+from bench.core.cutting import StickPlan
+from bench.core.judging import Judged
+from bench.core.records import Laid, Stick
+from bench.core.river import River, SizedPart
+from bench.sheets import wording
+from bench.ui.drawing import HERE, WRONG, line, wrapped
+from bench.ui.sticks import Mark, Scale, bar
+
+ZOOMS = (1, 2, 4, 8)
+OTHER = "bold underline"  # pieces of the same part elsewhere; they begin with * as well
+LEGEND = "| piece  * same part  = sawn  letters: lost  . left"
+
+
+def _longest(river: River) -> Fraction:
+    """The longest stick that is cut from [m]."""
+    tags = {row.tag for row in river.plan.sticks} if river.plan else set()
+    return max(
+        (judged.stick.length.exact for judged in river.rack if judged.stick.tag in tags), default=Fraction(1)
+    )
+
+
+def _scale(river: River, columns: int, zoom: int, first: int) -> Scale:
+    """One for all sticks: the longest of them fills the width; `first` is in half widths."""
+    step = _longest(river) / (columns * zoom)
+    return Scale(step * (columns // 2) * first, step)
+
+
+def stick_length(river: River, first: int, zoom: int, system: str) -> str:
+    """Where the drawing begins when it is drawn nearer."""
+    return units.tape(_longest(river) / zoom / 2 * first, system)
+
+
+def body(river: River, here: Laid | None, width: int, zoom: int, first: int) -> tuple[list[Content], int]:
+    """What has no place, then every stick; and the row of the piece that is lit."""
+    rows = [line((text, WRONG)) for text in wrapped(wording.doubtful(river.doubtful), width, "  ")]
+    rows += no_place(river, width)
+    plan, lit = river.plan, 0
+    columns = max(10, width - 1)
+    scale = _scale(river, columns, zoom, first)
+    for row in plan.sticks if plan else ():
+        judged = river.judged(row.tag)
+        if judged is None:
+            continue
+        if here is not None and (here.stick, here.strip) == (row.tag, row.strip):
+            lit = len(rows)
+        rows.append(line((_head(river, row, judged)[:width], "bold")))
+        rows.append(_bar(river, row, judged.stick, here, scale, columns))
+    if plan and plan.sticks:
+        rows.append(Content(LEGEND[:width]))
+    return rows, lit
+
+
+def no_place(river: River, width: int) -> list[Content]:
+    """Parts that are not laid out, and why."""
+    rows: list[Content] = []
+    barred = {sized.part.name: sized.barred_by for sized in river.parts}
+    for out in river.plan.unplaced if river.plan else ():
+        why = wording.unplaced(out, barred.get(out.part, ""), river.job.settings.units)
+        text = f"no place: {out.quantity} x {out.part}: {why}"
+        style = WRONG if out.critical else "ansi_yellow"
+        rows += [line((part, style)) for part in wrapped(text, width, "  ")]
+    return rows
+
+
+def _head(river: River, row: StickPlan, judged: Judged) -> str:
+    """The stick, its length, how it is ripped, and whether it is on hold for what is cut from it."""
+    system = river.job.settings.units
+    uses = {sized.part.name: sized.part.use for sized in river.parts}
+    held = any(judged.words[uses[piece.part]] == HOLD for piece in row.pieces if piece.part in uses)
+    rip = f"  strip {row.strip}, fence {units.place(row.width, system)}" if row.strip and row.width else ""
+    return f"{row.tag}  {units.place(judged.stick.length.exact, system)}{rip}{'  ON HOLD' if held else ''}"
+
+
+def _bar(
+    river: River, row: StickPlan, stick: Stick, here: Laid | None, scale: Scale, columns: int
+) -> Content:
+    """A stick to scale: pieces with their names, letters for lost wood, = for pieces already cut."""
+    marks = []
+    for piece in row.pieces:
+        lit = here is not None and (piece.part, row.tag, piece.start, row.strip) == (
+            here.part,
+            here.stick,
+            here.start,
+            here.strip,
+        )
+        same = here is not None and piece.part == here.part
+        style = HERE if lit else OTHER if same else ""
+        marks.append(Mark(piece.start, piece.end, ("*" if same and not lit else "|") + piece.part, style))
+    return line(*bar(stick, river.job.sawn, marks, scale, columns))
+
+
+def sized_part(river: River, name: str) -> SizedPart | None:
+    """A part as it is made, by its name."""
+    return next((sized for sized in river.parts if sized.part.name == name), None)
+
+
+def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
+    """The lit piece in words: where it is cut, and what it is dressed to."""
+    system = river.job.settings.units
+    sized = sized_part(river, piece.part)
+    dress = "" if sized is None else f"; dress to {units.sides(sized.width, sized.depth, system)}"
+    group = f" ({sized.part.group})" if sized is not None and sized.part.group else ""
+    strip = f" strip {piece.strip}" if piece.strip else ""
+    rough = units.place(piece.end - piece.start, system)
+    span = f"from {units.place(piece.start, system)} to {units.place(piece.end, system)}"
+    text = f"{piece.part}{group}, {rough}, on {piece.stick}{strip} {span}{dress}"
+    return [line((part, "bold")) for part in wrapped(text, width, "  ")]

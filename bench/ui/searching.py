@@ -1,0 +1,89 @@
+"""Looking for a better layout in the background: it shows how far it is; any change of the job stops it."""
+
+import threading
+from functools import partial
+
+from textual.message import Message
+from textual.screen import Screen
+from textual.worker import Worker
+
+from bench.core import cutting
+from bench.core.cutting import CutPlan, CutProblem
+from bench.core.errors import Refusal
+from bench.core.river import River
+
+
+class SearchMoved(Message):
+    """From the search: how far it is."""
+
+    def __init__(self, problem: CutProblem, moves: int, of: int) -> None:
+        super().__init__()
+        self.problem, self.moves, self.of = problem, moves, of
+
+
+class SearchFound(Message):
+    """From the search: it is at an end, with the best layout it has come upon."""
+
+    def __init__(self, problem: CutProblem, plan: CutPlan) -> None:
+        super().__init__()
+        self.problem, self.plan = problem, plan
+
+
+class Searcher:
+    """Runs at most one search, of the layout on show."""
+
+    def __init__(self, screen: Screen[None], moves: int) -> None:
+        self.screen, self.moves = screen, moves
+        self.problem: CutProblem | None = None  # that is or was searched
+        self.seed = 1
+        self._stop = threading.Event()
+        self._worker: Worker[None] | None = None
+
+    @property
+    def running(self) -> bool:
+        """Whether it is looking."""
+        return self._worker is not None and not self._stop.is_set()
+
+    def follow(self, river: River, drafting: bool) -> None:
+        """A new river is on show: search it if it is another problem and not known to be the best."""
+        if self.problem is not None and river.problem == self.problem:
+            return
+        self.stop()
+        plan = river.plan
+        if not self.moves or drafting or river.job.laid or plan is None or plan.optimal or not plan.placed:
+            return
+        self.seed = 1
+        self.look(river)
+
+    def look(self, river: River) -> None:
+        """Search from the layout on show; another time than before."""
+        if river.plan is None:
+            return
+        self.stop()
+        self.problem, self._stop = river.problem, threading.Event()
+        self.seed += 1
+        run = partial(self._run, river.problem, river.plan, self.seed, self._stop)
+        self._worker = self.screen.run_worker(run, thread=True, exclusive=True, group="search")
+
+    def stop(self) -> bool:
+        """Stop looking; True where it was."""
+        was, self._worker, self.problem = self.running, None, None
+        self._stop.set()
+        return was
+
+    def ended(self) -> None:
+        """The search has said what it found."""
+        self._worker = None
+
+    def _run(self, problem: CutProblem, plan: CutPlan, seed: int, stop: threading.Event) -> None:
+        moves = self.moves or cutting.MOVES
+
+        def moved(made: int) -> None:
+            self.screen.post_message(SearchMoved(problem, made, moves))
+
+        try:
+            found = cutting.plan(problem, moves, seed, [plan], stop=stop.is_set, progress=moved)
+        except Refusal:
+            found = plan
+        if not stop.is_set():
+            self.screen.post_message(SearchFound(problem, found))
