@@ -5,10 +5,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import cutting, sawing
+from bench.core import cutting, sawing, scarfing
 from bench.core.inspecting import KEPT_IN
 from bench.core.judging import Judged
-from bench.core.records import Defect, Job, Laid, Part, Stick
+from bench.core.records import Defect, Job, Laid, Part, Scarfed, Stick
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,3 +191,32 @@ def _beside(given: cutting.CutProblem, kept: Sequence[Laid]) -> cutting.CutProbl
         sticks.append(replace(stick, lost=(*stick.lost, *spans), started=stick.started or bool(spans)))
     parts = tuple(replace(part, quantity=part.quantity - placed[part.name]) for part in given.parts)
     return replace(given, parts=parts, sticks=tuple(sticks))
+
+
+def with_scarfs(
+    given: cutting.CutProblem, plan: cutting.CutPlan, parts: Sequence[SizedPart], job: Job
+) -> tuple[cutting.CutProblem, cutting.CutPlan, tuple[Scarfed, ...]]:
+    """Parts without a place made of lengths that are scarfed, where they allow it and a place is found.
+
+    Args:
+        given: what is to be cut, from what.
+        plan: of it.
+        parts: of the job, in the wood they are made of.
+        job: with its parts and the shortest length.
+    Returns:
+        The problem with the lengths in it, its plan, and which parts are made of lengths.
+    Source:
+        as scarfing.scarf.
+    """
+    least = job.settings.least_piece.exact
+    joints = {
+        sized.part.name: joint
+        for sized in parts
+        if (joint := scarfing.joint_of(sized.part, sized.width, sized.depth, least)) is not None
+    }
+    if not any(out.part in joints for out in plan.unplaced):
+        return given, plan, ()
+    names = [sized.part.name for sized in parts]
+    changed, better, splits = scarfing.scarf(given, plan, joints, taken=names)
+    known = {sized.part.name: sized.part for sized in parts}
+    return changed, better, tuple(scarfing.lengths_of(known[split.part], split) for split in splits)

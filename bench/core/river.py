@@ -17,7 +17,6 @@ from bench.core.records import (
     FloatReading,
     Job,
     Part,
-    Scarfed,
     SectionChoice,
     Settings,
     Species,
@@ -44,7 +43,6 @@ class River:
     plan: cutting.CutPlan | None
     doubtful: tuple[CutMade, ...] = ()  # pieces sawn from sticks that are not accepted now
     plan_refusal: Refusal | None = None
-    scarfed: tuple[Scarfed, ...] = ()  # parts that the plan makes of lengths
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
 
     def outgrown(self) -> tuple[CutMade, ...]:

@@ -53,7 +53,7 @@ OF_OVEN = {"oven wet": ("wet", "mass"), "oven dry": ("dry", "mass")}
 STICK = (
     *("tag", "wood", "variant", "lot", "length", "width", "depth", "moisture"),
     *OF_INSPECTION,
-    *("looked", "defects", "note"),
+    *("looked", "defects", "note", "condemned", "sawn from"),
 )
 READING = ("marks", *OF_READING, "float marks", "angle", "seconds", "taken", "later", "set aside")
 WEIGHING = (*OF_WEIGHING, "weighed on")
@@ -91,6 +91,8 @@ def _stick(stick: Stick) -> dict[str, str]:
         "looked": "yes" if seen.looked else "",
         "defects": defects.write_all(stick.defects),
         "note": stick.note,
+        "condemned": stick.condemned,
+        "sawn from": stick.parent,
     }
     cells |= {column: text_of(getattr(stick, column), "length") for column in ("length", "width", "depth")}
     return cells | {

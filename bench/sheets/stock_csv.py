@@ -120,6 +120,8 @@ class _Reader:
             lot=row.text("lot"),
             defects=row.cell("defects", lambda text: defects.read_all(text, self.unit)) or (),
             note=row.text("note"),
+            condemned=row.text("condemned"),
+            parent=row.text("sawn from"),
             inspection=_inspection(row),
         )
         species = self.woods.get(record.species)

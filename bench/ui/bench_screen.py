@@ -9,7 +9,6 @@ from textual.content import Content
 from textual.events import Resize
 from textual.message import Message
 from textual.reactive import var
-from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher, Static
 
@@ -17,24 +16,21 @@ from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
-from bench.core.river import River
-from bench.sheets import saw
 from bench.ui import pages, views
-from bench.ui.cuts_pane import CutsPane
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
-from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, key_name
+from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
 from bench.ui.ledger import Ledger
-from bench.ui.messages import Accept, Draft, GoToSaw, Keep, Say, Search, TakeInHand, Waiting
-from bench.ui.saw_view import SawView
-from bench.ui.searching import Searcher, SearchFound, SearchMoved
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
+from bench.ui.saw_screen import SawScreen
+from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
 READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
-WORKED = ("inspect", "moisture", "woods", "buy")  # screens that have a working of their own
+WORKED = ("inspect", "moisture", "woods", "buying")  # screens that have a working of their own
 WIDE = 120
 LEAST = (60, 20)
 
@@ -47,12 +43,11 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
-class BenchScreen(Screen[None]):
+class BenchScreen(SawScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
 
-    river: var[River | None] = var(None, init=False, always_update=True)
     accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False)
 
@@ -168,24 +163,8 @@ class BenchScreen(Screen[None]):
 
     def _keys(self) -> None:
         """Show the keys that work now: those of the pane first."""
-        if self.query_one(EntryLine).shown is not None:
-            keys: list[tuple[str, str]] = [("enter", "Take it"), ("esc", "Leave it")]
-            here = len(keys)
-        else:
-            active = [
-                item
-                for item in self.active_bindings.values()
-                if item.binding.show and item.node is not self.app
-            ]
-            active.sort(key=lambda item: item.node is self)
-            keys, here = [], 0
-            for item in active:
-                pair = (key_name(item.binding), item.binding.description)
-                if pair[1] not in [does for _, does in keys]:
-                    keys.append(pair)
-                    here += item.node is not self
         line = self.query_one(KeysLine)
-        line.here, line.keys = here, tuple(keys)
+        line.here, line.keys = offered(self, self.query_one(EntryLine).shown is not None)
 
     def say(self, text: str, wrong: bool = False) -> None:
         """A line for the user."""
@@ -207,20 +186,14 @@ class BenchScreen(Screen[None]):
     def _flow_now(self) -> None:
         self.stale = False
         river, dropped = self.ledger.flow()
-        at = self.now()
-        entry, moved = self.ledger.lay_out(at)
-        if moved:
-            self.query_one(SawView).changed = saw.changed(moved)
-        if entry is not None:
-            river, _ = self.ledger.flow()
-            self._keep(entry, at)
-        self.river = river
-        self.searcher.follow(river, self.ledger.trying)
+        self.river = self._lay_out(river)
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
         message.drafts = tuple(self.ledger.drafts)
         refusal = self.river.section.refusal if "ChooseSection" in self.ledger.drafts else None
-        message.waiting = next(iter(self.ledger.waiting.values()), "") or str(refusal or "")
+        message.waiting = next(iter(self.ledger.waiting.values()), "") or (
+            "the Section pane says why" if refusal else ""
+        )
         if dropped:
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
@@ -261,18 +234,18 @@ class BenchScreen(Screen[None]):
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
-            entry = self.ledger.accept(make, at)
+            entries = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.accepted = self.job  # the pane took it for accepted
             self.say(str(refusal), wrong=True)
             return False
         self.say("")
-        if entry is None:
+        if not entries:
             self.say("that is as it was: nothing to record")
-            return True
-        if entry.edit is not None:
-            self._panes_forget({entry.edit.subject})
-        self._keep(entry, at)
+        for entry in entries:
+            if entry.edit is not None:
+                self._panes_forget({entry.edit.subject})
+            self._keep(entry, at)
         return True
 
     def _keep(self, entry: Entry, at: str) -> None:
@@ -315,33 +288,6 @@ class BenchScreen(Screen[None]):
     def _take_in_hand(self, message: TakeInHand) -> None:
         self.ledger.tag = message.tag
         self._answer(message.answer)
-
-    @on(GoToSaw)
-    def _go_to_saw(self, message: GoToSaw) -> None:
-        self.query_one(SawView).show_cut(message.part, message.stick, message.start, message.strip)
-        self.action_view("saw")
-
-    @on(Search)
-    def _search(self) -> None:
-        if self.searcher.stop():
-            self.query_one(CutsPane).searching = ""
-            self.say("stopped: the best layout found so far stays")
-        elif self.river is not None:
-            self.searcher.look(self.river)
-
-    @on(SearchMoved)
-    def _search_moved(self, message: SearchMoved) -> None:
-        if message.problem is self.searcher.problem:
-            share = f"{100 * message.moves // message.of} %"
-            self.query_one(CutsPane).searching = f"looking for a better layout: {share}; k stops"
-
-    @on(SearchFound)
-    def _search_found(self, message: SearchFound) -> None:
-        self.query_one(CutsPane).searching = ""
-        self.searcher.ended()
-        better = self.ledger.better(message.problem, message.plan)
-        if better is not None:
-            self.river = better
 
     @on(LineShown)
     def _line_shown(self, message: LineShown) -> None:

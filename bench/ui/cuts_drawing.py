@@ -11,7 +11,7 @@ from bench.core.judging import Judged
 from bench.core.records import Laid, Stick
 from bench.core.river import River, SizedPart
 from bench.sheets import wording
-from bench.ui.drawing import HERE, WRONG, line, wrapped
+from bench.ui.drawing import HERE, WRONG, large, line, wrapped
 from bench.ui.sticks import Mark, Scale, bar
 
 ZOOMS = (1, 2, 4, 8)
@@ -113,3 +113,11 @@ def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
     span = f"from {units.place(piece.start, system)} to {units.place(piece.end, system)}"
     text = f"{piece.part}{group}, {rough}, on {piece.stick}{strip} {span}{dress}"
     return [line((part, "bold")) for part in wrapped(text, width, "  ")]
+
+
+def large_piece(river: River, piece: Laid, width: int, height: int) -> Content:
+    """The length of the lit piece alone, for two metres away."""
+    system = river.job.settings.units
+    number = units.place(piece.end - piece.start, system).rsplit(" ", 1)[0]
+    below = [Content(""), *cut_line(river, piece, width)]
+    return large(piece.part, number, below, width, height)

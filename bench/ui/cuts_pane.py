@@ -9,8 +9,10 @@ from bench.core.edits import LayOut
 from bench.core.records import Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
-from bench.sheets import cut_page, cut_sheet, labels, totals, wording
-from bench.ui.cuts_drawing import ZOOMS, body, cut_line, stick_length
+from bench.core.totals import totals
+from bench.sheets import cut_page, cut_sheet, labels, wording
+from bench.sheets import totals as sheet_totals
+from bench.ui.cuts_drawing import ZOOMS, body, cut_line, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
@@ -57,9 +59,7 @@ class CutsPane(JobWidget, WritingOut):
         Binding("v", "turn", "View", id="cuts.view", tooltip="The layout, or totals and what has no place"),
         Binding("k", "search", "Search", id="cuts.search", tooltip="Look for a better layout; again: stop"),
         Binding("a", "anew", "Lay out anew", id="cuts.anew", tooltip="Let go of the layout being sawn"),
-        Binding(
-            "g", "screen.view('buy')", "Buy", id="cuts.buy", tooltip="What to order for what has no place"
-        ),
+        Binding("g", "buy", "Buy", id="cuts.buy", tooltip="What to order for what has no place"),
         Binding("x", "out", "To file", id="cuts.out", tooltip="Cut sheet, labels (.txt) or page (.html)"),
     ]
 
@@ -154,6 +154,10 @@ class CutsPane(JobWidget, WritingOut):
         else:
             self.accept(lambda job: LayOut(()))
 
+    async def action_buy(self) -> None:
+        """What to order."""
+        await self.run_action("screen.view('buying')")
+
     def action_out(self) -> None:
         """Cut sheet, labels or page."""
         river = self.river
@@ -174,7 +178,10 @@ class CutsPane(JobWidget, WritingOut):
         name = path.strip().lower()
         if name.endswith((".html", ".htm")):
             return cut_page.page(self.river, self.woods)
-        rows = labels.lines(self.river) if name.endswith("labels.txt") else cut_sheet.lines(self.river)
+        if name.endswith("labels.txt"):
+            rows = labels.lines(self.river, self.woods)
+        else:
+            rows = cut_sheet.lines(self.river, woods=self.woods)
         return "\n".join((*rows, ""))
 
     # --- the picture ---------------------------------------------------------------------------------
@@ -186,21 +193,25 @@ class CutsPane(JobWidget, WritingOut):
             return stack([*head, *(Content(text) for text in wrapped(NO_PARTS, width))])
         if river.plan_refusal is not None or river.plan is None:
             return stack([*head, *(line((text, WRONG)) for text in wrapped(str(river.plan_refusal), width))])
+        piece = self.piece_here()
+        if self.large and piece is not None:
+            return large_piece(river, piece, *self.size)
         head += self._summary(river, width)
         if self.view == "totals":
-            lines = [row for text in self._totals(river) for row in wrapped(text, width, "  ")]
-            return stack([*head, *map(Content, lines)][:height])
-        piece = self.piece_here()
+            return stack([*head, *no_place(river, width), *self._totals(river, width)][:height])
         rows, here = body(river, piece, width, ZOOMS[self.nearer], self.first)
         foot = [] if piece is None else cut_line(river, piece, width)
         room = max(1, height - len(head) - len(foot))
         return stack([*head, *window(rows, here, room), *foot][:height])
 
-    def _totals(self, river: River) -> tuple[str, ...]:
-        return (*self._no_place(river), *totals.lines(river, self.woods))
-
-    def _no_place(self, river: River) -> list[str]:
-        return []
+    def _totals(self, river: River, width: int) -> list[Content]:
+        """Placed, opened, wasted, and what it weighs against the drawing."""
+        rows = []
+        for name, text in sheet_totals.lines(totals(river, self.woods), river.job.settings, self.woods):
+            first, *rest = wrapped(text, max(20, width - 18)) or [""]
+            rows.append(line((f"{name:<17} ", DIM), first))
+            rows += [line(" " * 18 + more) for more in rest]
+        return rows
 
     def _summary(self, river: River, width: int) -> list[Content]:
         assert river.plan is not None

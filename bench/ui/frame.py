@@ -3,6 +3,7 @@
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
+from textual.screen import Screen
 from textual.widget import Widget
 
 from bench import units
@@ -212,3 +213,21 @@ _SHORT = {
 def key_name(binding: Binding) -> str:
     """A key as it is printed on the keyboard, or short for a pair that does the same both ways."""
     return binding.key_display or _SHORT.get(binding.key, binding.key)
+
+
+def offered(screen: Screen[None], typing: bool) -> tuple[int, tuple[tuple[str, str], ...]]:
+    """The keys that work now with what they do, those of the place on show first; how many those are."""
+    if typing:
+        keys = (("enter", "Take it"), ("esc", "Leave it"))
+        return len(keys), keys
+    active = [
+        item for item in screen.active_bindings.values() if item.binding.show and item.node is not screen.app
+    ]
+    active.sort(key=lambda item: item.node is screen)
+    shown: dict[str, str] = {}
+    here = 0
+    for item in active:
+        if item.binding.description not in shown:
+            shown[item.binding.description] = key_name(item.binding)
+            here += item.node is not screen
+    return here, tuple((key, does) for does, key in shown.items())

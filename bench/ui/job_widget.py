@@ -30,12 +30,18 @@ class JobWidget(TypingWidget):
         """Units of lengths, as accepted: what is only tried must not change how a figure is read."""
         return self.accepted.settings.units
 
+    @property
+    def built_on(self) -> Job:
+        """The job that a change is held against here."""
+        return self.accepted
+
     def accept(self, make: Callable[[Job], Edit]) -> None:
         """Accept an edit; one that the job refuses is refused here, while the line is still open.
 
         The next keys wait until it is on show: they may be about a row, a stick or a value that it makes.
         """
-        make(self.accepted).check(self.accepted)
+        job = self.built_on
+        make(job).check(job)
         self.hold_keys()
         self.post_message(Accept(make, self.let_keys))
 

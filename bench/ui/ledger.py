@@ -11,6 +11,8 @@ from bench.core.edits import (
     Edit,
     LayOut,
     MarkCut,
+    PutStick,
+    RemoveStick,
     RipPlank,
     SpoilPiece,
     TakeOvenTest,
@@ -19,9 +21,9 @@ from bench.core.edits import (
 )
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
-from bench.core.records import Job, Species
+from bench.core.records import Job, Scarfed, Species
 from bench.core.river import River, flow
-from bench.core.sawing import Change, changes, laid_from
+from bench.core.sawing import Change, changes, laid_from, with_lengths
 
 AT_SAW = (MarkCut, SpoilPiece, CutShort, RipPlank)  # from the first of these on the layout stays
 
@@ -51,6 +53,7 @@ class Ledger:
         self.tag = ""  # the stick in hand
         self.fresh: Edit | None = None  # accepted since the river was worked out; not what was undone
         self.river: River | None = None
+        self.scarfed: tuple[Scarfed, ...] = ()  # parts laid out as lengths, not yet lines of the job
 
     @property
     def job(self) -> Job:
@@ -76,6 +79,7 @@ class Ledger:
         for subject in [subject for subject in self.waiting if subject not in there]:
             del self.waiting[subject]
             dropped[subject] = "its stick is gone"
+        job = with_lengths(job, self.scarfed)
         self.river = flow(job, self.woods, self.tag, self.river, settled=not self.drafts)
         self.tag = self.river.tag
         return self.river, dropped
@@ -102,12 +106,26 @@ class Ledger:
         self.waiting.clear()
         return subjects
 
-    def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> Entry | None:
+    def accept(self, make: Edit | Callable[[Job], Edit], at: str) -> tuple[Entry, ...]:
         """Accept an edit of the job as it stands, at a time, ISO; raises a Refusal and changes nothing.
 
-        None where the edit leaves the job as it is.
+        With the first cut the layout on show is accepted before it. Nothing where the job is as it was.
         """
         edit = make if isinstance(make, Edit) else make(self.job)
+        begun = self._begin(at) if isinstance(edit, AT_SAW) else ()
+        return (*begun, *self._accept(edit, at))
+
+    def _begin(self, at: str) -> tuple[Entry, ...]:
+        """From the first cut on the layout stays."""
+        river = self.river
+        if self.job.laid or self.drafts or river is None or river.plan is None or not river.plan.placed:
+            return ()
+        layout = LayOut(laid_from(river.plan), self.scarfed)
+        self.scarfed = ()
+        self.history = self.history.accept(layout)
+        return (self._note(Entry(EDIT, layout), at),)
+
+    def _accept(self, edit: Edit, at: str) -> tuple[Entry, ...]:
         edit = _dated(edit, at)
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
@@ -118,13 +136,14 @@ class Ledger:
         tags = [stick.tag for stick in self.job.sticks]
         edit.check(self.job)
         if edit.change(self.job) == self.job:
-            return None  # nothing to record
+            return ()  # nothing to record
         self.history = self.history.accept(edit)
         self._follow(edit, tags)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         self.fresh = edit
-        return self._note(Entry(EDIT, edit), at)
+        self.scarfed = ()
+        return (self._note(Entry(EDIT, edit), at),)
 
     def lay_out(self, at: str) -> tuple[Entry | None, tuple[Change, ...]]:
         """Keep the layout that came of the last accepted change, while parts are being sawn.
@@ -140,14 +159,15 @@ class Ledger:
         river, before = self.river, self.job.laid
         if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
             return None, ()
-        if not before and not isinstance(edit, AT_SAW):
+        lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
+        before = self.history.past[-1][0].laid if lost else before
+        if not before:
             return None, ()
         after = laid_from(river.plan)
-        lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
-        moved = changes(self.history.past[-1][0].laid if lost else before, after) if before or lost else ()
-        if set(before) == set(after) and not river.scarfed:
+        moved = changes(before, after)
+        if set(self.job.laid) == set(after):
             return None, moved
-        layout = LayOut(after, river.scarfed, follows=True)
+        layout = LayOut(after, follows=True)
         self.history = self.history.accept(layout)
         return self._note(Entry(EDIT, layout), at), moved
 
@@ -164,17 +184,31 @@ class Ledger:
         last = next((entry.edit for _, entry in reversed(self.record) if entry.what == EDIT), None)
         return bool(self.job.laid) and isinstance(last, (*AT_SAW, LayOut))
 
-    def better(self, problem: CutProblem, plan: CutPlan) -> River | None:
-        """The river with a better layout of the same problem; None where something else is on show by now."""
+    def better(
+        self, problem: CutProblem, changed: CutProblem, plan: CutPlan, scarfed: tuple[Scarfed, ...]
+    ) -> River | None:
+        """The river with a better layout of the same problem; None where something else is on show by now.
+
+        Args:
+            problem: that was searched.
+            changed: the same, with the lengths of parts that are scarfed in it.
+            plan: of that.
+            scarfed: those parts.
+        Returns:
+            The river as it is shown from now on.
+        """
         river = self.river
         if river is None or self.trying or river.job.laid or river.problem != problem or river.plan == plan:
             return None
-        self.river = replace(river, plan=plan)
+        self.river = replace(river, problem=changed, plan=plan)
+        if scarfed:
+            self.scarfed = scarfed
+            self.river = flow(with_lengths(self.job, scarfed), self.woods, self.tag, self.river)
         return self.river
 
     def turn(self, what: str, at: str) -> tuple[Entry, Edit]:
         """Undo or redo; the entry, and the edit it is about. Raises Clash where there is none."""
-        self.fresh = None
+        self.fresh, self.scarfed = None, ()
         before = self.history
         entry = Entry(what)
         self.history = before.follow(entry)

@@ -37,11 +37,12 @@ class SawView(JobWidget):
     """Walks through the cuts."""
 
     BINDINGS = [
-        Binding(
-            "space,enter", "made", "Cut made", id="saw.made", tooltip="The cut is made, the strips are ripped"
-        ),
-        Binding("down,plus", "move(1)", "Other cut", id="saw.next", tooltip="Another cut first"),
-        Binding("up,minus", "move(-1)", "Other cut", id="saw.back", tooltip="The one before", show=False),
+        Binding("space", "made", "Cut made", id="saw.made", tooltip="The cut is made, or strips ripped"),
+        Binding("enter", "made", "Cut made", id="saw.made-pad", tooltip="The same, number pad", show=False),
+        Binding("down", "move(1)", "Other cut", id="saw.next", tooltip="Another cut first"),
+        Binding("up", "move(-1)", "Other cut", id="saw.back", tooltip="The one before", show=False),
+        Binding("plus", "move(1)", "Other cut", id="saw.next-pad", tooltip="Number pad", show=False),
+        Binding("minus", "move(-1)", "Other cut", id="saw.back-pad", tooltip="Number pad", show=False),
         Binding("k", "spoiled", "Spoiled", id="saw.spoiled", tooltip="Sawn and ruined: the wood is gone"),
         Binding("j", "short", "Too short", id="saw.short", tooltip="Came off short: back to the rack"),
         Binding(
@@ -69,6 +70,11 @@ class SawView(JobWidget):
 
     def watch_listing(self) -> None:
         self.refresh()
+
+    @property
+    def built_on(self) -> Job:
+        """With the lengths of scarfed parts: they are lines of the job from the first cut on."""
+        return self.river.job if self.river is not None else self.accepted
 
     # --- which cut -----------------------------------------------------------------------------------
 

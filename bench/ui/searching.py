@@ -7,9 +7,10 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker
 
-from bench.core import cutting
+from bench.core import cutting, laying
 from bench.core.cutting import CutPlan, CutProblem
 from bench.core.errors import Refusal
+from bench.core.records import Scarfed
 from bench.core.river import River
 
 
@@ -22,11 +23,16 @@ class SearchMoved(Message):
 
 
 class SearchFound(Message):
-    """From the search: it is at an end, with the best layout it has come upon."""
+    """From the search: it is at an end, with the best layout it has come upon.
 
-    def __init__(self, problem: CutProblem, plan: CutPlan) -> None:
+    `changed` is the problem that the plan is of: with lengths in it, where parts are scarfed.
+    """
+
+    def __init__(
+        self, problem: CutProblem, changed: CutProblem, plan: CutPlan, scarfed: tuple[Scarfed, ...]
+    ) -> None:
         super().__init__()
-        self.problem, self.plan = problem, plan
+        self.problem, self.changed, self.plan, self.scarfed = problem, changed, plan, scarfed
 
 
 class Searcher:
@@ -50,7 +56,9 @@ class Searcher:
             return
         self.stop()
         plan = river.plan
-        if not self.moves or drafting or river.job.laid or plan is None or plan.optimal or not plan.placed:
+        if not self.moves or drafting or river.job.laid or plan is None:
+            return
+        if not plan.placed or (plan.optimal and not plan.unplaced):
             return
         self.seed = 1
         self.look(river)
@@ -62,7 +70,7 @@ class Searcher:
         self.stop()
         self.problem, self._stop = river.problem, threading.Event()
         self.seed += 1
-        run = partial(self._run, river.problem, river.plan, self.seed, self._stop)
+        run = partial(self._run, river, river.plan, self.seed, self._stop)
         self._worker = self.screen.run_worker(run, thread=True, exclusive=True, group="search")
 
     def stop(self) -> bool:
@@ -75,15 +83,17 @@ class Searcher:
         """The search has said what it found."""
         self._worker = None
 
-    def _run(self, problem: CutProblem, plan: CutPlan, seed: int, stop: threading.Event) -> None:
-        moves = self.moves or cutting.MOVES
+    def _run(self, river: River, plan: CutPlan, seed: int, stop: threading.Event) -> None:
+        """In a thread of its own: a longer search, then lengths for what still has no place."""
+        moves, problem = self.moves or cutting.MOVES, river.problem
 
         def moved(made: int) -> None:
             self.screen.post_message(SearchMoved(problem, made, moves))
 
         try:
             found = cutting.plan(problem, moves, seed, [plan], stop=stop.is_set, progress=moved)
+            changed, found, scarfed = laying.with_scarfs(problem, found, river.parts, river.job)
         except Refusal:
-            found = plan
+            changed, found, scarfed = problem, plan, ()
         if not stop.is_set():
-            self.screen.post_message(SearchFound(problem, found))
+            self.screen.post_message(SearchFound(problem, changed, found, scarfed))

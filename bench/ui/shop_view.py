@@ -22,6 +22,10 @@ LABELS = {
     "margin": ("margin", "clear on each side of a defect"),
     "squaring": ("squaring", "added to a part, both ends together"),
     "least_offcut": ("offcut", "shorter leftovers are waste"),
+    "rip_kerf": ("rip kerf", "of a cut along the grain; d: as the kerf"),
+    "edge": ("edge", "off a plank's width before it is ripped"),
+    "planing": ("planing", "off each face not at its finished size"),
+    "least_piece": ("shortest", "length in a scarfed part"),
     "grid": ("size step", "resized sides go up to a multiple of it"),
 }
 DOCUMENTS = {STRICTER: "the stricter", ANC19: "ANC-19", AC4313: "AC 43.13-1B"}
@@ -70,8 +74,9 @@ class ShopView(FieldPane):
     def fields(self) -> Sequence[Field]:
         now = self.now
         lengths = (
-            Field(name, label, getattr(now, name).text, "1/8, .094 or 2.4 mm")
+            Field(name, label, value.text if value else "as the kerf", "1/8, .094 or 2.4 mm")
             for name, (label, _) in LABELS.items()
+            for value in (getattr(now, name),)
         )
         own = (
             Field(f"house {name}", f"own {label}", value.text if value else "none", prompt)
@@ -117,8 +122,8 @@ class ShopView(FieldPane):
             changed = replace(now, document=turned(tuple(DOCUMENTS), now.document, sign))
         else:
             step = SIDE_STEP[now.units]
-            least = step if name == "grid" else Fraction(0)
-            size = next_step(getattr(now, name).exact, amount, step, least, now.units)
+            least = step if name in ("grid", "least_piece") else Fraction(0)
+            size = next_step((getattr(now, name) or now.kerf).exact, amount, step, least, now.units)
             changed = with_field(now, name, size)
         self._try_settings(changed)
 
@@ -147,6 +152,9 @@ class ShopView(FieldPane):
         field = self.field_here()
         if field is not None and field.name == "sizes":
             self._change(lambda now: replace(now, sizes=()))
+            return
+        if field is not None and field.name == "rip_kerf":
+            self._change(lambda now: replace(now, rip_kerf=None))
             return
         if field is None or not field.name.startswith("house "):
             self.post_message(Say("only a limit of your own can be taken out"))

@@ -14,7 +14,7 @@ from bench.core.judging import Judged
 from bench.core.limits import SMALL_PART, SOLID_SPAR, SPAR_FLANGE
 from bench.core.records import Inspection, Job, Species, Stick, Typed, inches, with_field
 from bench.sheets import defects, inspecting, wording
-from bench.ui.drawing import DIM, WORD_STYLE, fit, line
+from bench.ui.drawing import DIM, WORD_STYLE, WRONG, fit, line
 from bench.ui.gravity_scale import LEGEND, WIDTH, scale
 from bench.ui.grid import Column, Grid
 from bench.ui.listing import SortKey
@@ -57,6 +57,7 @@ class StockRows(Grid[Stick]):
             Column("lot", "lot", 12, "where it came from, in your words"),
             Column("note", "note", 24, "anything"),
             Column("variant", "class", 10, "growth region or class of the wood; empty for none"),
+            Column("condemned", "condemned", 16, "why nothing is made of it; empty: it is used"),
         )
 
     @property
@@ -93,6 +94,7 @@ class StockRows(Grid[Stick]):
             "variant": (stick.variant or "--", ""),
             "lot": (stick.lot or "--", ""),
             "note": (stick.note or "--", ""),
+            "condemned": (stick.condemned or "--", WRONG if stick.condemned else ""),
         }
 
     def _bare(self, typed: Typed) -> str:
@@ -129,6 +131,7 @@ class StockRows(Grid[Stick]):
             "variant": stick.variant,
             "lot": stick.lot,
             "note": stick.note,
+            "condemned": stick.condemned,
             "species": stick.species,
             "moisture": stick.moisture.text if stick.moisture else "",
         }
@@ -148,8 +151,8 @@ class StockRows(Grid[Stick]):
         return Stick("", "", NOTHING, NOTHING, NOTHING)
 
     def copied(self, record: Stick, name: str) -> Stick:
-        bare = replace(record, tag=name, moisture=None, defects=(), inspection=Inspection())
-        return replace(bare, readings=(), weighings=(), ovens=())
+        bare = replace(record, tag=name, moisture=None, defects=(), inspection=Inspection(), condemned="")
+        return replace(bare, readings=(), weighings=(), ovens=(), parent="")
 
     def with_cell(self, record: Stick, column: Column, text: str) -> Stick:
         system, name = self.system, column.name

@@ -44,8 +44,10 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Saw", SawView),
     ("Inspect", InspectView),
     ("Evidence", EvidenceView),
-    ("Stock and Parts", Grid),
+    ("Stock, Parts and Buy", Grid),
     ("Stock", StockView),
+    ("Parts", PartsView),
+    ("Buy", BuyingView),
     ("Woods", WoodsView),
     ("Species", SpeciesView),
     ("Record, Working, Keys", Reader),
@@ -73,7 +75,7 @@ def screens(
     yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
-    yield PartsView(shelf.woods).data_bind(river, accepted)
+    yield PartsView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
     yield ShopView().data_bind(river, accepted, drafting)

@@ -828,6 +828,14 @@ def test_a_limit_is_never_shown_weaker_than_it_is() -> None:
 
 
 def test_points_have_the_names_that_are_exported() -> None:
-    split = replace(SOUND, defects=(found("split"),))
+    split = replace(SOUND, defects=(found("split"),), condemned="dropped")
     names = {one.name for one in judged(split, SOLID_SPAR).points if one.defect is None}
     assert names == set(seen.POINTS)
+
+
+def test_what_is_condemned_is_rejected_for_everything_whatever_was_measured() -> None:
+    for use in USES:
+        assert judged(use=use).word == ACCEPT
+        condemned = judged(replace(SOUND, condemned="dropped on the floor"), use)
+        assert condemned.word == REJECT
+        assert words.reason(condemned.deciding) == "condemned: nothing more is made of it"

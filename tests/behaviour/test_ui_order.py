@@ -138,7 +138,7 @@ async def test_a_sawn_stick_is_not_taken_out_and_its_rejection_is_said(woods: di
     app = book(4.2).open(woods)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        await press(pilot, "c", "enter")
+        await press(pilot, "c", "enter", "space")
         assert len(app.bench.job.cuts) == 1
         await press(pilot, "t", "d")
         assert app.bench.job.stick("S-1") is not None

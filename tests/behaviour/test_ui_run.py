@@ -8,7 +8,7 @@ from bench import launch
 from bench.core.records import Species
 from bench.storage import JobFile
 from bench.ui.app import BenchApp
-from tests.tools.driving import CLOCK, feed, lines, press, shows, spell, until
+from tests.tools.driving import CLOCK, feed, lines, press, settled, shows, spell, until
 
 SIZES = [(80, 24), (160, 45)]
 STICKS = (("A-1", "72", "6.85"), ("A-2", "60", "6.50"), ("A-3", "48 1/2", "5.2"))
@@ -100,8 +100,9 @@ async def test_new_job_to_cut_list_and_back(
         plan = app.bench.river.plan
         assert {stick.tag for stick in plan.sticks} <= {"A-1", "A-2"}, "a rejected stick is never used"
         placed = plan.placed
-        feed(app, "enter")
+        await press(pilot, "enter", "space")
         await until(pilot, lambda: len(app.bench.job.cuts) == 1, "a cut ticked off")
+        await settled(pilot)
         before = app.bench.job
         feed(app, "q")
         await until(pilot, lambda: not app.is_running, "left")
@@ -113,7 +114,7 @@ async def test_new_job_to_cut_list_and_back(
         await until(pilot, lambda: app.bench is not None and app.bench.river is not None, "the bench")
         assert app.bench.job == before
         assert app.bench.river.plan.placed == placed - 1
-        await until(pilot, shows(app, "Tansy wing"), "its name")
+        await until(pilot, shows(app, "SAW cut 2 of"), "at the saw, as it was left")
         assert all(len(line) <= size[0] for line in lines(app))
         feed(app, "u")
         await until(pilot, lambda: not app.bench.job.cuts, "undone across a restart")

@@ -175,7 +175,7 @@ async def test_a_side_as_sawn_is_judged_held_and_the_other_made_good(woods: dict
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         aimed = app.bench.river.section.resized
-        await press(pilot, "c", "enter")
+        await press(pilot, "c", "enter", "space")
         await until(pilot, lambda: len(app.bench.job.cuts) == 1, "one is cut")
         assert (app.bench.job.cuts[0].width, app.bench.job.cuts[0].depth) == aimed.shop
         await press(pilot, "s", "n")
