@@ -1,6 +1,7 @@
 """The cut at hand in words: where the stop and the fence stand, what comes off first, what comes next."""
 
 from collections.abc import Sequence
+from itertools import groupby
 
 from bench import units
 from bench.core.records import Settings, Stick
@@ -52,10 +53,11 @@ def following(step: SawStep, after: SawStep | None, system: str) -> str:
 
 
 def rip(stick: Stick, fences: Sequence[str], rest: str) -> str:
-    """How a plank is ripped before its strips are crosscut."""
-    said = ", ".join(f"strip {number} {width}" for number, width in enumerate(fences, 1))
-    left = f"; {rest} of its width is left over" if rest else ""
-    return f"{stick.tag}: {said}{left}"
+    """How a plank is ripped before its strips are crosscut: `P-1: rip 3 strips at fence 3/4 in`."""
+    groups = [(fence, len(list(same))) for fence, same in groupby(fences)]
+    said = ", then ".join(f"{count} strip{'s' * (count > 1)} at fence {fence}" for fence, count in groups)
+    left = f"; a board {rest} wide is left over" if rest else ""
+    return f"{stick.tag}: rip {said}{left}"
 
 
 def changed(changes: Sequence[Change]) -> tuple[str, ...]:

@@ -118,6 +118,7 @@ class BenchScreen(SawScreen):
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
+        self.call_after_refresh(self.searcher.follow, self.river, False)
         if self.ledger.at_saw():
             self.action_pane("cuts")
             self.action_view("saw")

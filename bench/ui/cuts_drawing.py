@@ -11,7 +11,7 @@ from bench.core.judging import Judged
 from bench.core.records import Laid, Stick
 from bench.core.river import River, SizedPart
 from bench.sheets import wording
-from bench.ui.drawing import HERE, WRONG, large, line, wrapped
+from bench.ui.drawing import HERE, TRIED, WRONG, large, line, wrapped
 from bench.ui.sticks import Mark, Scale, bar
 
 ZOOMS = (1, 2, 4, 8)
@@ -38,10 +38,17 @@ def stick_length(river: River, first: int, zoom: int, system: str) -> str:
     return units.tape(_longest(river) / zoom / 2 * first, system)
 
 
+def in_view(river: River, piece: Laid, zoom: int, first: int) -> int:
+    """Where the drawing begins, in half widths, so that the beginning of a piece is on show."""
+    half = _longest(river) / zoom / 2
+    place = int(piece.start // half)
+    return first if first <= place <= first + 1 else min(place, 2 * (zoom - 1))
+
+
 def body(river: River, here: Laid | None, width: int, zoom: int, first: int) -> tuple[list[Content], int]:
     """What has no place, then every stick; and the row of the piece that is lit."""
     rows = [line((text, WRONG)) for text in wrapped(wording.doubtful(river.doubtful), width, "  ")]
-    rows += no_place(river, width)
+    rows += [*no_place(river, width), *_scarfed(river, width)]
     plan, lit = river.plan, 0
     columns = max(10, width - 1)
     scale = _scale(river, columns, zoom, first)
@@ -68,6 +75,16 @@ def no_place(river: River, width: int) -> list[Content]:
         style = WRONG if out.critical else "ansi_yellow"
         rows += [line((part, style)) for part in wrapped(text, width, "  ")]
     return rows
+
+
+def _scarfed(river: River, width: int) -> list[Content]:
+    """Parts that are made of lengths, and of which."""
+    lengths: dict[str, list[str]] = {}
+    for sized in river.parts:
+        if sized.part.piece_of:
+            lengths.setdefault(sized.part.piece_of, []).append(f"{sized.part.name} {sized.part.length.text}")
+    said = [f"scarfed: {whole} of {' + '.join(made)}" for whole, made in lengths.items()]
+    return [line((row, TRIED)) for text in said for row in wrapped(text, width, "  ")]
 
 
 def _head(river: River, row: StickPlan, judged: Judged) -> str:

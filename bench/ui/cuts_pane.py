@@ -12,7 +12,7 @@ from bench.core.sawing import laid_from
 from bench.core.totals import totals
 from bench.sheets import cut_page, cut_sheet, labels, wording
 from bench.sheets import totals as sheet_totals
-from bench.ui.cuts_drawing import ZOOMS, body, cut_line, large_piece, no_place, stick_length
+from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
@@ -108,6 +108,12 @@ class CutsPane(JobWidget, WritingOut):
         pieces = self.pieces()
         return pieces[min(self.at, len(pieces) - 1)] if pieces else None
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keys that would do nothing now are not offered."""
+        if action == "along":
+            return self.nearer > 0
+        return bool(self.accepted.laid) if action == "anew" else True
+
     # --- keys ----------------------------------------------------------------------------------------
 
     def begin_typing(self, character: str) -> None:
@@ -116,6 +122,9 @@ class CutsPane(JobWidget, WritingOut):
     def action_move(self, amount: int) -> None:
         """Another piece."""
         self.at = min(max(0, self.at + amount), max(0, len(self.pieces()) - 1))
+        piece = self.piece_here()
+        if piece is not None and self.river is not None and ZOOMS[self.nearer] > 1:
+            self.first = in_view(self.river, piece, ZOOMS[self.nearer], self.first)
 
     def action_saw(self) -> None:
         """To the saw, the highlighted piece first."""
@@ -129,6 +138,8 @@ class CutsPane(JobWidget, WritingOut):
         """Nearer, and after the nearest the whole again."""
         self.nearer = (self.nearer + 1) % len(ZOOMS)
         self.first = 0
+        self.action_move(0)
+        self.refresh_bindings()
 
     def action_along(self, amount: int) -> None:
         """Half a width along the sticks."""
@@ -149,9 +160,7 @@ class CutsPane(JobWidget, WritingOut):
 
     def action_anew(self) -> None:
         """Let go of the layout that is being sawn."""
-        if not self.accepted.laid:
-            self.post_message(Say("nothing is being sawn: it is laid out anew at every change"))
-        else:
+        if self.accepted.laid:
             self.accept(lambda job: LayOut(()))
 
     async def action_buy(self) -> None:

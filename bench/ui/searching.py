@@ -58,7 +58,8 @@ class Searcher:
         plan = river.plan
         if not self.moves or drafting or river.job.laid or plan is None:
             return
-        if not plan.placed or (plan.optimal and not plan.unplaced):
+        jointed = {sized.part.name for sized in river.parts if sized.part.scarf is not None}
+        if plan.optimal and not any(out.part in jointed for out in plan.unplaced):
             return
         self.seed = 1
         self.look(river)

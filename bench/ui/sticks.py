@@ -52,11 +52,10 @@ def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: 
         low = int((start - scale.first) // scale.step)
         reach = (end - scale.first) / scale.step
         high = max(low + 1, -int(-reach // 1) if up else int(reach))
-        pad = text if len(text) == 1 else " "
-        written = text[: high - low].ljust(high - low, pad)
+        low, high = max(0, low), min(shown, high)
+        written = text[: high - low].ljust(high - low, text if len(text) == 1 else " ")
         for place, char in enumerate(written, low):
-            if 0 <= place < shown:
-                cells[place] = (char, style)
+            cells[place] = (char, style)
 
     for defect in stick.defects:
         style = "ansi_yellow" if defect.kind in KEPT_IN else "ansi_red"

@@ -14,7 +14,7 @@ from bench.core.history import UNDO
 from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
 from bench.sheets.telling import told_entry
 from bench.storage import JobFile
-from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, spell, until
+from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
 from tests.tools.plan_validator import faults
 
 DRY = Typed(Fraction(12, 100), "12 %")
@@ -202,6 +202,82 @@ async def test_what_is_only_tried_is_not_sawn(woods: dict[str, Species]) -> None
         await ready(pilot)
         await press(pilot, "o", "tab", "up", "c", "enter", "space")
         assert not app.bench.job.cuts and "a change is being tried" in picture(app)
+
+
+def plank(tag: str) -> list:
+    """A plank of five by one inch, accepted."""
+    bare = Stick(tag, "sitka_spruce", inches("96"), inches("5"), inches("1"), DRY, inspection=SOUND)
+    return [PutStick(bare), TakeReading(tag, READING)]
+
+
+async def test_a_plank_is_ripped_before_its_strips_are_cut(woods: dict[str, Species]) -> None:
+    """Six pieces of 40 in: two a strip, three strips of 3/4 in, 1/8 in lost to each, 2-3/8 in left."""
+    notebook = Notebook(StartJob("Tansy"), *plank("P-1"), part("cap", "40", 6))
+    app = notebook.open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c", "enter")
+        assert "SAW rip first" in picture(app)
+        assert "P-1: rip 3 strips at fence 3/4 in; a board 2 3/8 in wide is left over" in picture(app)
+        await press(pilot, "k")
+        assert "rip P-1 first" in picture(app) and not app.bench.job.spoilt
+        await press(pilot, "space")
+        tags = [stick.tag for stick in app.bench.job.sticks]
+        assert tags == ["P-1.1", "P-1.2", "P-1.3", "P-1.4"]
+        assert [stick.width.text for stick in app.bench.job.sticks] == ["3/4 in"] * 3 + ["2 3/8 in"]
+        assert all(stick.readings and stick.parent == "P-1" for stick in app.bench.job.sticks)
+        assert "SAW cut 1 of 6  P-1.1" in picture(app)
+        await press(pilot, *["space"] * 6)
+        assert len(app.bench.job.cuts) == 6
+        assert {cut.stick for cut in app.bench.job.cuts} == {"P-1.1", "P-1.2", "P-1.3"}
+
+
+async def test_a_part_longer_than_any_stick_is_scarfed_where_it_may_be(woods: dict[str, Species]) -> None:
+    """120 in at 1:12 over 3/4 in: a joint of 9 in, so the lengths make 129 in; kept with the first cut."""
+    slope = Typed(Fraction(1, 12), "1:12")
+    sticks = [*stick("S-1", "96"), *stick("S-2", "60")]
+    for allowed in (slope, None):
+        notebook = Notebook(StartJob("Tansy"), *sticks, part("spar", "120", scarf=allowed))
+        app = notebook.open(woods, moves=50)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await ready(pilot)
+            await press(pilot, "c")
+            if allowed is None:
+                await until(pilot, shows(app, "longer than any clear length (96 in"), "no place")
+                assert not app.bench.river.plan.placed
+                continue
+            await until(pilot, shows(app, "scarfed: spar of spar a"), "found in the background")
+            lengths = [one.part.length.exact for one in app.bench.river.parts if one.part.piece_of]
+            assert sum(lengths) == inches("129").exact
+            assert app.bench.job.part("spar").quantity == 1, "the job is as it was: nothing is accepted yet"
+            await press(pilot, "enter", "space")
+            assert app.bench.job.part("spar").quantity == 0 and len(app.bench.job.cuts) == 1
+            assert "scarf 1:12, 9 in overlap" in picture(app)
+            await press(pilot, "space")
+            assert len(app.bench.job.cuts) == 2
+            await press(pilot, "u", "u", "u")
+            assert app.bench.job.part("spar").quantity == 1 and not app.bench.job.cuts
+
+
+async def test_the_search_in_the_background_shows_progress_and_is_stopped_by_a_key(
+    woods: dict[str, Species],
+) -> None:
+    """A list that does not all fit is searched on; k stops it, and what is on show stays."""
+    app = Notebook(*ash_list()[:9], part("cap", "28", 40), part("brace", ["19", "1/2"][0], 40)).open(
+        woods, moves=10_000_000
+    )
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c")
+        await until(pilot, shows(app, "looking for a better layout: "), "it is looking")
+        plan = app.bench.river.plan
+        await press(pilot, "k")
+        await until(pilot, lambda: "looking for" not in picture(app), "stopped")
+        assert app.bench.river.plan is plan and not app.bench.searcher.running
+        await press(pilot, "k")
+        await until(pilot, shows(app, "looking for a better layout: "), "looking again")
+        await press(pilot, "p", "d")  # a change of the job stops it, and the new list is searched
+        await until(pilot, lambda: app.bench.searcher.problem == app.bench.river.problem, "the new one")
 
 
 def ash_list() -> list:
