@@ -46,6 +46,8 @@ class SawScreen(Screen[None]):
             river, _ = self.ledger.flow()
             self._keep(entry, at)
         self.searcher.follow(river, self.ledger.trying)
+        if not self.searcher.running:
+            self.query_one(CutsPane).searching = ""
         return river
 
     @on(GoToSaw)

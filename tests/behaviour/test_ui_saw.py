@@ -262,8 +262,10 @@ async def test_a_part_longer_than_any_stick_is_scarfed_where_it_may_be(woods: di
 async def test_the_search_in_the_background_shows_progress_and_is_stopped_by_a_key(
     woods: dict[str, Species],
 ) -> None:
-    """A list that does not all fit is searched on; k stops it, and what is on show stays."""
-    app = Notebook(*ash_list()[:9], part("cap", "28", 40), part("brace", ["19", "1/2"][0], 40)).open(
+    """Fourteen sticks take 47 of the 52 pieces, not proved best: k stops it, what is on show stays."""
+    edits = ash_list()
+    sticks = [edit for edit in edits if not isinstance(edit, PutPart)][:29]
+    app = Notebook(*sticks, *[edit for edit in edits if isinstance(edit, PutPart)]).open(
         woods, moves=10_000_000
     )
     async with app.run_test(size=(80, 24)) as pilot:
@@ -271,13 +273,16 @@ async def test_the_search_in_the_background_shows_progress_and_is_stopped_by_a_k
         await press(pilot, "c")
         await until(pilot, shows(app, "looking for a better layout: "), "it is looking")
         plan = app.bench.river.plan
+        assert not plan.optimal
         await press(pilot, "k")
         await until(pilot, lambda: "looking for" not in picture(app), "stopped")
         assert app.bench.river.plan is plan and not app.bench.searcher.running
         await press(pilot, "k")
         await until(pilot, shows(app, "looking for a better layout: "), "looking again")
-        await press(pilot, "p", "d")  # a change of the job stops it, and the new list is searched
-        await until(pilot, lambda: app.bench.searcher.problem == app.bench.river.problem, "the new one")
+        searched = app.bench.searcher.problem
+        await press(pilot, "p", "d", "c")  # a change of the job stops it
+        assert app.bench.searcher.problem is not searched
+        await until(pilot, lambda: app.bench.river.plan.optimal or app.bench.searcher.running, "the new list")
 
 
 def ash_list() -> list:
