@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from bench import units
-from bench.core.records import Settings, Stick
+from bench.core.records import Settings
 from bench.core.river import SizedPart
 from bench.core.sawing import Change, SawStep
 
@@ -52,12 +52,12 @@ def following(step: SawStep, after: SawStep | None, system: str) -> str:
     return f"next: {after.piece.part}, {stop(after, system)}, {'same stick' if same else tag(after)}"
 
 
-def rip(stick: Stick, fences: Sequence[str], rest: str) -> str:
+def rip(tag: str, fences: Sequence[str], rest: str) -> str:
     """How a plank is ripped before its strips are crosscut: `P-1: rip 3 strips at fence 3/4 in`."""
     groups = [(fence, len(list(same))) for fence, same in groupby(fences)]
     said = ", then ".join(f"{count} strip{'s' * (count > 1)} at fence {fence}" for fence, count in groups)
     left = f"; a board {rest} wide is left over" if rest else ""
-    return f"{stick.tag}: rip {said}{left}"
+    return f"{tag}: rip {said}{left}"
 
 
 def changed(changes: Sequence[Change]) -> tuple[str, ...]:

@@ -114,9 +114,9 @@ def _bar(
     return line(*bar(stick, river.job.sawn, marks, scale, columns))
 
 
-def sized_part(river: River, name: str) -> SizedPart | None:
+def sized_part(river: River | None, name: str) -> SizedPart | None:
     """A part as it is made, by its name."""
-    return next((sized for sized in river.parts if sized.part.name == name), None)
+    return next((sized for sized in river.parts if sized.part.name == name), None) if river else None
 
 
 def cut_line(river: River, piece: Laid, width: int) -> list[Content]:

@@ -13,19 +13,18 @@ from bench.core.edit import the_stick
 from bench.core.edits import CondemnStick, CutShort, Edit, MarkCut, PutStick, RipPlank, SpoilPiece
 from bench.core.errors import Refusal
 from bench.core.records import CutMade, Job, Spoilt
-from bench.core.river import River, SizedPart
 from bench.core.sawing import SawStep
 from bench.sheets import defects, saw
-from bench.ui.drawing import DIM, HEAD, HERE, TRIED, WRONG, figures, line, stack, wrapped
+from bench.ui.cuts_drawing import sized_part
+from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
 from bench.ui.listing import free_name
 from bench.ui.messages import Say
 from bench.ui.naming import read_as
-from bench.ui.sticks import Mark, bar, whole
+from bench.ui.saw_drawing import BIG, big, changes, cut_text, drawn, head, rip_text
 
 NOTHING = "Nothing is laid out to cut. Press p for Parts, t for Stock, c for the layout."
 TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops it"
-BIG = 5  # rows of the smallest large figure
 Place = tuple[str, str, object]
 
 
@@ -148,7 +147,7 @@ class SawView(JobWidget):
         if ripped is not None:
             self._do(RipPlank(ripped.tag, ripped.fences, ripped.rest))
             return
-        sized = self._sized(piece.part)
+        sized = sized_part(self.river, piece.part)
         size = (sized.width, sized.depth) if sized else (None, None)
         self._do(MarkCut(CutMade(piece.part, piece.stick, piece.start, piece.end, *size)))
 
@@ -203,12 +202,11 @@ class SawView(JobWidget):
         step = self._ready()
         if step is not None:
             tag = step.piece.stick
-            self.ask_line(
-                f"condemn {tag}", "why: compression failure, rot ...", "", lambda why: self._condemn(tag, why)
-            )
 
-    def _condemn(self, tag: str, why: str) -> None:
-        self._settle(lambda job: CondemnStick(tag, why))
+            def take(why: str) -> None:
+                self._settle(lambda job: CondemnStick(tag, why))
+
+            self.ask_line(f"condemn {tag}", "why: compression failure, rot ...", "", take)
 
     def _settle(self, make: Callable[[Job], Edit]) -> None:
         """Accept what a line says; a refusal leaves the line open."""
@@ -223,10 +221,6 @@ class SawView(JobWidget):
         return step
 
     # --- the picture ---------------------------------------------------------------------------------
-
-    def _sized(self, part: str) -> SizedPart | None:
-        parts = self.river.parts if self.river else ()
-        return next((sized for sized in parts if sized.part.name == part), None)
 
     def _rip(self, step: SawStep) -> sawing.Rip | None:
         """How the plank of a cut is ripped first; None where it need not be."""
@@ -244,87 +238,15 @@ class SawView(JobWidget):
             done = len(river.job.cuts) if river else 0
             said = f"{done} cut, nothing more is laid out. {NOTHING}" if done else NOTHING
             rows = [line(("SAW", HEAD)), *(Content(text) for text in wrapped(said, width))]
-            return stack([*rows, *self._changes(width, height - len(rows))][:height])
+            return stack([*rows, *changes(self.changed, width, height - len(rows))][:height])
         ripped = self._rip(step)
-        rows = [self._head(river, step, ripped is not None, width)]
-        number = units.place(ripped.fences[0].exact, self.system) if ripped else saw.stop(step, self.system)
-        text = self._rip_text(river, step, ripped, width) if ripped else self._text(river, step, after, width)
+        rows = [head(river, step, ripped is not None, width)]
         if self.listing:
-            return stack([*rows, *self._changes(width, height - 1)][:height])
-        below = [*self._drawn(river, step, width), *text]
-        changes = self._changes(width, max(1, height - 1 - BIG - len(below)))
-        below += changes
-        rows += _big(number, width, height - 1 - len(below))
+            return stack([*rows, *changes(self.changed, width, height - 1)][:height])
+        system = self.system
+        number = saw.stop(step, system) if ripped is None else units.place(ripped.fences[0].exact, system)
+        text = cut_text(river, step, after, width) if ripped is None else rip_text(river, ripped, width)
+        below = [*drawn(river, step, width), *text]
+        below += changes(self.changed, width, max(1, height - 1 - BIG - len(below)))
+        rows += big(number, width, height - 1 - len(below))
         return stack([*rows, *below][:height])
-
-    def _head(self, river: River, step: SawStep, rips: bool, width: int) -> Content:
-        held = self._held(river, step)
-        what = "rip first" if rips else f"cut {step.number} of {step.of}"
-        here = f"  {saw.tag(step)}, {step.on_stick} of {step.of_stick} on it"
-        return line(("SAW ", HEAD), (what, "bold"), here[: max(0, width - 5 - len(what))], (held, WRONG))
-
-    def _held(self, river: River, step: SawStep) -> str:
-        judged, sized = river.judged(step.piece.stick), self._sized(step.piece.part)
-        if judged is None or sized is None:
-            return ""
-        return "  ON HOLD" if judged.words[sized.part.use] == "hold" else ""
-
-    def _text(self, river: River, step: SawStep, after: SawStep | None, width: int) -> list[Content]:
-        sized = self._sized(step.piece.part)
-        part = step.piece.part + (f" ({sized.part.group})" if sized and sized.part.group else "")
-        said = [(f"{part}: stop {saw.stop(step, self.system)}", "bold")]
-        said.append((saw.where(step, self.system), ""))
-        if sized is not None:
-            said.append((saw.fence(sized, river.job.settings, self.system), "bold"))
-            said.append((saw.face(sized), ""))
-            if sized.part.piece_of:
-                said.append((sized.part.note, TRIED))
-        said.append((saw.following(step, after, self.system), DIM))
-        return [line((row, style)) for text, style in said for row in wrapped(text, width, "  ")]
-
-    def _rip_text(self, river: River, step: SawStep, ripped: sawing.Rip | None, width: int) -> list[Content]:
-        judged = river.judged(step.piece.stick)
-        if ripped is None or judged is None:
-            return []
-        fences = [units.place(fence.exact, self.system) for fence in ripped.fences]
-        rest = units.place(ripped.rest.exact, self.system) if ripped.rest else ""
-        text = f"{saw.rip(judged.stick, fences, rest)}. Its strips are cut after that."
-        return [line((row, "bold")) for row in wrapped(text, width, "  ")]
-
-    def _drawn(self, river: River, step: SawStep, width: int) -> list[Content]:
-        judged = river.judged(step.piece.stick)
-        if judged is None or river.plan is None:
-            return []
-        here = step.piece
-        marks = [
-            Mark(piece.start, piece.end, f"|{piece.part}", HERE if piece.start == here.start else "")
-            for row in river.plan.sticks
-            if row.tag == here.stick and row.strip == here.strip
-            for piece in row.pieces
-        ]
-        columns = max(10, width - 2)
-        cells = bar(judged.stick, river.job.sawn, marks, whole(judged.stick, columns), columns)
-        return [line(*cells, "|")]
-
-    def _changes(self, width: int, room: int) -> list[Content]:
-        """What the last thing that happened moved, in so many rows; `v` shows all of it."""
-        if not self.changed:
-            return []
-        rows = [line((row, TRIED)) for text in self.changed for row in wrapped(text, width, "  ")]
-        if len(rows) < room:
-            return [line((f"LAID OUT ANEW, {len(self.changed)} changed", WRONG)), *rows]
-        head = f"LAID OUT ANEW, {len(self.changed)} changed: v shows all"
-        return [line((head[:width], WRONG)), *rows[: max(0, room - 1)]]
-
-
-def _big(number: str, width: int, room: int) -> list[Content]:
-    """The figure as large as the room allows."""
-    digits, _, unit = number.rpartition(" ")
-    scale = 1
-    while len(figures(digits, scale + 1)[0]) <= width and 5 * (scale + 1) <= room:
-        scale += 1
-    drawn = figures(digits, scale)
-    if room < 5 or len(drawn[0]) > width:
-        return [line((number, "bold"))]
-    rows = [line((row, "bold")) for row in drawn]
-    return [*rows[:-1], line((drawn[-1], "bold"), f"  {unit}"[: max(0, width - len(drawn[-1]))])]
