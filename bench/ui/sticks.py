@@ -53,6 +53,8 @@ def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: 
         reach = (end - scale.first) / scale.step
         high = max(low + 1, -int(-reach // 1) if up else int(reach))
         low, high = max(0, low), min(shown, high)
+        if high <= low:
+            return
         written = text[: high - low].ljust(high - low, text if len(text) == 1 else " ")
         for place, char in enumerate(written, low):
             cells[place] = (char, style)
