@@ -36,7 +36,11 @@ class BuyingView(Grid[Offer], WritingOut):
 
     BINDINGS = [
         Binding(
-            "v", "order_page", "Order", id="buying.order", tooltip="The whole order, or back to the offers"
+            "v",
+            "order_page",
+            "Whole order",
+            id="buying.order",
+            tooltip="The whole order, or back to the offers",
         ),
         Binding("x", "to_file", "To file", id="buying.to-file", tooltip="The whole order into a text file"),
     ]
