@@ -5,6 +5,7 @@ not read, and the cut list is half done.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from bench.core import limits
@@ -161,14 +162,33 @@ def _parts() -> Iterator[Edit]:
     fir = "douglas_fir_coast"
     for station, upright, upper, lower, diagonal in _STATIONS:
         critical = station in "123"
-        yield PutPart(Part(f"upright {station}", _spaced(upright), side, side, 2, critical=critical))
-        yield PutPart(Part(f"upper cross {station}", _spaced(upper), side, side, 1, critical=critical))
-        yield PutPart(Part(f"lower cross {station}", _spaced(lower), side, side, 1))
-        yield PutPart(Part(f"diagonal {station}", _spaced(diagonal), small, small, 2))
+        group = f"station {station}"
+        for name, length, section, count, first in (
+            ("upright", upright, side, 2, critical),
+            ("upper cross", upper, side, 1, critical),
+            ("lower cross", lower, side, 1, False),
+            ("diagonal", diagonal, small, 2, False),
+        ):
+            yield PutPart(
+                Part(
+                    f"{name} {station}", _spaced(length), section, section, count, critical=first, group=group
+                )
+            )
     for name, length in (("nose", "9 1/8"), ("bay 1", "14 1/4"), ("bay 2", "15 3/8"), ("tail", "18 5/8")):
-        yield PutPart(Part(f"rib stiffener {name}", _spaced(length), small, small, 2))
+        yield PutPart(Part(f"rib stiffener {name}", _spaced(length), small, small, 2, group="ribs"))
     for place in ("upper L", "upper R", "lower L", "lower R"):
-        yield PutPart(Part(f"longeron fwd {place}", _spaced("58"), side, side, 1, critical=True))
+        yield PutPart(
+            Part(
+                f"longeron fwd {place}",
+                _spaced("58"),
+                side,
+                side,
+                1,
+                critical=True,
+                group="left side" if place.endswith("L") else "right side",
+                grain="edge grain outboard",
+            )
+        )
     for place in ("front L", "front R", "rear L", "rear R"):
         for edge in ("top", "low"):
             yield PutPart(
@@ -181,6 +201,8 @@ def _parts() -> Iterator[Edit]:
                     species=fir,
                     critical=True,
                     use=limits.SPAR_FLANGE,
+                    group=f"{place.split()[0]} spar {place.split()[1]}",
+                    grain="edge grain to the web",
                 )
             )
 

@@ -103,11 +103,36 @@ def _many(count: int, word: str) -> str:
 
 def _section(edit: edits.ChooseSection) -> str:
     choice = edit.choice
-    held = f", {choice.hold} held" if choice.hold else ""
-    owner = choice.stick or ("the handbook" if choice.gravity == "handbook" else "the stick in hand")
+    layers = ", ".join(f"{layer.thickness.text} {_words(layer.species)}" for layer in choice.layers)
+    walls = [
+        f"{name} {wall.text}" for name in ("flange", "web") if (wall := getattr(choice, name)) is not None
+    ]
+    shape = "" if choice.shape == "rectangle" else f", {' '.join((choice.shape, *walls))}"
+    match = "own set of " + ", ".join(choice.own) if choice.match == "own" else choice.match
+    asides = [
+        *(
+            [f"{choice.hold} held{f' at {choice.held_at.text}' if choice.held_at else ''}"]
+            if choice.hold
+            else []
+        ),
+        *([f"{choice.cap_side} at most {choice.cap.text}"] if choice.cap and choice.cap_side else []),
+        *([f"column {choice.free_length.text}"] if choice.free_length else []),
+        *([f"moisture {choice.moisture.text}"] if choice.moisture else []),
+    ]
+    owner = {"handbook": "the handbook", "aircraft": "aircraft design values"}.get(choice.gravity, "")
+    owner = owner or choice.stick or "the stick in hand"
     guess = ", strengths estimated" if choice.gravity == "estimate" else ""
-    what = f"{choice.width.text} x {choice.depth.text} {choice.plan} in {choice.use}"
-    return f"section {what} by {choice.match}{held}, gravity of {owner}{guess}"
+    what = (
+        f"{choice.width.text} x {choice.depth.text} {_words(choice.plan)} in {layers or _words(choice.use)}"
+    )
+    return (
+        f"section {what}{shape} by {match}{''.join(f', {one}' for one in asides)}, figures of {owner}{guess}"
+    )
+
+
+def _words(key: str) -> str:
+    """A key of the library as words."""
+    return key.replace("_", " ")
 
 
 def _settings(edit: edits.ChangeSettings) -> str:
@@ -220,10 +245,29 @@ def told(edit: Edit) -> str:
     return edit.subject
 
 
-def told_entry(entry: Entry) -> str:
-    """A line of the record: the edit, or that one was undone or redone."""
-    if entry.what == UNDO:
-        return "the change before was undone"
-    if entry.what == REDO:
-        return "the undone change was made again"
-    return told(entry.edit) if entry.edit is not None else entry.what
+def told_record(record: Iterable[Entry]) -> list[str]:
+    """Every entry of a record in one line of words, in order; undoing and redoing name what they are about.
+
+    Args:
+        record: from the start of the job.
+    Returns:
+        As many lines.
+    """
+    said: list[str] = []
+    past: list[str] = []
+    future: list[str] = []
+    for entry in record:
+        if entry.edit is not None:
+            said.append(told(entry.edit))
+            if not entry.edit.belongs:
+                past.append(said[-1])
+            future.clear()
+        elif entry.what == UNDO and past:
+            future.append(past.pop())
+            said.append(f"undone: {future[-1]}")
+        elif entry.what == REDO and future:
+            past.append(future.pop())
+            said.append(f"made again: {past[-1]}")
+        else:
+            said.append(entry.what)
+    return said

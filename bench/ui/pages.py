@@ -11,7 +11,7 @@ from bench.core.records import Species
 from bench.core.river import River
 from bench.core.steps import Step
 from bench.sheets import wording
-from bench.sheets.telling import told, told_entry
+from bench.sheets.telling import told, told_record
 from bench.sheets.working import lines as working_lines
 from bench.ui.drawing import DIM, HEAD, line, wrapped
 from bench.ui.frame import key_name
@@ -67,10 +67,11 @@ def _kept(text: str, width: int, indent: str) -> list[str]:
 def record_page(record: Sequence[tuple[str, Entry]], width: int) -> list[Content]:
     """Everything accepted, the newest first."""
     rows: list[Content] = []
-    for at, entry in reversed(record):
-        first, *rest = wrapped(told_entry(entry), max(20, width - 21)) or [""]
+    said = told_record(entry for _, entry in record)
+    for (at, _), text in zip(reversed(record), reversed(said), strict=True):
+        first, *rest = wrapped(text, max(20, width - 21)) or [""]
         rows.append(line((f"{at.replace('T', ' '):<20} ", DIM), first))
-        rows += [Content(" " * 21 + text) for text in rest]
+        rows += [Content(" " * 21 + more) for more in rest]
     return rows
 
 

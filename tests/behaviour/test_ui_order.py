@@ -181,7 +181,7 @@ async def test_the_record_shows_an_undo_at_once(woods: dict[str, Species]) -> No
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "r", "u")
-        await until(pilot, shows(app, "the change before was undone"), "in the record")
+        await until(pilot, shows(app, "undone: part cap added"), "in the record")
 
 
 async def test_nothing_tried_outlives_its_being_kept(woods: dict[str, Species]) -> None:
@@ -199,7 +199,7 @@ async def test_nothing_tried_outlives_its_being_kept(woods: dict[str, Species]) 
         assert app.bench.job.section.use != "sitka_spruce"
         await press(pilot, "u")
         assert "new wood    > Sitka spruce" in picture(app)
-        await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 8, "up", "enter")
+        await press(pilot, "o", "tab", "up", "enter", "u", *["tab"] * 12, "up", "enter")
         assert app.bench.job.settings.units == "mm"
         assert app.bench.job.settings.kerf.text == "1/8 in"
 
@@ -253,7 +253,7 @@ async def test_a_section_by_a_sticks_gravity_stays_with_that_stick(woods: dict[s
     app = book(4.2).open(woods)
     async with app.run_test(size=(160, 45)) as pilot:
         await ready(pilot)
-        await press(pilot, "s", *["tab"] * 8, "up", "enter")
+        await press(pilot, "s", *["tab"] * 12, "up", "enter")
         assert (app.bench.job.section.gravity, app.bench.job.section.stick) == ("stick", "S-1")
         before = app.bench.river.section
         await press(pilot, "f", "right")

@@ -12,7 +12,7 @@ from bench import launch
 from bench.core.edits import EDITS, PutPart, PutStick, StartJob, TakeReading
 from bench.core.history import UNDO
 from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
-from bench.sheets.telling import told_entry
+from bench.sheets.telling import told_record
 from bench.storage import JobFile
 from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
 from tests.tools.plan_validator import faults
@@ -192,7 +192,7 @@ async def test_a_condemned_stick_is_used_for_nothing_more(woods: dict[str, Speci
         assert sawn(app) == [first], "what is cut is never moved"
         assert "NOT ACCEPTED NOW: cap sawn from" in picture(app)
         assert set(app.bench.river.judged(tag).words.values()) == {"reject"}
-        said = " ".join(told_entry(entry) for _, entry in notebook.entries)
+        said = " ".join(told_record(entry for _, entry in notebook.entries))
         assert "compression failure" in said
 
 
