@@ -5,7 +5,6 @@ not read, and the cut list is half done.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from bench.core import limits

@@ -253,7 +253,7 @@ async def test_a_section_by_a_sticks_gravity_stays_with_that_stick(woods: dict[s
     app = book(4.2).open(woods)
     async with app.run_test(size=(160, 45)) as pilot:
         await ready(pilot)
-        await press(pilot, "s", *["tab"] * 12, "up", "enter")
+        await press(pilot, "s", *["tab"] * 8, "up", "enter")
         assert (app.bench.job.section.gravity, app.bench.job.section.stick) == ("stick", "S-1")
         before = app.bench.river.section
         await press(pilot, "f", "right")
