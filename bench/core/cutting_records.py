@@ -97,16 +97,23 @@ class Unplaced:
 
 @dataclass(frozen=True, slots=True)
 class CutPlan:
-    """A plan, what it leaves, and what is proved about it."""
+    """A plan, what it leaves, and what is proved about it.
 
-    sticks: tuple[StickPlan, ...]  # opened ones, in the order of the problem
+    A plank that gives two strips or more is ripped from end to end: each strip is a length of its own, with
+    its own leftovers. What is left of the board beside the strips is a reusable piece, as long as each clear
+    length, only if the narrowest strip wanted of that plank still fits there; it is no part of the waste. A
+    plank that gives one strip only is not ripped, and leaves what a stick leaves.
+    """
+
+    sticks: tuple[StickPlan, ...]  # those with pieces, in the order of the problem; a row for each strip
     unplaced: tuple[Unplaced, ...]
     placed: int
     unplaced_count: int
     unplaced_critical: int
-    sticks_used: int
+    sticks_used: int  # with pieces; a plank counts once, however many strips it gives
     fewest_possible: int  # no plan that leaves out as many parts opens fewer
     optimal: bool  # proved: nothing is better in parts left out and sticks opened
     largest_offcut: Fraction  # longest reusable piece left anywhere in the stock; 0 if none [m]
-    waste: Fraction  # of opened sticks, neither part nor reusable offcut [m]
-    opened_length: Fraction  # of opened sticks, whole [m]
+    waste: Fraction  # of sticks with pieces, neither part nor reusable offcut [m]
+    opened_length: Fraction  # of sticks with pieces, whole; of a ripped plank each strip [m]
+    sticks_opened: int = 0  # those of the used ones that were not started before

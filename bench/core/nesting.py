@@ -5,13 +5,14 @@ longest reusable piece left anywhere (greatest), critical parts in better sticks
 waste (least). Groups of sticks and parts that have nothing to do with one another are arranged one by one.
 """
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
+from bench.core.nesting_pace import Pace
 from bench.core.nesting_search import Goal, best_fit, first_packing, repair
+from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
@@ -20,10 +21,14 @@ __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
 SHORT_TRY, LONG_TRY = 8, 3  # for an attempt to do with fewer sticks
-RESERVE = 6  # kept for the later tiers
+QUICK = 40  # moves, after closing the stick from which least is cut
+LOOK = 80  # moves, for a look at a number of sticks half way down
+RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
 
 
-def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> Layout:
+def arrange(
+    task: Task, moves: int, seed: int, keep: Sequence[Fills] = (), pace: Pace | None = None
+) -> Layout:
     """The best arrangement found with so many moves.
 
     Args:
@@ -32,8 +37,10 @@ def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> La
         seed: of the random choices.
         keep: earlier arrangements of kinds that are wanted and may lie there. What of them has room still is
             held against what the search finds, and stays where that is no better; among equals the first.
+        pace: counts the moves and may end them early.
     """
-    fills: list[tuple[tuple[int, ...], ...]] = [tuple(() for _ in bar.bays) for bar in task.bars]
+    pace = pace or Pace()
+    fills: list[tuple[tuple[int, ...], ...]] = [((),) * (len(bar.bays) * bar.strips) for bar in task.bars]
     out = [row.count for row in task.kinds]
     fewest, proved = 0, True
     found = groups(task)
@@ -46,7 +53,7 @@ def arrange(task: Task, moves: int, seed: int, keep: Sequence[Fills] = ()) -> La
             tuple(tuple(tuple(number[t] for t in bay if t in number) for bay in known[i]) for i in bars)
             for known in keep
         ]
-        layout = _Search(part_of(task, kinds, bars), seed).run(share, kept)
+        layout = _Search(part_of(task, kinds, bars), seed, pace).run(share, kept)
         for i, bays in zip(bars, layout.fills, strict=True):
             fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
         for t, left in zip(kinds, layout.out, strict=True):
@@ -74,7 +81,7 @@ def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
         critical = sum(out[t] for t in kinds if task.kinds[t].critical)
         all_out = sum(out[t] for t in kinds)
         least = bounds.fewest(critical, all_out - critical)
-        used = sum(1 for i in bars if any(fills[i]))
+        used = sum(1 for i in bars if any(fills[i]) and not task.bars[i].started)
         fewest += least
         proved = proved and used == least and all_out <= max(critical, bounds.least_out(critical))
         proved = proved and critical <= bounds.least_out()
@@ -84,19 +91,35 @@ def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
 class _Search:
     """One group from the quick packings to the last tier."""
 
-    def __init__(self, task: Task, seed: int) -> None:
-        self.task = task
+    def __init__(self, task: Task, seed: int, pace: Pace) -> None:
+        self.task, self.pace = task, pace
         longest = max(room for bar in task.bars for room in bar.bays)
         filler = Filler([row.width for row in task.kinds], longest)
         self.bounds = Bounds(task, filler)
-        self.yard = Yard(task, filler, seed)
+        if not self.bounds.tight():
+            filler.coarsen()
+        ripped = any(bar.across for bar in task.bars)
+        self.yard = StripYard(task, filler, seed) if ripped else Yard(task, filler, seed)
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
+        self.total = self.spent = 0
+
+    @property
+    def moves(self) -> int:
+        """Moves that may still be made."""
+        return 0 if self.pace.stopped else max(0, self.total - self.spent)
+
+    def _repair(self, goal: Goal, moves: int, exchange: bool = False) -> int:
+        """Repair with so many moves, and count them; returns the penalty reached."""
+        penalty, made = repair(self.yard, self.bounds, goal, moves, self.pace, exchange)
+        self.spent += max(1, made)
+        return penalty
 
     def run(self, moves: int, keep: Sequence[Fills]) -> Layout:
         """All tiers in turn, then what is kept if that is no worse."""
         yard = self.yard
-        self.moves = self.total = moves
+        self.total = moves
+        self.pace.ask()
         self._place()
         self._place_more()
         self._close()
@@ -107,14 +130,14 @@ class _Search:
         self._prefer(keep)
         critical, out = yard.left()
         fewest = self.bounds.fewest(critical, out - critical)
-        proved = len(yard.used()) == fewest and self._proved(critical, out)
+        proved = len(yard.opened()) == fewest and self._proved(critical, out)
         fills = tuple(tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in own) for own in yard.bays)
         return Layout(fills, tuple(yard.rest), fewest, proved)
 
     def _finish(self) -> None:
         """Tiers 4 to 6, with the parts that are out put aside."""
         missing, self.yard.rest = self.yard.rest, [0] * len(self.yard.rest)
-        leftover = Leftover(self.yard, self.bounds)
+        leftover = Leftover(self.yard, self.bounds, self.pace)
         made = leftover.lengthen(self.moves // 2)
         if self.total:
             leftover.exchange()
@@ -157,9 +180,7 @@ class _Search:
         pool = [n - g for n, g in zip(self.counts, given, strict=True)]
         penalty = first_packing(yard, range(len(self.task.bars)), pool)
         while penalty > 0 and self.moves > 0:
-            slice_of_moves = min(self.moves, max(10, self.total // SLICES))
-            penalty, made = repair(yard, self.bounds, Goal(yard.cost), slice_of_moves)
-            self.moves -= made
+            penalty = self._repair(Goal(yard.cost), min(self.moves, max(10, self.total // SLICES)))
             if penalty > 0 and not self._give_up(given):
                 break
             penalty = yard.penalty(yard.cost)
@@ -179,10 +200,9 @@ class _Search:
         given[chosen] += 1
         if not yard.rest[chosen]:
             bay = min(
-                (b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.slack(b), b)
+                (b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.free[b], b)
             )
-            yard.fill[bay] = list(yard.fill[bay])
-            yard.fill[bay].remove(chosen)
+            yard.take(chosen, bay)
             yard.top_up(bay, DEMANDING)
         else:
             yard.rest[chosen] -= 1
@@ -226,7 +246,7 @@ class _Search:
                 first_packing(yard, everything, pool, ways=5)
                 free = 0
             goal = Goal(yard.cost, max(0, free))
-            self.moves -= max(1, repair(yard, self.bounds, goal, max(1, self.total // SLICES))[1])
+            self._repair(goal, max(1, self.total // SLICES))
             yard.rest = self._missing()
             self._put_in()
             if yard.left() < (critical, out):
@@ -241,68 +261,94 @@ class _Search:
         pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]
         if self.total and out > critical:
             pools += [pool for pool in self._pools(out - critical) if pool not in pools]
-        best, sticks = yard.snapshot(), len(yard.used())
+        best, sticks = yard.snapshot(), len(yard.opened())
         missing = yard.rest
-        for count in range(fewest, sticks):
+        for count in self._counts(fewest, sticks):
             chosen = bounds.pick(count)
             if any(first_packing(yard, chosen, pool, 8 if self.total else 3) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
-        stop, rounds = self.moves // RESERVE, 0
+        stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
         while sticks > fewest and self.moves > stop:
-            yard.restore(best)
-            yard.rest = [0] * len(missing)
             rounds += 1
-            if self._close_one(fewest, sticks - 1, pools[(rounds - 1) % len(pools)], stop):
-                best, sticks, missing = self._kept()
+            pool = pools[(rounds - 1) % len(pools)]
+            target = sticks - 1
+            if easy:  # one stick after the other, as long as that takes few moves
+                yard.restore(best)
+                yard.rest = [0] * len(missing)
+                self._shut_lightest()
+                done = easy = self._repair(Goal(yard.cost), min(self.moves - stop, QUICK), True) == 0
                 rounds = 0
+            elif low < target:  # then a look half way down, as long as there is a way
+                target = (low + target) // 2
+                first_packing(yard, bounds.pick(target), pool, ways=3)
+                done = self._repair(Goal(yard.cost), min(self.moves - stop, LOOK)) == 0
+                low = low if done else target + 1
+            else:
+                done = self._close_one(target, pool, stop, rounds > len(pools))
+            if done:
+                best, sticks, missing = self._kept()
+                rounds, easy = 0, True
         yard.restore(best)
         yard.rest = missing
 
-    def _close_one(self, fewest: int, sticks: int, pool: list[int], stop: int) -> bool:
-        """Short repairs from three starts, then a long one of the nearest; True when nothing is left."""
+    @staticmethod
+    def _counts(fewest: int, sticks: int) -> list[int]:
+        """Numbers of sticks to try: all, or where the gap is wide some of them, with one less than now."""
+        counts, gap = [], 0
+        while fewest + gap < sticks:
+            counts.append(fewest + gap)
+            gap += max(1, gap // 2)
+        if counts and counts[-1] != sticks - 1:
+            counts.append(sticks - 1)
+        return counts
+
+    def _close_one(self, sticks: int, pool: list[int], stop: int, again: bool) -> bool:
+        """Short repairs from two starts, a long one of the nearer; True when nothing is left.
+
+        The first start has the sticks that promise most and keeps to them; the other may exchange some.
+        """
         yard, bounds = self.yard, self.bounds
-        nearest, least = yard.snapshot(), 0
-        for start in range(4):
-            budget = min(self.moves - stop, max(10, self.total // (LONG_TRY if start == 3 else SHORT_TRY)))
-            if budget <= 0:
+        budgets = (self.total // SHORT_TRY, self.total // SHORT_TRY, self.total // LONG_TRY)
+        nearest, least = yard.snapshot(), -1
+        for start, budget in enumerate(budgets):
+            if self.moves <= stop:
                 break
-            if start == 0:
-                self._shut_lightest()
-            elif start == 3:
+            if start == 2:
                 yard.restore(nearest)
             else:
-                chosen = bounds.pick(fewest if start == 1 else sticks, random=yard.random)
-                first_packing(yard, chosen, pool, ways=2)
-            penalty, made = repair(yard, bounds, Goal(yard.cost), budget, exchange=True)
-            self.moves -= max(1, made)
+                chosen = bounds.pick(sticks, random=yard.random if start or again else None)
+                first_packing(yard, chosen, pool, ways=3)
+            budget = min(self.moves - stop, max(10, budget))
+            penalty = self._repair(Goal(yard.cost), budget, exchange=start > 0)
             if penalty == 0:
                 return True
-            if start == 0 or penalty < least:
+            if least < 0 or penalty < least:
                 nearest, least = yard.snapshot(), penalty
         return False
 
     def _missing(self) -> list[int]:
         """How many of each kind lie nowhere."""
-        lying = Counter(kind for kinds in self.yard.fill for kind in kinds)
-        return [n - lying[t] for t, n in enumerate(self.counts)]
+        return [n - lying for n, lying in zip(self.counts, self.yard.lying(), strict=True)]
 
     def _kept(self) -> tuple[Snapshot, int, list[int]]:
         """The state reached, its sticks, and what it leaves out."""
-        return self.yard.snapshot(), len(self.yard.used()), self._missing()
+        return self.yard.snapshot(), len(self.yard.opened()), self._missing()
 
     def _pools(self, others_out: int) -> list[list[int]]:
         """What is to be placed when, besides the critical parts that are out, so many others are to be.
 
         One pool for each sort, without the longest of that sort. Sorts differ in the sticks that may become
-        them; within a sort it never helps to leave out a shorter part.
+        them and in the width they take; within a sort it never helps to leave out a shorter part.
         """
         yard, kinds = self.yard, self.task.kinds
         pools: list[list[int]] = []
-        for area in sorted({row.sticks for row in kinds if not row.critical}):
+        for sort in sorted({(row.sticks, row.across) for row in kinds if not row.critical}):
             pool = [n - (yard.rest[t] if kinds[t].critical else 0) for t, n in enumerate(self.counts)]
             wanted = others_out
-            for t in sorted(range(len(kinds)), key=lambda t: (kinds[t].sticks != area, -kinds[t].width)):
+            for t in sorted(
+                range(len(kinds)), key=lambda t: ((kinds[t].sticks, kinds[t].across) != sort, -t)
+            ):
                 if not kinds[t].critical:
                     drop = min(wanted, pool[t])
                     pool[t] -= drop
@@ -314,9 +360,8 @@ class _Search:
     def _shut_lightest(self) -> None:
         """Close the stick from which least is cut."""
         yard = self.yard
-        used = yard.used()
-        yard.open = set(used)
-        lightest = min(used, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
+        yard.open = set(yard.used()) | yard.started
+        lightest = min(yard.opened(), key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
         yard.open.discard(lightest)
         for bay in yard.bays[lightest]:
             yard.empty(bay)

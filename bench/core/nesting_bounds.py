@@ -2,7 +2,9 @@
 
 For a nondecreasing f with f(x) + f(y) <= f(x + y), the parts in a bay cannot sum to more than f of what the
 bay can hold. So parts that need more f than some sticks offer do not all lie in them. The bounds try a family
-of such functions, for all sticks and for each set of sticks that some parts are confined to. Functions:
+of such functions, for all sticks and for each set of sticks that some parts are confined to. Where planks
+may be ripped, strips do across the plank what parts do along it: f of the lengths times g of the widths, with
+g of the same family, cannot sum to more than f of the clear lengths times g of the plank. Functions:
 Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
 """
 
@@ -16,6 +18,7 @@ from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
 
 FAMILY = 12  # at most so many confining sets are looked at
+TIGHT = 100
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
 
@@ -58,9 +61,13 @@ class Bounds:
             [kind for kind, row in enumerate(task.kinds) if row.sticks & ~area == 0] for area in self.family
         ]
         self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
-        self.reach = self._reaches(filler)
-        self.reach_of = [sum(row) for row in self.reach]
+        self.started = {i for i, bar in enumerate(task.bars) if bar.started}
+        self.reach = self._reaches(filler)  # of each bay of one strip
+        self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
         self.tables = self._tables()
+        self.ripped = any(bar.across for bar in task.bars)
+        if self.ripped:
+            self.tables += self._areas()
         self.asked = (-1, -1)
         self.least: list[int] = []
         self.rows: list[tuple[int, list[int]]] = []
@@ -100,11 +107,49 @@ class Bounds:
         fitting = [min(width, top) for width in widths]
         for form, size in _functions(fitting, top):
             values = _values(form, size, top, flat)
-            offers = [sum(values[a:b]) for a, b in pairwise(ends)]
+            offers = [
+                sum(values[a:b]) * bar.strips
+                for (a, b), bar in zip(pairwise(ends), self.task.bars, strict=True)
+            ]
             needs = _values(form, size, top, fitting)
             key = (tuple(needs), tuple(offers))
             if key not in seen:
                 seen.add(key)
+                tables.append((needs, offers))
+        return tables
+
+    def _areas(self) -> list[tuple[list[int], list[int]]]:
+        """The same for functions of length times functions of width.
+
+        A kind counts with the narrowest strip it takes anywhere. A plank offers the greatest sum of such
+        widths that it has room for, or the widest alone, as one strip may be as wide as the plank.
+        """
+        kinds, bars = self.task.kinds, self.task.bars
+        least = [min((width for width in row.across if width), default=1) for row in kinds]
+        offered, widest = [], []
+        for i, bar in enumerate(bars):
+            widths = {width for width, row in zip(least, kinds, strict=True) if row.sticks >> i & 1}
+            sums = 1
+            for width in widths:
+                for _ in range(bar.across // width):
+                    sums |= sums << width
+            offered.append((sums & ((2 << bar.across) - 1)).bit_length() - 1)
+            widest.append(max(widths, default=0))
+        top = max(max(row, default=0) for row in self.reach)
+        fitting = [min(row.width, top) for row in kinds]
+        forms = [("sum", 0), *(("count", size) for size in sorted(set(fitting)) if size)]
+        tables = []
+        for step in [1, *sorted(set(least))]:
+            high = [max(a // step, b // step) for a, b in zip(offered, widest, strict=True)]
+            for form, size in forms:
+                needs = [
+                    n * (width // step)
+                    for n, width in zip(_values(form, size, top, fitting), least, strict=True)
+                ]
+                offers = [
+                    sum(_values(form, size, top, row)) * many
+                    for row, many in zip(self.reach, high, strict=True)
+                ]
                 tables.append((needs, offers))
         return tables
 
@@ -113,7 +158,9 @@ class Bounds:
         if not critical_out and not others_out:
             return sum([self.counts[kind] * needs[kind] for kind in inside])
         total, spare = 0, [others_out, critical_out]
-        for kind in reversed(inside):  # kinds rise in width, so f does too
+        # Kinds rise in width, so f does too; with g it need not.
+        rising = sorted(inside, key=needs.__getitem__) if self.ripped else inside
+        for kind in reversed(rising):
             row = self.task.kinds[kind]
             drop = min(row.count, spare[row.critical])
             spare[row.critical] -= drop
@@ -149,23 +196,23 @@ class Bounds:
         return (out, 0) if critical_out is None else (min(out, critical_out), max(0, out - critical_out))
 
     def fewest(self, critical_out: int, others_out: int) -> int:
-        """The fewest sticks of any plan that leaves out so many parts of each sort."""
+        """The fewest sticks not started before of any plan that leaves out so many parts of each sort."""
         if self.asked == (critical_out, others_out):
             return self.least[-1]
         self.asked = (critical_out, others_out)
         least: list[int] = []
-        rows: list[tuple[float, int, list[int]]] = []
+        rows: list[tuple[float, int, int, list[int]]] = []
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
             below = self._children(area, len(least))
             most = sum(least[child] for child in below)
             for needs, offers in self.tables:
                 need = self._need(needs, inside, critical_out, others_out)
                 if need > 0:
-                    own = [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)]
-                    rows.append((need / max(1, sum(own)), need, own))
+                    rows.append((need / max(1, sum([offers[i] for i in members])), need, area, offers))
                 chosen = self._forced(below, least, offers)
-                need -= sum([offers[i] for i in chosen])
                 count = len(chosen)
+                chosen |= self.started.intersection(members)
+                need -= sum([offers[i] for i in chosen])
                 if need > 0:
                     for offer in sorted([offers[i] for i in members if i not in chosen], reverse=True):
                         count += 1
@@ -175,12 +222,36 @@ class Bounds:
                 most = max(most, count)
             least.append(most)
         rows.sort(key=lambda row: -row[0])
-        self.least, self.rows = least, [(need, own) for _, need, own in rows[:ROWS]]
+        self.least = least
+        self.rows = [
+            (need, [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)])
+            for _, need, area, offers in rows[:ROWS]
+        ]
         return least[-1]
 
-    def lacking(self, sticks: Collection[int]) -> int:
-        """How many of the tightest needs these sticks do not meet, after `fewest`."""
-        return sum([sum([own[i] for i in sticks]) < need for need, own in self.rows])
+    def tight(self) -> bool:
+        """Would all parts fill the fewest sticks nearly to the last hundredth?"""
+        need = sum(row.count * row.width for row in self.task.kinds)
+        reach = sorted(
+            (self.reach_of[i] for i in range(len(self.reach_of)) if i not in self.started), reverse=True
+        )
+        offer = sum(reach[: self.fewest(0, 0)]) + sum(self.reach_of[i] for i in self.started)
+        return 0 <= (offer - need) * TIGHT <= need
+
+    def offers_of(self, sticks: Collection[int]) -> list[int]:
+        """What these sticks offer of each of the tightest needs, after `fewest`."""
+        return [sum([own[i] for i in sticks]) for _, own in self.rows]
+
+    def lacking(self, offers: Sequence[int], out: int = -1, into: int = -1) -> int:
+        """How many of the tightest needs such offers do not meet, one stick exchanged for another."""
+        if out < 0:
+            return sum([offer < need for offer, (need, _) in zip(offers, self.rows, strict=True)])
+        return sum(
+            [
+                offer - own[out] + own[into] < need
+                for offer, (need, own) in zip(offers, self.rows, strict=True)
+            ]
+        )
 
     def _children(self, area: int, upto: int) -> list[int]:
         """The largest sets of the family within `area`, among the first `upto`."""
@@ -188,11 +259,13 @@ class Bounds:
         return [n for n in below if not any(m > n and self.family[n] & ~self.family[m] == 0 for m in below)]
 
     def _forced(self, sets: list[int], least: list[int], offers: list[int], shut: int = 0) -> set[int]:
-        """Sticks that offer most, as many in each set as must be opened there."""
+        """Sticks not started that offer most, as many in each set as must be opened there."""
         chosen: set[int] = set()
         for n in sets:
             own = self._forced(self._children(self.family[n], n), least, offers, shut)
-            free = [i for i in self.members[n] if i not in own and not shut >> i & 1]
+            free = [
+                i for i in self.members[n] if i not in own and i not in self.started and not shut >> i & 1
+            ]
             free.sort(key=lambda i: (-offers[i], i))
             chosen |= own | set(free[: max(0, least[n] - len(own))])
         return chosen
@@ -204,25 +277,31 @@ class Bounds:
         what is to spare.
 
         Args:
-            count: sticks wanted.
+            count: sticks wanted; started ones come on top of that.
             shut: bits of sticks that may not be taken.
             random: if given, chooses with some chance instead.
         """
         inner = self._children(self.everywhere, len(self.family) - 1)
         chosen = self._forced(inner, self.least, self.reach_of, shut)
-        free = [i for i in range(len(self.reach_of)) if i not in chosen and not shut >> i & 1]
+        started = {i for i in self.started if not shut >> i & 1}
+        taken = chosen | self.started
+        free = [i for i in range(len(self.reach_of)) if i not in taken and not shut >> i & 1]
         free.sort(key=lambda i: (-self.reach_of[i], i))
-        chosen |= set(free[: max(0, count - len(chosen))])
-        if random is None and not self.lacking(chosen):
+        chosen |= set(free[: max(0, count - len(chosen))]) | started
+        if random is None and not self.lacking(self.offers_of(chosen)):
             return sorted(chosen)
-        stay = [i for i in range(len(self.reach_of)) if not shut >> i & 1]
-        spare = [sum([own[i] for i in stay]) - need for need, own in self.rows]
+        stay = [i for i in range(len(self.reach_of)) if i not in self.started and not shut >> i & 1]
+        spare = [sum([own[i] for i in [*stay, *started]]) - need for need, own in self.rows]
         while len(stay) > count:
             noise = [random.uniform(0.7, 1.3) if random else 1.0 for _ in stay]
-            shares = [chance * self._share(i, spare) for i, chance in zip(stay, noise, strict=True)]
-            gone = stay.pop(min(range(len(stay)), key=lambda n: (shares[n], self.reach_of[stay[n]])))
-            spare = [left - own[gone] for left, (_, own) in zip(spare, self.rows, strict=True)]
-        return stay
+            shares = {i: chance * self._share(i, spare) for i, chance in zip(stay, noise, strict=True)}
+            stay.sort(key=lambda i: (shares[i], self.reach_of[i], i))
+            gone = stay[: -(-(len(stay) - count) // 4)]  # a few at a time, as the shares change little
+            stay = stay[len(gone) :]
+            spare = [
+                left - sum([own[i] for i in gone]) for left, (_, own) in zip(spare, self.rows, strict=True)
+            ]
+        return sorted([*stay, *started])
 
     def _share(self, stick: int, spare: list[int]) -> float:
         """The greatest share of what is to spare for any need that goes with the stick."""

@@ -7,7 +7,21 @@ or.
 from collections.abc import Sequence
 
 CELLS = 32_768  # longest bay in bits; finer units than this are put on a coarser grid
+FEWER = 4_096  # where a hair's breadth does not matter
 TRIES = 6
+SPILL = 4  # sums of so many bays are carried along, which is quicker than to cut them off each time
+ENOUGH = 48  # kinds are plenty to fill a bay from
+
+
+def _more(bits: int, width: int, count: int) -> int:
+    """The sums that can be made with up to so many parts of a width more: by 1, 2, 4, ... at a time."""
+    step = 1
+    while count > 0:
+        take = min(step, count)
+        bits |= bits << (width * take)
+        count -= take
+        step *= 2
+    return bits
 
 
 class Filler:
@@ -15,11 +29,19 @@ class Filler:
 
     def __init__(self, widths: Sequence[int], longest: int) -> None:
         """Take the widths of the kinds and the room of the longest bay, both in [units]."""
-        self.widths = list(widths)
-        self.grid = max(1, -(-longest // CELLS))
+        self.widths, self.longest = list(widths), longest
+        self._divide(CELLS)
+
+    def _divide(self, cells: int) -> None:
+        """Put everything on a grid of so many cells for the longest bay."""
+        self.grid = max(1, -(-self.longest // cells))
         # Rounded down, widths and room alike, so that no selection that fits is ever lost; one that does not
         # fit after all is found out by the exact sum.
-        self.cells = [max(1, width // self.grid) for width in widths]
+        self.cells = [max(1, width // self.grid) for width in self.widths]
+
+    def coarsen(self) -> None:
+        """Fill on a coarser grid from now on: quicker, and now and then a little less full."""
+        self._divide(FEWER)
 
     def fill(self, order: Sequence[int], rest: Sequence[int], room: int) -> list[int]:
         """The kinds, repeated as often as taken, with the greatest sum up to `room` [units].
@@ -29,26 +51,35 @@ class Filler:
             rest: how many of each kind are at hand.
             room: of the bay [units].
         """
+        if len(order) > ENOUGH:
+            order = [kind for kind in order if rest[kind] and self.widths[kind] <= room][-ENOUGH:]
         space = room // self.grid
-        if space <= 0:
-            return []
-        cells, keep, bits = self.cells, (2 << space) - 1, 1
+        cells, bits, top = self.cells, 1, 0
         trail: list[tuple[int, int, int]] = []
         for kind in order:
-            count, width = rest[kind], cells[kind]
-            if not count or width > space:
+            count = rest[kind]
+            if not count:
                 continue
-            if count * width > space:
-                count = space // width
-            trail.append((kind, count, bits))
-            bits |= bits << width
-            left, step = count - 1, 2
-            while left > 0:
-                take = step if step < left else left
-                bits |= bits << (width * take)
-                left -= take
-                step *= 2
-            bits &= keep
+            width = cells[kind]
+            if width > space:
+                continue
+            if count == 1:
+                trail.append((kind, 1, bits))
+                bits |= bits << width
+                top += width
+            else:
+                if count * width > space:
+                    count = space // width
+                trail.append((kind, count, bits))
+                bits = _more(bits, width, count)
+                top += count * width
+            if top > SPILL * space:
+                bits &= (2 << space) - 1
+                top = space
+        if not trail:
+            return []
+        if top > space:
+            bits &= (2 << space) - 1
         if self.grid == 1:
             return self._trace(trail, bits.bit_length() - 1)
         return self._coarse(trail, bits, room)
@@ -56,14 +87,21 @@ class Filler:
     def _trace(self, trail: list[tuple[int, int, int]], total: int) -> list[int]:
         """The selection that makes `total` [cells], most copies of the later kinds first."""
         taken: list[int] = []
+        cells = self.cells
         for kind, count, before in reversed(trail):
-            width = self.cells[kind]
-            for copies in range(min(count, total // width), -1, -1):
-                if before >> (total - copies * width) & 1:
-                    break
-            if copies:
+            width = cells[kind]
+            if count == 1:
+                if total >= width and before >> (total - width) & 1:
+                    taken.append(kind)
+                    total -= width
+            else:
+                copies = min(count, total // width)
+                while copies and not before >> (total - copies * width) & 1:
+                    copies -= 1
                 taken += [kind] * copies
                 total -= copies * width
+            if not total:
+                break
         return taken
 
     def _coarse(self, trail: list[tuple[int, int, int]], bits: int, room: int) -> list[int]:
@@ -89,11 +127,5 @@ class Filler:
         keep = (2 << top) - 1
         for kind in kinds:
             width = self.widths[kind]
-            left, step = min(counts[kind], top // width), 1
-            while left > 0:
-                take = min(step, left)
-                bits |= bits << (width * take)
-                left -= take
-                step *= 2
-            bits &= keep
+            bits = _more(bits, width, min(counts[kind], top // width)) & keep
         return [(bits & ((2 << room) - 1)).bit_length() - 1 for room in rooms]

@@ -8,29 +8,27 @@ a stick more or leaves out a part more.
 from itertools import combinations
 
 from bench.core.nesting_bounds import Bounds
+from bench.core.nesting_pace import Pace
 from bench.core.nesting_search import Goal, first_packing, repair
 from bench.core.nesting_yard import DEMANDING, Yard
 
 WAYS = 2  # quick packings tried for each
-HOSTS = 6  # places for the longest piece that are tried
+HOSTS = 4  # places for the longest piece that are tried
 PASSES = 2  # of exchanges at most
 
 
 class Leftover:
     """Works on a yard in which all that is to be placed lies, and `rest` is nothing."""
 
-    def __init__(self, yard: Yard, bounds: Bounds) -> None:
-        self.yard, self.bounds = yard, bounds
-        self.pool = [0] * len(yard.rest)
-        for kinds in yard.fill:
-            for kind in kinds:
-                self.pool[kind] += 1
+    def __init__(self, yard: Yard, bounds: Bounds, pace: Pace) -> None:
+        self.yard, self.bounds, self.pace = yard, bounds, pace
+        self.pool = yard.lying()
 
     def lengthen(self, moves: int) -> int:
         """Look for a longer piece to leave, the most promising place first; returns the moves made."""
         made = 0
         for bound, bay, closed in self._hosts()[:HOSTS]:
-            if bound <= self.yard.piece() or made >= moves:
+            if bound <= self.yard.piece() or made >= moves or self.pace.stopped:
                 break
             best, score = self.yard.snapshot(), self.yard.score()
             budget = max(1, (moves - made) // 3)
@@ -44,17 +42,24 @@ class Leftover:
         yard, kerf = self.yard, self.yard.task.kerf
         reach = self.bounds.reach_of
         need = sum(count * width for count, width in zip(self.pool, yard.width, strict=True))
-        sticks = len(yard.used())
-        falling = sorted(range(len(reach)), key=lambda i: (-reach[i], i))
-        hosts = []
+        sticks = len(yard.opened())
+        falling = sorted(range(len(reach)), key=lambda i: (i not in yard.started, -reach[i], i))
+        free = len(yard.started)  # sticks that may be used beside those opened
+        hosts, seen = [], set()
         for bay, stick in enumerate(yard.home):
+            if (yard.room[bay], stick) in seen:
+                continue
+            seen.add((yard.room[bay], stick))
             others = [reach[i] for i in falling if i != stick]
+            count = sticks + free - (stick in yard.started)
             whole = yard.room[bay] - kerf
-            if sum(others[:sticks]) >= need:
+            if sum(others[:count]) >= need:
                 hosts.append((whole, bay, True))
+            if yard.ripped:
+                continue
             own = reach[stick] - self.bounds.reach[stick][yard.bays[stick].index(bay)]
-            spill = max(0, need - own - sum(others[: max(0, sticks - 1)]))
-            if sticks and spill < whole:
+            spill = max(0, need - own - sum(others[: max(0, count - (stick not in yard.started))]))
+            if sticks + free and spill < whole:
                 hosts.append((whole - spill, bay, False))
         return sorted(
             (host for host in hosts if host[0] >= yard.task.least), key=lambda h: (-h[0], not h[2], h[1])
@@ -63,27 +68,29 @@ class Leftover:
     def _keep_stick(self, bay: int, moves: int) -> int:
         """Place everything in as many other sticks; returns the moves made."""
         yard, stick = self.yard, self.yard.home[bay]
-        opened, base = yard.used(), yard.snapshot()
-        if first_packing(yard, self.bounds.pick(len(opened), 1 << stick), self.pool, WAYS) == 0:
+        used, base = yard.used(), yard.snapshot()
+        chosen = self.bounds.pick(len(yard.opened()), 1 << stick)
+        if first_packing(yard, chosen, self.pool, WAYS) == 0:
             return 0
         yard.restore(base)
-        yard.open = set(opened) - {stick}
+        yard.open = (set(used) | yard.started) - {stick}
         reach = self.bounds.reach_of
-        spare = [i for i in range(len(reach)) if i not in opened and i != stick]
-        if spare and stick in opened:
+        spare = [i for i in range(len(reach)) if i not in yard.open and i != stick]
+        if spare and stick in used and stick not in yard.started:
             yard.open.add(max(spare, key=lambda i: (reach[i], -i)))
         for own in yard.bays[stick]:
             yard.empty(own)
         for other in yard.bays_in(sorted(yard.open)):
             yard.top_up(other, DEMANDING)
-        return repair(yard, self.bounds, Goal(yard.cost, shut=1 << stick), moves, exchange=True)[1]
+        goal = Goal(yard.cost, shut=1 << stick)
+        return repair(yard, self.bounds, goal, moves, self.pace, exchange=True)[1]
 
     def _keep_bay(self, bay: int, moves: int) -> int:
         """Leave as much of one bay as can be, its stick being opened; returns the moves made."""
         yard, stick = self.yard, self.yard.home[bay]
-        opened = yard.used()
-        yard.open = set(opened) | {stick}
-        if stick not in opened:
+        used, opened = yard.used(), yard.opened()
+        yard.open = set(used) | yard.started | {stick}
+        if stick not in used and stick not in yard.started and opened:
             least = min(opened, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
             yard.open.discard(least)
             for own in yard.bays[least]:
@@ -95,7 +102,7 @@ class Leftover:
         # What may lie in the bay costs its width; all else costs more than the bay could hold.
         dear = sum(count * width for count, width in zip(self.pool, yard.width, strict=True)) + 1
         cost = [width + dear * (not yard.may[bay] >> t & 1) for t, width in enumerate(yard.width)]
-        penalty, made = repair(yard, self.bounds, Goal(cost, barred=bay), moves, exchange=True)
+        penalty, made = repair(yard, self.bounds, Goal(cost, barred=bay), moves, self.pace, exchange=True)
         if 0 < penalty <= yard.room[bay] and penalty < dear:
             for kind, count in enumerate(list(yard.rest)):
                 for _ in range(count):
@@ -141,10 +148,12 @@ class Leftover:
             if not all(yard.may[bay] >> kind & 1 for kind in kinds):
                 return False
         before, piece = (yard.fill[one], yard.fill[two]), yard.piece()
-        yard.fill[one], yard.fill[two] = left, right
-        if yard.piece() >= piece:
+        yard.change(one, left)
+        yard.change(two, right)
+        if yard.holds((yard.home[one], yard.home[two])) and yard.piece() >= piece:
             return True
-        yard.fill[one], yard.fill[two] = before
+        yard.change(one, before[0])
+        yard.change(two, before[1])
         return False
 
     def _swap_for_rank(self) -> None:
@@ -166,13 +175,13 @@ class Leftover:
         """Would what lies in each bay have room in the other?"""
         yard = self.yard
         apart = yard.room[one] - yard.room[two]
-        return yard.slack(one) >= apart and yard.slack(two) >= -apart
+        return yard.free[one] >= apart and yard.free[two] >= -apart
 
     def _swap_parts(self, one: int, two: int, apart: int) -> None:
         """Swap the pair that gains most; `apart` is how far the first rank is above the second."""
         yard, width, worth = self.yard, self.yard.width, self.yard.worth
         left, right = yard.fill[one], yard.fill[two]
-        most, least = yard.slack(one), -yard.slack(two)
+        most, least = yard.free[one], -yard.free[two]
         gains = [
             (apart * (worth[b] - worth[a]), a, b)
             for a in set(left)
@@ -188,21 +197,29 @@ class Leftover:
     def stir(self, moves: int) -> None:
         """Fill two or three opened bays again, keeping what scores no worse."""
         yard, random = self.yard, self.yard.random
-        score = yard.score()
-        for _ in range(moves):
-            bays = yard.bays_in(yard.used())
-            if len(bays) < 2:
-                return
+        bays = yard.bays_in(yard.used())
+        piece = yard.piece()
+        for _ in range(moves if len(bays) > 1 else 0):
             group = random.sample(bays, min(len(bays), 2 + (random.random() < 0.5)))
-            before, rest = {bay: yard.fill[bay] for bay in group}, list(yard.rest)
+            sticks = {yard.home[bay] for bay in group}
+            opened, *amounts = yard.amounts(sticks)
+            before, rest = [(bay, yard.fill[bay]) for bay in group], list(yard.rest)
             for bay in group:
                 yard.empty(bay)
             for bay in group:
                 yard.top_up(bay, yard.any_order())
-            new = yard.score() if not any(yard.rest) else None
-            if new is not None and new <= score:
-                score = new
-                continue
-            yard.rest = rest
-            for bay, kinds in before.items():
-                yard.fill[bay] = kinds
+            worse = True
+            if not any(yard.rest):
+                score = yard.amounts(sticks)
+                longest = yard.piece()
+                worse = (score[0], -longest, *score[1:]) > (opened, -piece, *amounts)
+            if worse:
+                yard.rest = rest
+                for bay, kinds in before:
+                    yard.change(bay, kinds)
+            else:
+                piece = longest
+                if score[0] < opened:
+                    bays = yard.bays_in(yard.used())
+            if self.pace.move():
+                return

@@ -6,7 +6,8 @@ length U offers the room U + kerf; after that the blade needs no further thought
 
 from dataclasses import dataclass
 
-Fills = tuple[tuple[tuple[int, ...], ...], ...]  # of each stick and bay, the kinds that lie there
+# Of each stick and bay, the kinds that lie there; all bays of the first strip, then of the second.
+Fills = tuple[tuple[tuple[int, ...], ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,8 @@ class Kind:
     count: int
     critical: bool
     sticks: int  # bit i is set where stick i may become this part
+    wish: bool = False  # from sticks of high rank
+    across: tuple[int, ...] = ()  # of each stick, strip + rip kerf; nothing where no stick may be ripped
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +29,10 @@ class Bar:
     bays: tuple[int, ...]  # clear length + kerf [units]
     length: int  # whole, with what is lost [units]
     rank: int  # quality, greater is better
+    started: bool = False  # using it opens no stick
+    across: int = 0  # what strips share, two at least; 0: it is never ripped [units of width]
+    narrow: int = 0  # the narrowest strip that is wanted + rip kerf [units of width]
+    strips: int = 1  # at most so many
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +54,7 @@ class Layout:
 
     fills: Fills
     out: tuple[int, ...]
-    fewest: int  # no plan that leaves out as many parts opens fewer sticks
+    fewest: int  # no plan that leaves out as many parts opens fewer sticks, started ones not counted
     proved: bool  # nothing better exists in parts left out and sticks opened
 
 
@@ -79,8 +86,10 @@ def groups(task: Task) -> list[tuple[list[int], list[int]]]:
 def part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
     """The task of one group, sticks numbered anew."""
     rows = []
+    ripped = any(task.bars[i].across for i in bars)
     for t in kinds:
         row = task.kinds[t]
         sticks = sum(1 << n for n, i in enumerate(bars) if row.sticks >> i & 1)
-        rows.append(Kind(row.width, row.count, row.critical, sticks))
+        across = tuple(row.across[i] for i in bars) if ripped else ()
+        rows.append(Kind(row.width, row.count, row.critical, sticks, row.wish, across))
     return Task(tuple(rows), tuple(task.bars[i] for i in bars), task.kerf, task.least)

@@ -1,6 +1,8 @@
 """The working state of the search: what lies in each bay, what is left over, and how good that is."""
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
+from operator import mul
 from random import Random
 
 from bench.core.nesting_filling import Filler
@@ -18,26 +20,40 @@ Score = tuple[int, int, int, int, int, int]
 class Yard:
     """All bays of a task in one row, with their contents. Kinds are numbered in rising width."""
 
+    ripped = False  # are there planks that may be ripped?
+
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.task, self.filler, self.random = task, filler, Random(seed)
         self.width = [row.width for row in task.kinds]
-        self.room = [room for bar in task.bars for room in bar.bays]
-        self.home = [i for i, bar in enumerate(task.bars) for _ in bar.bays]
+        self.room = [room for bar in task.bars for _ in range(bar.strips) for room in bar.bays]
+        self.home = [i for i, bar in enumerate(task.bars) for _ in range(bar.strips) for _ in bar.bays]
         self.bays: list[list[int]] = [[] for _ in task.bars]
         for bay, stick in enumerate(self.home):
             self.bays[stick].append(bay)
         self.fill: list[list[int]] = [[] for _ in self.room]
+        self.free = list(self.room)  # of each bay, room not taken [units]
         self.rest = [row.count for row in task.kinds]
         self.open: set[int] = set()
+        self.started = {i for i, bar in enumerate(task.bars) if bar.started}
         self._order()
         # What a part adds to the quality of the plan, for each step of its stick's rank.
         lengths = [width - task.kerf for width in self.width]
-        self.worth = [n if row.critical else -n for n, row in zip(lengths, task.kinds, strict=True)]
-        # A part left out costs its width squared, as long parts are the hard ones to place later; a critical
-        # part costs more than all others together.
-        square = [width * width for width in self.width]
+        self.worth = [
+            n if row.critical or row.wish else -n for n, row in zip(lengths, task.kinds, strict=True)
+        ]
+        # A critical part left out costs more than all others together.
+        square = self._hardness()
         dear = sum(cost * row.count for cost, row in zip(square, task.kinds, strict=True)) + 1
         self.cost = [cost + dear * row.critical for cost, row in zip(square, task.kinds, strict=True)]
+
+    def _hardness(self) -> list[int]:
+        """Of each kind, how hard it is to place later: by its length, and by how few bays may take it."""
+        hosts = [0] * len(self.width)
+        for may in self.may:
+            for kind in range(len(hosts)):
+                hosts[kind] += may >> kind & 1
+        bays = len(self.may)
+        return [width * width * bays // max(1, many) for width, many in zip(self.width, hosts, strict=True)]
 
     def _order(self) -> None:
         """For each bay, which kinds may lie in it, in the fixed and in the random orders."""
@@ -52,19 +68,17 @@ class Yard:
         known: dict[int, list[list[int]]] = {}
         self.orders: list[list[list[int]]] = []
         self.may: list[int] = []  # bit t is set where kind t may lie in the bay
-        for bay, stick in enumerate(self.home):
-            may = sum(
-                1 << t
-                for t, row in enumerate(kinds)
-                if row.sticks >> stick & 1 and row.width <= self.room[bay]
-            )
+        for stick, own in enumerate(self.bays):
+            may = sum(1 << t for t, row in enumerate(kinds) if row.sticks >> stick & 1)
             if may not in known:
                 known[may] = [[t for t in order if may >> t & 1] for order in self.ranked + mixed]
-            self.may.append(may)
-            self.orders.append(known[may])
+            for bay in own:  # those too long for a bay are passed over when it is filled
+                self.may.append(may & ((1 << bisect_right(self.width, self.room[bay])) - 1))
+                self.orders.append(known[may])
         # Sticks that are alike in everything the search can tell.
         self.looks = [
-            (bar, *(self.may[b] for b in own)) for bar, own in zip(self.task.bars, self.bays, strict=True)
+            (bar, *(self.may[b] for b in own), *(row.across[i] for row in kinds if row.across))
+            for i, (bar, own) in enumerate(zip(self.task.bars, self.bays, strict=True))
         ]
 
     # Filling and emptying.
@@ -72,6 +86,7 @@ class Yard:
     def clear(self, pool: Sequence[int]) -> None:
         """Empty everything; `pool` is to be placed."""
         self.fill = [[] for _ in self.room]
+        self.free = list(self.room)
         self.rest = list(pool)
 
     def lay(self, pool: Sequence[int], fills: Fills) -> None:
@@ -80,31 +95,53 @@ class Yard:
         for own, contents in zip(self.bays, fills, strict=True):
             for bay, kinds in zip(own, contents, strict=True):
                 for kind in kinds:
-                    if self.width[kind] <= self.slack(bay):
+                    if self.width[kind] <= self.free[bay] and self.can(kind, bay):
                         self.put(kind, bay)
+
+    def can(self, kind: int, bay: int) -> bool:
+        """May the kind lie in the bay, whatever room is left there?"""
+        return bool(self.may[bay] >> kind & 1)
+
+    def choose(self, kind: int, bays: Sequence[int]) -> int:
+        """Of bays with room for a part of the kind, that where it is best laid; -1 if none may take it."""
+        fitting = [bay for bay in bays if self.may[bay] >> kind & 1]
+        return min(fitting, key=self.free.__getitem__, default=-1)
 
     def empty(self, bay: int) -> None:
         """Put what lies in the bay back to what is left."""
         for kind in self.fill[bay]:
             self.rest[kind] += 1
         self.fill[bay] = []
+        self.free[bay] = self.room[bay]
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
         self.rest[kind] -= 1
         self.fill[bay].append(kind)
+        self.free[bay] -= self.width[kind]
 
-    def slack(self, bay: int) -> int:
-        """Room not taken [units]."""
-        width, room = self.width, self.room[bay]
-        for kind in self.fill[bay]:
-            room -= width[kind]
-        return room
+    def take(self, kind: int, bay: int) -> None:
+        """Take one part of the kind off the bay; it is left nowhere."""
+        kinds = list(self.fill[bay])
+        kinds.remove(kind)
+        self.change(bay, kinds)
+
+    def change(self, bay: int, kinds: list[int]) -> None:
+        """Let other kinds lie in the bay; what is left is not touched."""
+        self.fill[bay] = kinds
+        self.free[bay] = self.room[bay] - sum([self.width[kind] for kind in kinds])
 
     def top_up(self, bay: int, order: int) -> None:
         """Fill what room is left in the bay as well as it can be."""
-        for kind in self.filler.fill(self.orders[bay][order], self.rest, self.slack(bay)):
-            self.put(kind, bay)
+        rest, fill = self.rest, self.fill[bay]
+        for kind in self.filler.fill(self.orders[bay][order], rest, self.free[bay]):
+            rest[kind] -= 1
+            fill.append(kind)
+            self.free[bay] -= self.width[kind]
+
+    def holds(self, sticks: Iterable[int]) -> bool:
+        """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
+        return True
 
     def any_order(self) -> int:
         """One of the random orders."""
@@ -122,6 +159,10 @@ class Yard:
         """Sticks with at least one part."""
         return [i for i, bays in enumerate(self.bays) if any(self.fill[bay] for bay in bays)]
 
+    def opened(self) -> list[int]:
+        """Those of them that were not started before."""
+        return [i for i in self.used() if i not in self.started]
+
     # Keeping and going back.
 
     def snapshot(self) -> Snapshot:
@@ -132,15 +173,17 @@ class Yard:
         """Back to a copy."""
         fill, rest, opened = snapshot
         self.fill, self.rest, self.open = [list(kinds) for kinds in fill], list(rest), set(opened)
+        width = self.width
+        self.free = [
+            room - sum([width[kind] for kind in kinds])
+            for room, kinds in zip(self.room, self.fill, strict=True)
+        ]
 
     # How good it is.
 
     def penalty(self, cost: Sequence[int], free: int = 0) -> int:
         """Cost of what is left; the `free` dearest parts that are not critical cost nothing."""
-        total = 0
-        for kind, count in enumerate(self.rest):
-            if count:
-                total += count * cost[kind]
+        total: int = sum(map(mul, self.rest, cost))
         for kind in reversed(range(len(self.rest))) if free else ():
             if not self.task.kinds[kind].critical:
                 spared = min(free, self.rest[kind])
@@ -153,32 +196,47 @@ class Yard:
         critical = sum(n for n, row in zip(self.rest, self.task.kinds, strict=True) if row.critical)
         return critical, sum(self.rest)
 
+    def lying(self) -> list[int]:
+        """How many of each kind lie somewhere."""
+        lying = [0] * len(self.rest)
+        for kinds in self.fill:
+            for kind in kinds:
+                lying[kind] += 1
+        return lying
+
     def piece(self) -> int:
         """The longest reusable piece that is left in any stick, opened or not [units]."""
-        best = max(self.slack(bay) for bay in range(len(self.room))) - self.task.kerf if self.room else 0
+        best = max(self.free) - self.task.kerf if self.room else 0
         return best if best >= max(1, self.task.least) else 0
+
+    def leftovers(self, stick: int) -> tuple[int, list[int]]:
+        """Whole lengths of a stick that are used, and the room not taken in each bay there [units]."""
+        bays = self.bays[stick]
+        return int(any(self.fill[bay] for bay in bays)), [self.free[bay] for bay in bays]
 
     def score(self) -> Score:
         """The tiers in their order; less is better in every one.
 
-        Critical parts out, parts out, sticks opened, longest reusable piece, length of critical parts times
-        the rank of their sticks less the same of the other parts, waste of the opened sticks.
+        Critical parts out, parts out, sticks opened, longest reusable piece, length of critical and wished
+        parts times the rank of their sticks less the same of the other parts, waste.
         """
-        kerf, least, width = self.task.kerf, max(1, self.task.least), self.width
-        sticks = piece = quality = waste = 0
-        for bar, bays in zip(self.task.bars, self.bays, strict=True):
-            spare = taken = 0
-            for bay in bays:
-                left = self.room[bay] - kerf
-                for kind in self.fill[bay]:
-                    left -= width[kind]
-                    taken += width[kind] - kerf
-                    quality += bar.rank * self.worth[kind]
-                if left >= least:
-                    spare += left
-                    piece = max(piece, left)
-            if taken:
-                sticks += 1
-                waste += bar.length - taken - spare
         critical, out = self.left()
-        return critical, out, sticks, -piece, -quality, waste
+        sticks, quality, waste = self.amounts(range(len(self.bays)))
+        return critical, out, sticks, -self.piece(), quality, waste
+
+    def amounts(self, sticks: Iterable[int]) -> tuple[int, int, int]:
+        """What some sticks add to the score: sticks opened, quality below nothing, waste."""
+        kerf, least, width, worth = self.task.kerf, max(1, self.task.least), self.width, self.worth
+        opened = quality = waste = 0
+        for i in sticks:
+            kinds = self.content(i)
+            if not kinds:
+                continue
+            bar = self.task.bars[i]
+            rows, free = self.leftovers(i)
+            opened += not bar.started
+            if bar.rank:
+                quality -= bar.rank * sum([worth[kind] for kind in kinds])
+            waste += rows * bar.length - sum([width[kind] for kind in kinds]) + kerf * len(kinds)
+            waste -= sum([left - kerf for left in free if left - kerf >= least])
+        return opened, quality, waste

@@ -1,0 +1,79 @@
+"""The figures of a cut plan, and why a part is not in it."""
+
+from fractions import Fraction
+
+from bench.core.cutting_records import CutPart, CutPlan, CutProblem, StickPlan, Unplaced
+from bench.core.cutting_whole import Whole
+from bench.core.nesting import Layout
+
+
+def account(
+    problem: CutProblem,
+    whole: Whole,
+    plans: dict[str, list[StickPlan]],
+    missing: dict[str, int],
+    layout: Layout,
+) -> CutPlan:
+    """The plan with its figures.
+
+    Args:
+        problem: as given.
+        whole: the same in whole numbers.
+        plans: rows of each stick with pieces, one for each strip.
+        missing: of each line, how many are out.
+        layout: with what is proved.
+    """
+    zero, least = Fraction(0), problem.rules.least_offcut
+    longest = _longest(whole)
+    unplaced = tuple(
+        _reason(problem, whole, part, longest, missing[part.name])
+        for part in problem.parts
+        if missing[part.name]
+    )
+    used = [stick for stick in problem.sticks if stick.tag in plans]
+    rows = [row for stick in used for row in plans[stick.tag]]
+    offcuts = [end - start for row in rows for start, end in row.offcuts]
+    whole_pieces = [length for tag, length in longest.items() if tag not in plans or whole.board(plans[tag])]
+    largest = max(offcuts + whole_pieces, default=zero)
+    length = sum((stick.length * len(plans[stick.tag]) for stick in used), zero)
+    sawn = whole.metres(sum(whole.rough[piece.part] for row in rows for piece in row.pieces))
+    return CutPlan(
+        sticks=tuple(rows),
+        unplaced=unplaced,
+        placed=sum(len(row.pieces) for row in rows),
+        unplaced_count=sum(row.quantity for row in unplaced),
+        unplaced_critical=sum(row.quantity for row in unplaced if row.critical),
+        sticks_used=len(used),
+        sticks_opened=sum(not stick.started for stick in used),
+        fewest_possible=layout.fewest,
+        optimal=layout.proved,
+        largest_offcut=largest if largest >= least else zero,
+        waste=length - sawn - sum((offcut for offcut in offcuts if offcut >= least), zero),
+        opened_length=length,
+    )
+
+
+def _longest(whole: Whole) -> dict[str, Fraction]:
+    """Of each stick, its longest clear length [m]."""
+    return {
+        stick.tag: whole.metres(max((end - start for start, end in spans), default=0))
+        for stick, spans in zip(whole.sticks, whole.clear, strict=True)
+    }
+
+
+def _reason(
+    problem: CutProblem, whole: Whole, part: CutPart, longest: dict[str, Fraction], quantity: int
+) -> Unplaced:
+    """Why parts of this line are left out; `longest` is the longest clear length of each stick [m]."""
+    allowed = whole.able(part)
+    own = max(
+        (longest[stick.tag] for i, stick in enumerate(whole.sticks) if allowed >> i & 1), default=Fraction(0)
+    )
+    rough = part.length + problem.rules.squaring
+    if not problem.sticks:
+        why = "no_sticks"
+    elif own >= rough:
+        why = "no_room"
+    else:
+        why = "barred" if max(longest.values()) >= rough else "too_long"
+    return Unplaced(part.name, quantity, part.critical, why, own)

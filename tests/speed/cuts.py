@@ -1,0 +1,164 @@
+"""How good and how quick cut plans are: `python -m tests.speed.cuts [--lists N] [--moves M] [--instances X]`.
+
+Quality is the share of lists whose first three aims are as good as the best known, which is the better of a
+general-purpose solver (CP-SAT of OR-Tools, some seconds for each aim) and a search of many more moves; lists
+that are proved best ask no solver. Time is processor time of the plan alone, never of the solver. The bars:
+the quick packings 10 ms; 50 ms up to 60 parts on 20 sticks, 100 ms up to 150 parts on 40.
+
+With `--instances`: bin-packing lists from a file or a folder of files as JSON, {"instances": [{"name",
+"capacity", "items": [[size, count], ...], "optimum"}, ...]}.
+"""
+
+import argparse
+import json
+import time
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from math import lcm
+from pathlib import Path
+
+from ortools.sat.python import cp_model
+
+from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, plan
+from tests.checks.test_cut_small_cases import CASES, _problem
+from tests.tools.cut_lists import MM, cut_up_backwards, realistic, rules
+from tests.tools.plan_validator import faults, stretches
+
+LONG = 20_000  # moves that take about a second on a list of middle size
+
+Tiers = tuple[int, int, int]
+
+
+def tiers(made: CutPlan) -> Tiers:
+    """Critical parts out, parts out, sticks opened."""
+    return made.unplaced_critical, made.unplaced_count, made.sticks_opened
+
+
+def timed(problem: CutProblem, moves: int | None) -> tuple[CutPlan, float]:
+    """A plan and its processor time [s]."""
+    began = time.process_time()
+    made = plan(problem) if moves is None else plan(problem, moves)
+    return made, time.process_time() - began
+
+
+def solver_tiers(problem: CutProblem, seconds: float) -> Tiers | None:
+    """What the general-purpose solver reaches, so many seconds for each aim; None if it finds nothing."""
+    model, (critical, out, opened) = _model(problem)
+    found = None
+    for total in (critical, out, opened):
+        if isinstance(total, int):
+            continue
+        model.Minimize(total)
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.max_time_in_seconds = seconds
+        if solver.Solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None
+        model.Add(total <= round(solver.ObjectiveValue()))
+        found = tuple(n if isinstance(n, int) else int(solver.Value(n)) for n in (critical, out, opened))
+    return found
+
+
+def _model(problem: CutProblem) -> tuple[cp_model.CpModel, list[cp_model.LinearExpr]]:
+    """How many of each part lie in each clear length, which sticks are opened; and the aims."""
+    saw = problem.rules
+    clear = {stick.tag: [b - a for a, b in stretches(stick, saw)] for stick in problem.sticks}
+    lengths = [
+        saw.kerf,
+        *(part.length for part in problem.parts),
+        *(n for row in clear.values() for n in row),
+    ]
+    scale = lcm(*(Fraction(length).denominator for length in lengths))
+    model = cp_model.CpModel()
+    opened = {tag: model.NewBoolVar("") for tag in clear}
+    load: dict[tuple[str, int], list[cp_model.LinearExpr]] = {}
+    out = {}
+    for part in problem.parts:
+        lying = []
+        for tag, row in clear.items():
+            for n, length in enumerate(row):
+                if (part.sticks is None or tag in part.sticks) and part.length <= length:
+                    many = model.NewIntVar(0, part.quantity, "")
+                    lying.append(many)
+                    load.setdefault((tag, n), []).append(int((part.length + saw.kerf) * scale) * many)
+        out[part.name] = model.NewIntVar(0, part.quantity, "")
+        model.Add(sum(lying) + out[part.name] == part.quantity)
+    for (tag, n), terms in load.items():
+        model.Add(sum(terms) <= int((clear[tag][n] + saw.kerf) * scale) * opened[tag])
+    critical = [out[part.name] for part in problem.parts if part.critical]
+    return model, [sum(critical), sum(out.values()), sum(opened.values())]
+
+
+def best_known(problem: CutProblem, seconds: float) -> Tiers:
+    """The better of the solver and a long search; the solver is not asked where the search has proved it."""
+    made = plan(problem, LONG)
+    found = None if made.optimal else solver_tiers(problem, seconds)
+    return min(tiers(made), found or tiers(made))
+
+
+def instances(path: Path) -> Iterator[tuple[str, CutProblem, Tiers]]:
+    """Bin-packing lists as cut lists: as many sticks as needed and a quarter more, no kerf."""
+    for file in sorted(path.glob("*.json")) if path.is_dir() else [path]:
+        for row in json.loads(file.read_text(encoding="utf-8")).get("instances", []):
+            parts = tuple(CutPart(f"p{size}", size * MM, many) for size, many in row["items"])
+            count = -(-row["optimum"] * 5 // 4)
+            sticks = tuple(CutStick(f"s{n}", row["capacity"] * MM) for n in range(count))
+            yield row["name"], CutProblem(parts, sticks, rules()), (0, 0, row["optimum"])
+
+
+def report(
+    title: str, rows: list[tuple[str, CutProblem, Callable[[], Tiers]]], moves: int | None, verbose: bool
+) -> None:
+    """One line of figures for a set of lists."""
+    times, quick, missed, worst = [], [], [], 0
+    fitting = fit_missed = proved = 0
+    for name, problem, reference in rows:
+        quick.append(timed(problem, 0)[1])
+        made, seconds = timed(problem, moves)
+        times.append(seconds)
+        assert faults(problem, made) == [], name
+        best = min(reference(), tiers(made))
+        proved += made.optimal
+        fits = best[:2] == (0, 0)
+        fitting += fits
+        if tiers(made) != best:
+            missed.append(name)
+            fit_missed += fits
+            worst = max(worst, tiers(made)[2] - best[2]) if fits else worst
+            if verbose:
+                print(f"    {name}: {tiers(made)}, best known {best}")
+    times.sort()
+    quick.sort()
+    print(
+        f"{title}: {len(rows) - len(missed)} of {len(rows)} as good as the best known, "
+        f"{fitting - fit_missed} of {fitting} where all fits (worst {worst} sticks more), {proved} proved; "
+        f"median {times[len(times) // 2] * 1e3:.0f} ms, longest {times[-1] * 1e3:.0f} ms, "
+        f"quick packings {quick[len(quick) // 2] * 1e3:.1f} to {quick[-1] * 1e3:.1f} ms",
+        flush=True,
+    )
+
+
+def main() -> None:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--lists", type=int, default=20, help="of each size")
+    parser.add_argument("--moves", type=int, help="instead of the default")
+    parser.add_argument("--seconds", type=float, default=2.0, help="of the solver for each aim")
+    parser.add_argument("--instances", type=Path, help="file or folder of bin-packing lists")
+    parser.add_argument("--verbose", action="store_true", help="name the lists that are missed")
+    given = parser.parse_args()
+    for title, least, most in (("up to 60 parts", 10, 60), ("61 to 150 parts", 61, 150)):
+        made = [(f"{seed}", realistic(seed, least, most)) for seed in range(given.lists)]
+        rows = [(name, problem, lambda p=problem: best_known(p, given.seconds)) for name, problem in made]
+        report(title, rows, given.moves, given.verbose)
+    backwards = [(f"{n}", cut_up_backwards(n, 3 + n % 6), (0, 0, 3 + n % 6)) for n in range(given.lists)]
+    small = [(case.name, _problem(case), case.tiers) for case in CASES]
+    public = list(instances(given.instances)) if given.instances else []
+    for title, known in (("cut up backwards", backwards), ("small cases", small), ("public lists", public)):
+        if known:
+            rows = [(name, problem, lambda best=best: best) for name, problem, best in known]
+            report(title, rows, given.moves, given.verbose)
+
+
+if __name__ == "__main__":
+    main()
