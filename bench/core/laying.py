@@ -11,6 +11,9 @@ from bench.core.judging import Judged
 from bench.core.records import Defect, Job, Laid, Part, Scarfed, Stick
 
 
+MANY = 600  # pieces; longer lists get the quick packings at once, and the search in the background
+
+
 @dataclass(frozen=True, slots=True)
 class SizedPart:
     """A part in the wood it will be made of."""
@@ -132,18 +135,25 @@ def arrange(
         as cutting.plan.
     """
     if not laid:
-        return cutting.plan(given, keep=keep)
+        return cutting.plan(given, _moves(given), keep=keep)
     earlier = sawing.plan_from(laid)
     return cutting.adopt(given, earlier) or _mended(given, laid)
+
+
+def _moves(given: cutting.CutProblem) -> int:
+    """Of the search at every change: none for a list that nobody could wait for at every key."""
+    return cutting.MOVES if sum(part.quantity for part in given.parts) <= MANY else 0
 
 
 def _mended(given: cutting.CutProblem, laid: Sequence[Laid]) -> cutting.CutPlan:
     """What of a layout can stay stays; all is laid out anew only where that places more."""
     kept = _kept(given, laid)
-    found = cutting.plan(_beside(given, kept))
+    found = cutting.plan(_beside(given, kept), _moves(given))
     pieces = (*kept, *(piece for piece in sawing.laid_from(found) if not piece.strip))
     mended = cutting.adopt(given, sawing.plan_from(pieces), complete=False)
-    anew = cutting.plan(given, keep=[sawing.plan_from(laid)])
+    if mended is not None and not mended.unplaced:
+        return mended
+    anew = cutting.plan(given, _moves(given), keep=[sawing.plan_from(laid)])
     if mended is None:
         return anew
     fewer = (anew.unplaced_critical, anew.unplaced_count) < (mended.unplaced_critical, mended.unplaced_count)
