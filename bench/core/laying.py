@@ -10,7 +10,6 @@ from bench.core.inspecting import KEPT_IN
 from bench.core.judging import Judged
 from bench.core.records import Defect, Job, Laid, Part, Scarfed, Stick
 
-
 MANY = 600  # pieces; longer lists get the quick packings at once, and the search in the background
 
 

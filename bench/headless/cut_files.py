@@ -1,33 +1,46 @@
 """A cut list in JSON, read strictly: every fault is named with its place, `parts[2].length`."""
 
-import json
-from collections.abc import Callable
-from dataclasses import dataclass
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, NoReturn, TypeVar
 
 from bench import units
 from bench.core import checking
+from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.cutting import CutRules
-from bench.core.errors import FileFault, OutOfRange, Refusal
+from bench.core.naming import nearest
 from bench.core.quantities import INCH
-from bench.core.records import Typed
-from bench.units.kinds import KINDS
+from bench.core.records import CutMade, Spoilt
+from bench.core.resizing import HOLDS
+from bench.core.splitting import Joint, overlap
+from bench.headless.cut_values import Values, join, parsed
 
-Row = TypeVar("Row")
-
+Section = tuple[Fraction, Fraction]  # [m]
 MOST_STICKS = 1_000
+LONGEST_WORDS, LONGEST_GROUP = 200, 40  # letters, as in a job
 _RULES = ("kerf", "end_trim", "margin", "squaring", "least_offcut")
-_DEFAULTS = {"kerf": INCH / 8}
-_TOP = (*_RULES, "parts", "sticks")
-LEAST_GRAVITY, MOST_GRAVITY = Fraction(5, 100), Fraction(3, 2)
-_PART = ("name", "length", "quantity", "section", "minimum_sg", "critical")
-_STICK = ("tag", "length", "quantity", "section", "sg", "defects")
-
-
-class Digits(str):
-    """A number of the file, kept as written so that no digit is lost."""
+_TOP = (
+    *(*_RULES, "parts", "sticks"),
+    *("rip_kerf", "edge", "planing", "least_piece", "use_held", "made", "spoiled"),
+)
+_PART = (
+    *("name", "length", "quantity", "section", "minimum_sg", "critical"),
+    *("best", "scarf", "scarf_side", "no_joint", "grain", "group"),
+)
+_STICK = (
+    *("tag", "length", "quantity", "section", "sg", "defects"),
+    *("width", "thickness", "verdict"),
+)
+_SAWN = ("part", "stick", "from", "to")
+_VERDICTS = (ACCEPT, HOLD, REJECT)
+_LEAST_PIECE = 12 * INCH
+_HAIR = INCH / 64  # a made piece may be as much shorter than its part, as it was measured with a tape
+# A place copied from an answer is a float. So near to a place that a plan of this list can have, it is that
+# place; else the number of small denominator beside it.
+_NOISE, _FINEST = Fraction(1, 10**12), 10_000_000  # [m], [1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +50,13 @@ class ListedPart:
     name: str
     length: Fraction  # [m]
     quantity: int
-    section: tuple[Fraction, ...] | None  # two sides, the smaller first [m]
+    section: Section | None  # two sides, the smaller first [m]
     minimum_sg: Fraction | None  # [1]
     critical: bool
+    best: bool = False
+    joint: Joint | None = None
+    grain: str = ""
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +65,11 @@ class ListedStick:
 
     tag: str
     length: Fraction  # [m]
-    section: tuple[Fraction, ...] | None  # two sides, the smaller first [m]
+    section: Section | None  # two sides, the smaller first [m]
     sg: Fraction | None  # [1]
     defects: tuple[tuple[Fraction, Fraction], ...]  # [m]
+    plank: Section | None = None  # width and thickness, to be ripped [m]
+    verdict: str = ACCEPT
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +77,20 @@ class CutList:
     """The whole file."""
 
     rules: CutRules
-    parts: tuple[ListedPart, ...]
+    parts: tuple[ListedPart, ...]  # their quantities count what is made already
     sticks: tuple[ListedStick, ...]
+    use_held: bool = False
+    made: tuple[CutMade, ...] = ()
+    spoiled: tuple[Spoilt, ...] = ()
+
+    @property
+    def sawn(self) -> tuple[CutMade | Spoilt, ...]:
+        """Every stretch that is off its stick."""
+        return (*self.made, *self.spoiled)
+
+    def usable(self, stick: ListedStick) -> bool:
+        """Whether parts may come from a stick by its verdict."""
+        return stick.verdict == ACCEPT or (stick.verdict == HOLD and self.use_held)
 
 
 def read_file(path: Path) -> CutList:
@@ -72,232 +103,219 @@ def read_file(path: Path) -> CutList:
     Raises:
         FileFault: the file cannot be opened, is no JSON, or has a fault; names the place.
     """
-    return _Reader(str(path)).cut_list(_parsed(path))
+    return _Reader(str(path)).cut_list(parsed(path))
 
 
-def _parsed(path: Path) -> object:
-    name = str(path)
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-        return json.loads(
-            text,
-            parse_int=Digits,
-            parse_float=Digits,
-            parse_constant=lambda word: Digits(word),
-            object_pairs_hook=lambda pairs: _object(name, pairs),
-        )
-    except UnicodeDecodeError:
-        raise FileFault(name, "not UTF-8 text; save it as UTF-8") from None
-    except json.JSONDecodeError as fault:
-        where = f"column {fault.colno}: {fault.msg[:1].lower()}{fault.msg[1:]}"
-        raise FileFault(name, f"not readable as JSON at {where}", fault.lineno) from None
-    except RecursionError:
-        raise FileFault(name, "not a cut list: brackets within brackets without end") from None
-    except (OSError, ValueError) as fault:
-        said = getattr(fault, "strerror", None) or str(fault)
-        raise FileFault(
-            name, f"cannot be opened: {said}; the JSON file of a cut list would be read"
-        ) from None
-
-
-def _object(name: str, pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for key, value in pairs:
-        if key in found:
-            raise FileFault(name, f"the key {key!r} is given twice in one object; once would be read")
-        found[key] = value
-    return found
-
-
-class _Reader:
-    """Reads values of one file and names the place of each fault."""
+class _Reader(Values):
+    """Reads a cut list, part by part and stick by stick."""
 
     def __init__(self, path: str) -> None:
-        self.path = path
+        super().__init__(path)
+        self.least_piece = _LEAST_PIECE
+        self.lengths: dict[str, dict[str, Fraction]] = {}  # of each part and stick [m]
+        self.steps = 1  # to the metre, in which every place of a plan is whole
 
     def cut_list(self, top: object) -> CutList:
-        table = self._table(top, "", _TOP, ())
-        lengths = {key: self._length(table, key, "", needed=False) for key in _RULES}
-        rules = {key: _DEFAULTS.get(key, Fraction(0)) if at is None else at for key, at in lengths.items()}
-        parts = self._rows(table, "parts", self._part)
-        self._refuse_doubles("parts", "name", [part.name for part in parts])
-        lines = self._rows(table, "sticks", self._stick_line)
-        self._refuse_doubles("sticks", "tag", [stick.tag for stick, _ in lines])
-        sticks = tuple(each for stick, count in lines for each in _each(stick, count))
-        tags = [stick.tag for stick in sticks]
-        if len(sticks) > MOST_STICKS:
-            self._fault("sticks", f"{len(sticks)} sticks are listed; {MOST_STICKS} are the most")
-        self._refuse_doubles("sticks", "tag", tags)
-        return CutList(CutRules(**rules), parts, sticks)
+        table = self.table(top, "", _TOP, ())
+        kerf = self.allowance(table, "kerf", INCH / 8)
+        rest = (*_RULES[1:], "edge", "planing")
+        rules = CutRules(
+            kerf=kerf,
+            rip_kerf=self.allowance(table, "rip_kerf", kerf),
+            **{key: self.allowance(table, key, Fraction(0)) for key in rest},
+        )
+        if "least_piece" in table:
+            self.least_piece = self.size(table, "least_piece", "").exact
+        parts = self.rows(table, "parts", self.part)
+        self.refuse_doubles("parts", "name", [part.name for part in parts])
+        self._refuse_too_many(parts)
+        lines = self.rows(table, "sticks", self.stick_line)
+        self.refuse_doubles("sticks", "tag", [stick.tag for stick, _ in lines])
+        if (count := sum(1 if n is None else n for _, n in lines)) > MOST_STICKS:
+            self.fault("sticks", f"{count} sticks are listed; {MOST_STICKS} are the most")
+        sticks = tuple(each for stick, number in lines for each in _each(stick, number))
+        self.refuse_doubles("sticks", "tag", [stick.tag for stick in sticks])
+        self._refuse_planks_for_no_section(parts, sticks)
+        self.lengths = {
+            "part": {part.name: part.length for part in parts},
+            "stick": {stick.tag: stick.length for stick in sticks},
+        }
+        self.steps = _steps(rules, parts, sticks)
+        made, lost = self.rows(table, "made", self.made), self.rows(table, "spoiled", self.sawn)
+        self._refuse_overlaps(made, lost)
+        self._refuse_more_than_wanted(made, parts)
+        spoiled = tuple(Spoilt(cut.part, cut.stick, cut.start, cut.end) for cut in lost)
+        return CutList(rules, parts, sticks, self.flag(table, "use_held", ""), made, spoiled)
 
-    def _part(self, value: object, at: str) -> ListedPart:
-        table = self._table(value, at, _PART, ("name", "length"))
-        critical = table.get("critical", False)
-        if not isinstance(critical, bool):
-            self._fault(
-                f"{at}.critical", f"{_shown(critical)} is not true or false; one of them would be read"
-            )
+    # Lines of the list.
+
+    def part(self, value: object, at: str) -> ListedPart:
+        table = self.table(value, at, _PART, ("name", "length"))
+        critical = self.flag(table, "critical", at)
+        name, length = self.name(table, "name", at), self.size(table, "length", at).exact
+        quantity = self.count(table, at)
+        section = self.section(table, at)
         return ListedPart(
-            name=self._name(table, "name", at),
-            length=self._long(table, at),
-            quantity=self._count(table, at) or 0 if "quantity" in table else 1,
-            section=self._section(table, at),
-            minimum_sg=self._gravity(table, "minimum_sg", at),
-            critical=critical,
-        )
-
-    def _stick_line(self, value: object, at: str) -> tuple[ListedStick, int | None]:
-        """A line of sticks, and how many; None where the line says nothing."""
-        table = self._table(value, at, _STICK, ("tag", "length"))
-        length = self._long(table, at)
-        defects = table.get("defects", [])
-        if not isinstance(defects, list):
-            self._fault(f"{at}.defects", f'{_shown(defects)} is not a list like [["30 in", "32 in"]]')
-        stick = ListedStick(
-            tag=self._name(table, "tag", at),
+            name=name,
             length=length,
-            section=self._section(table, at),
-            sg=self._gravity(table, "sg", at),
-            defects=tuple(
-                self._defect(defect, f"{at}.defects[{count}]", length) for count, defect in enumerate(defects)
-            ),
+            quantity=1 if quantity is None else quantity,
+            section=_sorted(section),
+            minimum_sg=self.gravity(table, "minimum_sg", at),
+            critical=critical,
+            best=self.flag(table, "best", at),
+            joint=self.joint(table, at, length, section),
+            grain=self.words(table, "grain", at, LONGEST_WORDS),
+            group=self.words(table, "group", at, LONGEST_GROUP),
         )
-        return stick, self._count(table, at)
 
-    def _defect(self, value: object, at: str, length: Fraction) -> tuple[Fraction, Fraction]:
-        if not isinstance(value, list) or len(value) != 2:
-            self._fault(at, f'{_shown(value)} is not a pair of places like ["30 in", "32 in"]')
-        start, end = (self._typed("length", place, f"{at}[{count}]") for count, place in enumerate(value))
-        furthest = max(start, end, key=lambda place: place.exact)
-        if furthest.exact > length:
-            self._fault(
+    def joint(
+        self, table: dict[str, object], at: str, length: Fraction, section: Section | None
+    ) -> Joint | None:
+        """What a part says of its joints; None where it allows none."""
+        slope = self.scarf(table, at)
+        side = self.choice(table, "scarf_side", at, [side for side in HOLDS if side], "")
+        barred = []
+        for (one, other), place in self.pairs(table, "no_joint", at):
+            self.inside((one, other), place, "part", length)
+            if one.exact == other.exact:
+                self.fault(place, f"{one.text} to {other.text} has no length; a stretch would be read")
+            barred.append((min(one.exact, other.exact), max(one.exact, other.exact)))
+        if slope is None:
+            if side:
+                self.fault(f"{at}.scarf_side", 'goes with "scarf", the slope of the joint, which is missing')
+            return None
+        if section is None:
+            self.fault(f"{at}.scarf", 'needs the "section" of the part: the joint runs across it')
+        return Joint(overlap(slope, *section, side), self.least_piece, tuple(barred))
+
+    def stick_line(self, value: object, at: str) -> tuple[ListedStick, int | None]:
+        """A line of sticks, and how many; None where the line says nothing."""
+        table = self.table(value, at, _STICK, ("tag", "length"))
+        length = self.size(table, "length", at).exact
+        defects = []
+        for (one, other), place in self.pairs(table, "defects", at):
+            self.inside((one, other), place, "stick", length)
+            defects.append((one.exact, other.exact))
+        section = self.section(table, at)
+        stick = ListedStick(
+            tag=self.name(table, "tag", at),
+            length=length,
+            section=_sorted(section),
+            sg=self.gravity(table, "sg", at),
+            defects=tuple(defects),
+            plank=self.plank(table, at),
+            verdict=self.choice(table, "verdict", at, _VERDICTS, ACCEPT),
+        )
+        return stick, self.count(table, at)
+
+    def plank(self, table: dict[str, object], at: str) -> Section | None:
+        """Width and thickness of what is ripped; None for a stick that is at its section."""
+        given = [key for key in ("width", "thickness") if key in table]
+        if not given:
+            return None
+        if "section" in table:
+            self.fault(
+                join(at, given[0]),
+                'stands beside "section"; "section" of a stick at its size, or "width" and "thickness" '
+                "of a plank to be ripped, would be read",
+            )
+        for key in ("width", "thickness"):
+            if key not in table:
+                self.fault(join(at, key), f'is missing; a plank has it beside its "{given[0]}"')
+        return self.size(table, "width", at).exact, self.size(table, "thickness", at).exact
+
+    def sawn(self, value: object, at: str) -> CutMade:
+        """A stretch that is off its stick already."""
+        table = self.table(value, at, _SAWN, _SAWN)
+        part, tag = self.known("part", table, at), self.known("stick", table, at)
+        ends = (
+            self.typed("length", table["from"], f"{at}.from"),
+            self.typed("length", table["to"], f"{at}.to"),
+        )
+        if ends[0].exact >= ends[1].exact:
+            self.fault(at, f"{ends[0].text} to {ends[1].text} has no length; from below to would be read")
+        start, end = (self.settled(typed.exact) for typed in ends)
+        if end > self.lengths["stick"][tag]:
+            self.inside(ends, at, "stick", self.lengths["stick"][tag])
+        return CutMade(part, tag, start, end)
+
+    def settled(self, place: Fraction) -> Fraction:
+        """A place without the noise of a float [m]."""
+        near = Fraction(round(place * self.steps), self.steps)
+        return near if abs(near - place) < _NOISE else place.limit_denominator(_FINEST)
+
+    def made(self, value: object, at: str) -> CutMade:
+        """A piece that is sawn already."""
+        cut = self.sawn(value, at)
+        wanted = self.lengths["part"][cut.part]
+        if cut.end - cut.start < wanted - _HAIR:
+            self.fault(
                 at,
-                f"{start.text} to {end.text} is outside its stick, which ends at {units.tape(length)}; "
-                "a stretch on the stick would be read",
+                f"it is {units.tape(cut.end - cut.start)} long, and {cut.part!r} is {units.tape(wanted)}; "
+                'the whole piece would be read, or this under "spoiled"',
             )
-        return start.exact, end.exact
+        return cut
 
-    def _table(
-        self, value: object, at: str, known: tuple[str, ...], needed: tuple[str, ...]
-    ) -> dict[str, Any]:
-        if not isinstance(value, dict):
-            self._fault(
-                at,
-                f"{_shown(value)} is not an object; {{...}} with the keys {', '.join(known)} would be read",
-            )
-        for key in value:
-            if key not in known:
-                self._fault(_join(at, key), f"this key is not known; the keys are {', '.join(known)}")
-        for key in needed:
-            if key not in value:
-                self._fault(_join(at, key), "is missing")
-        return value
+    def known(self, key: str, table: dict[str, object], at: str) -> str:
+        """The name of a part or the tag of a stick that the list has."""
+        name = self.name(table, key, at)
+        if name not in self.lengths[key]:
+            near = nearest(name, self.lengths[key])
+            hint = f"; nearest: {', '.join(near)}" if near else ""
+            self.fault(f"{at}.{key}", f"{name!r} is no {key} of the list{hint}")
+        return name
 
-    def _rows(self, table: dict[str, Any], key: str, read: Callable[[object, str], Row]) -> tuple[Row, ...]:
-        rows = table.get(key, [])
-        if not isinstance(rows, list):
-            self._fault(key, f"{_shown(rows)} is not a list; [...] would be read")
-        return tuple(read(row, f"{key}[{count}]") for count, row in enumerate(rows))
+    # What must hold between the lines.
 
-    def _name(self, table: dict[str, Any], key: str, at: str) -> str:
-        value = table[key]
-        if isinstance(value, Digits) or not isinstance(value, str) or not value.strip():
-            self._fault(f"{at}.{key}", f"{_shown(value)} is not a name; text in quotes would be read")
-        return value.strip()
+    def _refuse_too_many(self, parts: Sequence[ListedPart]) -> None:
+        pieces = sum(part.quantity for part in parts)
+        if pieces > checking.MOST_PIECES:
+            most = f"{checking.MOST_PIECES:,}"
+            self.fault("parts", f"{pieces:,} pieces are listed; {most} is the most: look at the quantities")
 
-    def _long(self, table: dict[str, Any], at: str) -> Fraction:
-        """The length of a part or a stick, above zero [m]."""
-        typed = self._typed("length", table["length"], f"{at}.length")
-        try:
-            checking.size("length", typed)
-        except OutOfRange as refusal:
-            self._fault(f"{at}.length", f"{typed.text} is not possible here; {refusal.limits}")
-        return typed.exact
+    def _refuse_planks_for_no_section(
+        self, parts: Sequence[ListedPart], sticks: Sequence[ListedStick]
+    ) -> None:
+        plank = next((stick for stick in sticks if stick.plank), None)
+        for count, part in enumerate(parts):
+            if plank is not None and part.section is None:
+                why = f"is missing; {plank.tag!r} is a plank, and only the section says how it is ripped"
+                self.fault(f"parts[{count}].section", why)
 
-    def _length(self, table: dict[str, Any], key: str, at: str, needed: bool = True) -> Fraction | None:
-        if key not in table and not needed:
-            return None
-        typed = self._typed("length", table[key], _join(at, key))
-        if typed.exact > checking.LONGEST_M:
-            self._fault(
-                _join(at, key), f"{typed.text} is not possible here; 100 m is the most: look at the unit"
-            )
-        return typed.exact
+    def _refuse_overlaps(self, made: Sequence[CutMade], lost: Sequence[CutMade]) -> None:
+        places = [(f"made[{count}]", cut) for count, cut in enumerate(made)]
+        places += [(f"spoiled[{count}]", cut) for count, cut in enumerate(lost)]
+        ends: dict[str, tuple[Fraction, str]] = {}
+        order = {at: count for count, (at, _) in enumerate(places)}
+        for at, cut in sorted(places, key=lambda row: (row[1].stick, row[1].start, row[1].end)):
+            end, other = ends.get(cut.stick, (Fraction(0), ""))
+            if cut.start < end:
+                first, then = sorted((at, other), key=order.__getitem__)
+                self.fault(then, f"overlaps {first} on {cut.stick!r}; wood is sawn off once")
+            ends[cut.stick] = max((end, other), (cut.end, at))
 
-    def _count(self, table: dict[str, Any], at: str) -> int | None:
-        if "quantity" not in table:
-            return None
-        typed = self._typed("count", table["quantity"], f"{at}.quantity")
-        if typed.exact > checking.MOST_PIECES:
-            self._fault(f"{at}.quantity", f"{typed.text} is too many; {checking.MOST_PIECES} is the most")
-        return int(typed.exact)
+    def _refuse_more_than_wanted(self, made: Sequence[CutMade], parts: Sequence[ListedPart]) -> None:
+        left = Counter({part.name: part.quantity for part in parts})
+        for count, cut in enumerate(made):
+            left[cut.part] -= 1
+            if left[cut.part] < 0:
+                wanted = next(part.quantity for part in parts if part.name == cut.part)
+                why = f"more of {cut.part!r} are made than {wanted}; the quantity counts all that are wanted"
+                self.fault(f"made[{count}]", why)
 
-    def _section(self, table: dict[str, Any], at: str) -> tuple[Fraction, ...] | None:
-        if "section" not in table:
-            return None
-        value = table["section"]
-        if not isinstance(value, str):
-            self._fault(
-                f"{at}.section", f'{_shown(value)} is not a size; a size like "3/4 x 1-1/2" would be read'
-            )
-        try:
-            sides = units.size(value)
-        except Refusal as refusal:
-            self._fault(f"{at}.section", _without_name(refusal))
-        if len(sides) != 2:
-            self._fault(f"{at}.section", f"{value!r} has three dimensions; width x depth would be read")
-        return tuple(sorted(side.exact for side in sides))
 
-    def _gravity(self, table: dict[str, Any], key: str, at: str) -> Fraction | None:
-        if key not in table:
-            return None
-        gravity = self._typed("gravity", table[key], f"{at}.{key}").exact
-        if not LEAST_GRAVITY <= gravity <= MOST_GRAVITY:
-            self._fault(f"{at}.{key}", f"{_shown(table[key])} is no wood's; 0.05 to 1.5 would be read")
-        return gravity
+def _steps(rules: CutRules, parts: Sequence[ListedPart], sticks: Sequence[ListedStick]) -> int:
+    lengths = {rules.kerf, rules.end_trim, rules.margin, rules.squaring}
+    lengths |= {part.length for part in parts} | {stick.length for stick in sticks}
+    lengths |= {place for stick in sticks for defect in stick.defects for place in defect}
+    return math.lcm(*(length.denominator for length in lengths))
 
-    def _typed(self, kind: str, value: object, at: str) -> Typed:
-        if not isinstance(value, str):
-            self._fault(at, f"{_shown(value)} is not a number; {KINDS[kind].wanted} would be read")
-        try:
-            return units.read(kind, value)
-        except Refusal as refusal:
-            self._fault(at, _without_name(refusal))
 
-    def _refuse_doubles(self, key: str, field: str, names: list[str]) -> None:
-        seen: set[str] = set()
-        for name in names:
-            if name in seen:
-                self._fault(key, f"the {field} {name!r} is used twice; each needs its own")
-            seen.add(name)
-
-    def _fault(self, at: str, reason: str) -> NoReturn:
-        raise FileFault(self.path, reason, None, at) from None
+def _sorted(section: Section | None) -> Section | None:
+    return None if section is None else (min(section), max(section))
 
 
 def _each(stick: ListedStick, count: int | None) -> tuple[ListedStick, ...]:
     if count is None:
         return (stick,)
-    return tuple(
-        ListedStick(f"{stick.tag}#{number}", stick.length, stick.section, stick.sg, stick.defects)
-        for number in range(1, count + 1)
-    )
-
-
-def _join(at: str, key: str) -> str:
-    return f"{at}.{key}" if at else key
-
-
-def _without_name(refusal: Refusal) -> str:
-    return refusal.message.removeprefix(f"{refusal.quantity}: ")
-
-
-def _shown(value: object, inside: bool = False) -> str:
-    """A value much as it stands in the file, lists one deep."""
-    if isinstance(value, dict):
-        return "{...}"
-    if isinstance(value, list):
-        text = "[...]" if inside else f"[{', '.join(_shown(each, inside=True) for each in value[:20])}]"
-    else:
-        text = str(value) if isinstance(value, Digits) else json.dumps(value, ensure_ascii=False)
-    return text if len(text) <= 40 else text[:37] + "..."
+    return tuple(replace(stick, tag=f"{stick.tag}#{number}") for number in range(1, count + 1))

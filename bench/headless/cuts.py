@@ -1,141 +1,72 @@
-"""The verb `cuts`: a cut plan for the parts and sticks of a file."""
+"""The verb `cuts`: a cut plan for the parts and sticks of a list in JSON, or the cuts of a job."""
 
-from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
-from bench import units
 from bench.core import cutting, working
-from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, StickPlan, Unplaced
-from bench.core.quantities import INCH
-from bench.headless.answers import Answer, Table
+from bench.core.errors import OutOfRange, Refusal
+from bench.headless import cut_rows
+from bench.headless.answers import Answer
 from bench.headless.arguments import Given, Option
-from bench.headless.cut_files import CutList, ListedPart, ListedStick, read_file
-from bench.sheets import wording
+from bench.headless.cut_files import read_file
+from bench.headless.cut_list import laid_out, warnings
+from bench.headless.job_files import is_job
 
+MOST_MOVES = 1_000_000
+FILE, A_FILE = "PLAN.json", "the path of a file"
 OPTIONS = {
     "cuts": (
-        Option("PLAN.json", "name", "parts, sticks and the habits of the saw", needed=True,
-               wanted="the JSON file of a cut list"),
+        Option(FILE, "name", "parts, sticks and the habits of the saw; or a job, which is only read",
+               needed=True, wanted="the JSON file of a cut list, or a job,"),
+        Option("--moves", "count", f"steps of the search, 0 to {MOST_MOVES:,}; {cutting.MOVES} if not given, "
+               "a job's layout is then as the app first shows it"),
+        Option("--parts", "file", "of a job: more parts from a table (CSV), for this answer alone",
+               wanted=A_FILE),
+        Option("--order", "flag", "of a job: what to buy for the parts without a place"),
+        Option("--sheet", "file", "of a job: write the cut sheet, as text", wanted=A_FILE),
+        Option("--labels", "file", "of a job: write labels for sticks and pieces, as text", wanted=A_FILE),
+        Option("--page", "file", "of a job: write a page with every stick drawn, as HTML", wanted=A_FILE),
+        Option("--replace", "flag", "write over files that are there"),
     )
 }  # fmt: skip
-_NO_SECTION = "no stick has its section"
-_NO_GRAVITY = "no stick of its section is known to have its least specific gravity"
+_OF_A_JOB = ("--parts", "--order", "--sheet", "--labels", "--page", "--replace")
+_WRITTEN = ("--sheet", "--labels", "--page")
 
 
 def _cuts(given: Given) -> Answer:
-    listed = read_file(Path(given.text("PLAN.json")))
-    problem = _problem(listed)
-    plan = cutting.plan(problem)
-    system = given.text("--units", "in")
-    whys = [_why(problem, out) for out in plan.unplaced]
+    path, moves = Path(given.text(FILE)), _moves(given)
+    for option in (*_OF_A_JOB, "--units"):
+        given.text(option)
+    if given.has("--replace") and not any(map(given.has, _WRITTEN)):
+        raise Refusal(f"--replace: belongs to {', '.join(_WRITTEN)}, and none is given", "--replace")
+    if is_job(path):
+        # Imported here: a list needs neither the library nor a database.
+        from bench.headless import cut_job
+
+        return cut_job.answer(path, given, moves)
+    listed = read_file(path)
+    for option in _OF_A_JOB:
+        if given.has(option):
+            raise Refusal(
+                f"{option}: is for a job, and {path} is a list; the file of a job is wanted", option
+            )
+    cuts = laid_out(listed, cutting.MOVES if moves is None else moves)
     return Answer(
-        _data(plan, whys), _tables(problem, plan, whys, system), working=working.of_cuts(problem, plan)
+        cut_rows.data(cuts),
+        cut_rows.tables(cuts, given.text("--units", "in")),
+        (*warnings(listed), *cuts.warnings()),
+        working.of_cuts(cuts.problem, cuts.plan, cuts.made),
     )
 
 
-def _problem(listed: CutList) -> CutProblem:
-    sticks = tuple(
-        CutStick(stick.tag, stick.length, stick.defects, 0.0 if stick.sg is None else float(stick.sg))
-        for stick in listed.sticks
-    )
-    return CutProblem(tuple(_part(part, listed.sticks) for part in listed.parts), sticks, listed.rules)
-
-
-def _part(part: ListedPart, sticks: tuple[ListedStick, ...]) -> CutPart:
-    """A part with the sticks it may come from, and what bars it from all where none is left."""
-    alike = [
-        stick for stick in sticks if not (part.section and stick.section) or part.section == stick.section
-    ]
-    dense = [
-        stick
-        for stick in alike
-        if part.minimum_sg is None or (stick.sg is not None and stick.sg >= part.minimum_sg)
-    ]
-    barred = _NO_SECTION if not alike else _NO_GRAVITY
-    tags = None if len(dense) == len(sticks) else frozenset(stick.tag for stick in dense)
-    return CutPart(part.name, part.length, part.quantity, part.critical, tags, barred)
-
-
-def _why(problem: CutProblem, out: Unplaced) -> str:
-    part = next(part for part in problem.parts if part.name == out.part)
-    if problem.sticks and part.sticks is not None and not part.sticks:
-        return part.barred_by
-    if out.why == "barred":
-        return f"longer than any clear length it may be cut from ({units.tape(out.longest)} is the longest)"
-    return wording.unplaced(out, part.barred_by)
-
-
-def _inches(metres: Fraction) -> float:
-    return float(metres / INCH)
-
-
-def _data(plan: CutPlan, whys: list[str]) -> dict[str, Any]:
-    return {
-        "placed": plan.placed,
-        "unplaced": [
-            {"name": out.part, "quantity": out.quantity, "why": why}
-            for out, why in zip(plan.unplaced, whys, strict=True)
-        ],
-        "unplaced_critical": plan.unplaced_critical,
-        "sticks_used": plan.sticks_used,
-        "fewest_possible": plan.fewest_possible,
-        "optimal": plan.optimal,
-        "largest_offcut_in": _inches(plan.largest_offcut),
-        "waste_percent": float(100 * plan.waste / plan.opened_length) if plan.opened_length else 0.0,
-        "sticks": [
-            {
-                "tag": stick.tag,
-                "cuts": [
-                    {"part": piece.part, "from_in": _inches(piece.start), "to_in": _inches(piece.end)}
-                    for piece in stick.pieces
-                ],
-                "offcuts": [_inches(end - start) for start, end in stick.offcuts],
-            }
-            for stick in plan.sticks
-        ],
-    }
-
-
-def _tables(problem: CutProblem, plan: CutPlan, whys: list[str], system: str) -> tuple[Table, ...]:
-    pieces = plan.placed + plan.unplaced_count
-    share = units.percent(plan.waste / plan.opened_length) if plan.opened_length else units.percent(0)
-    tables = [
-        Table(
-            "Cut plan",
-            ("", "value", "basis"),
-            (
-                ("parts", wording.plan_line(plan, pieces), "kerf, end trim, margins and squaring taken off"),
-                (
-                    "largest offcut",
-                    units.tape(plan.largest_offcut, system),
-                    "anywhere in the stock, whole sticks too",
-                ),
-                ("waste", share, "of the length of the opened sticks"),
-            ),
-        ),
-        Table(
-            "Cuts, from the marked end of each stick",
-            ("stick", "part", "from", "to"),
-            tuple(row for stick in plan.sticks for row in _stick_rows(stick, system)),
-        ),
-    ]
-    if plan.unplaced:
-        rows = tuple(
-            (out.part, str(out.quantity), "critical" if out.critical else "", why)
-            for out, why in zip(plan.unplaced, whys, strict=True)
-        )
-        tables.append(Table("Not placed", ("part", "pieces", "", "why"), rows))
-    return tuple(tables)
-
-
-def _stick_rows(stick: StickPlan, system: str) -> list[tuple[str, ...]]:
-    spans = [(piece.start, piece.end, piece.part) for piece in stick.pieces]
-    spans += [(start, end, f"(offcut {units.place(end - start, system)})") for start, end in stick.offcuts]
-    return [
-        (stick.tag if not count else "", part, units.place(start, system), units.place(end, system))
-        for count, (start, end, part) in enumerate(sorted(spans))
-    ]
+def _moves(given: Given) -> int | None:
+    """How long to search; None where nothing is said."""
+    if not given.has("--moves"):
+        return None
+    typed = given.value("--moves")
+    with given.naming({"moves": "--moves"}):
+        if typed.exact > MOST_MOVES:
+            raise OutOfRange("moves", typed.si, f"0 to {MOST_MOVES:,} steps can be searched")
+    return int(typed.exact)
 
 
 ANSWERS = {"cuts": _cuts}

@@ -14,7 +14,7 @@ VERBS = {
     "grain": ("bench.headless.grain", "Slope of grain on two faces against the limit, and what it leaves."),
     "section": ("bench.headless.section", "The section of another wood that matches the plan's."),
     "woods": ("bench.headless.woods", "Every species in place of the plan's, lightest first."),
-    "cuts": ("bench.headless.cuts", "A cut plan for the parts and sticks of a JSON file."),
+    "cuts": ("bench.headless.cuts", "A cut plan for a list in JSON, or a job's cuts, sheets and order."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
 }
 
