@@ -50,6 +50,10 @@ class SawScreen(Screen[None]):
             self.query_one(CutsPane).searching = ""
         return river
 
+    def on_unmount(self) -> None:
+        """Leaving waits for no search."""
+        self.searcher.stop()
+
     @on(GoToSaw)
     def _go_to_saw(self, message: GoToSaw) -> None:
         self.query_one(SawView).show_cut(message.part, message.stick, message.start, message.strip)
@@ -66,8 +70,7 @@ class SawScreen(Screen[None]):
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
         if message.problem is self.searcher.problem:
-            share = f"{100 * message.moves // message.of} %"
-            self.query_one(CutsPane).searching = f"looking for a better layout: {share}; k stops"
+            self.query_one(CutsPane).searching = f"looking for a better layout: {message.percent} %; k stops"
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:

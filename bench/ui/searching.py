@@ -17,9 +17,9 @@ from bench.core.river import River
 class SearchMoved(Message):
     """From the search: how far it is."""
 
-    def __init__(self, problem: CutProblem, moves: int, of: int) -> None:
+    def __init__(self, problem: CutProblem, percent: int) -> None:
         super().__init__()
-        self.problem, self.moves, self.of = problem, moves, of
+        self.problem, self.percent = problem, percent
 
 
 class SearchFound(Message):
@@ -87,9 +87,14 @@ class Searcher:
     def _run(self, river: River, plan: CutPlan, seed: int, stop: threading.Event) -> None:
         """In a thread of its own: a longer search, then lengths for what still has no place."""
         moves, problem = self.moves or cutting.MOVES, river.problem
+        told = -1
 
         def moved(made: int) -> None:
-            self.screen.post_message(SearchMoved(problem, made, moves))
+            nonlocal told
+            percent = 100 * made // moves
+            if percent > told:  # a message for each move would keep the screen from its keys
+                told = percent
+                self.screen.post_message(SearchMoved(problem, percent))
 
         try:
             found = cutting.plan(problem, moves, seed, [plan], stop=stop.is_set, progress=moved)
