@@ -15,7 +15,7 @@ from bench.headless import cut_order, cut_rows, job_files, shelf
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given
 from bench.headless.cut_rows import Cuts, Scarf
-from bench.sheets import cut_page, cut_sheet, cut_words, labels, parts_csv, wording
+from bench.sheets import cut_page, cut_sheet, cut_words, labels, left_out, parts_csv, wording
 from bench.storage import TextFiles
 
 Woods = Mapping[str, Species]
@@ -121,14 +121,13 @@ def _scarf(whole: Part, one: Scarfed) -> Scarf:
 
 def _cuts(laid: _Laid) -> Cuts:
     river, plan = laid.river, laid.plan
-    barred = {sized.part.name: sized.barred_by for sized in river.parts}
     boards = stretches.boards(river)
     planned = {row.tag for row in plan.sticks}
     held = {board.stick.tag for board in boards if HOLD in board.words}
     return Cuts(
         river.problem,
         plan,
-        tuple(wording.unplaced(out, barred.get(out.part, "")) for out in plan.unplaced),
+        tuple(why for _, why in left_out.rows(replace(river, plan=plan))),
         made=river.job.cuts,
         scarfed=laid.scarfed,
         held=frozenset(held & planned),

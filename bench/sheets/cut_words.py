@@ -22,7 +22,7 @@ from bench.core.stretches import (
     Row,
     Run,
 )
-from bench.sheets import defects, evidence, inspecting, wording
+from bench.sheets import defects, evidence, inspecting, left_out, wording
 
 CAUTION = (
     "Saw: guard and riving knife on, push sticks, a stop that frees the piece, no short piece held by hand; "
@@ -218,16 +218,6 @@ def made_size(cut: CutMade, system: str) -> str:
 
 def unplaced(river: River) -> tuple[tuple[int, str, str, bool], ...]:
     """Parts without a place: how many, which, why, and whether critical."""
-    if river.plan is None:
-        return ()
-    barred = {sized.part.name: sized.barred_by for sized in river.parts}
-    system = river.job.settings.units
     return tuple(
-        (
-            out.quantity,
-            clean(out.part),
-            clean(wording.unplaced(out, barred.get(out.part, ""), system)),
-            out.critical,
-        )
-        for out in river.plan.unplaced
+        (out.quantity, clean(out.part), clean(why), out.critical) for out, why in left_out.rows(river)
     )

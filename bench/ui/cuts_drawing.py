@@ -10,7 +10,7 @@ from bench.core.cutting import StickPlan
 from bench.core.judging import Judged
 from bench.core.records import Laid, Stick
 from bench.core.river import River, SizedPart
-from bench.sheets import wording
+from bench.sheets import left_out, wording
 from bench.ui.drawing import HERE, TRIED, WRONG, large, line, wrapped
 from bench.ui.sticks import Mark, Scale, bar
 
@@ -68,9 +68,7 @@ def body(river: River, here: Laid | None, width: int, zoom: int, first: int) -> 
 def no_place(river: River, width: int) -> list[Content]:
     """Parts that are not laid out, and why."""
     rows: list[Content] = []
-    barred = {sized.part.name: sized.barred_by for sized in river.parts}
-    for out in river.plan.unplaced if river.plan else ():
-        why = wording.unplaced(out, barred.get(out.part, ""), river.job.settings.units)
+    for out, why in left_out.rows(river):
         text = f"no place: {out.quantity} x {out.part}: {why}"
         style = WRONG if out.critical else "ansi_yellow"
         rows += [line((part, style)) for part in wrapped(text, width, "  ")]

@@ -13,7 +13,7 @@ from bench.core.errors import UnknownName
 from bench.core.limits import USES
 from bench.core.records import CutMade, Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart
-from bench.sheets import inspecting, parts_cells, wording
+from bench.sheets import inspecting, left_out, parts_cells, wording
 from bench.sheets.sections import SHAPE
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.files import Files
@@ -236,8 +236,8 @@ class PartsRows(TableList[Part]):
         part, plan = sized.part, self.river.plan if self.river else None
         named = f"{part.name}, one length of {part.piece_of}, to be scarfed" if part.piece_of else part.name
         out = next((out for out in plan.unplaced if out.part == part.name), None) if plan else None
-        if out is not None:
-            why = wording.unplaced(out, sized.barred_by, self.system)
+        if out is not None and self.river is not None:
+            why = left_out.reason(self.river, sized, out)
             return f"{named}: {out.quantity} without a place: {why}", WRONG
         rows = plan.sticks if plan else ()
         where = [stick.tag for stick in rows for piece in stick.pieces if piece.part == part.name]

@@ -96,7 +96,7 @@ async def test_totals_and_what_has_no_place(woods: dict[str, Species]) -> None:
         await ready(pilot)
         await press(pilot, "c", "v")
         text = picture(app)
-        assert "no place: 1 x spar: longer than any clear length (96 in is the longest)" in text
+        assert "no place: 1 x spar: longer than any clear length by" in text
         for word in ("pieces", "sticks", "waste", "weight", "drawing", "basis"):
             assert re.search(rf"^{word} ", text, re.MULTILINE), word
         assert re.search(r"weight +\d+\.\d+ lb", text) and "12.0 % moisture" in text

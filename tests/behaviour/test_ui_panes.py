@@ -244,7 +244,7 @@ async def test_a_part_longer_than_any_stick_is_kept_and_said(woods: dict[str, Sp
         await press(pilot, "p", "right", "right")
         spell(app, "8'")
         feed(app, "enter")
-        await until(pilot, shows(app, "longer than any clear length (60 in is the longest)"), "said")
+        await until(pilot, shows(app, "longer than any clear length by 36 in (60 in is the"), "said")
         assert app.bench.job.part("cap").length.text == "8'"
 
 

@@ -243,7 +243,7 @@ async def test_a_part_longer_than_any_stick_is_scarfed_where_it_may_be(woods: di
             await ready(pilot)
             await press(pilot, "c")
             if allowed is None:
-                await until(pilot, shows(app, "longer than any clear length (96 in"), "no place")
+                await until(pilot, shows(app, "longer than any clear length by"), "no place")
                 assert not app.bench.river.plan.placed
                 continue
             await until(pilot, shows(app, "scarfed: spar of spar a"), "found in the background")
