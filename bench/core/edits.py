@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from bench.core import checking
 from bench.core.edit import Edit, free_stretch, the_part, the_stick
+from bench.core.edits_break import PutCoupon, RemoveCoupon, Strike, TakeLoad
 from bench.core.edits_saw import (
     CondemnStick,
     CutShort,
@@ -41,12 +42,14 @@ __all__ = [
     "LookOver",
     "MarkCut",
     "NameJob",
+    "PutCoupon",
     "PutOffer",
     "PutPart",
     "PutParts",
     "PutStick",
     "PutSticks",
     "ReadAir",
+    "RemoveCoupon",
     "RemoveOffer",
     "RemovePart",
     "RemoveStick",
@@ -54,6 +57,8 @@ __all__ = [
     "SetAside",
     "SpoilPiece",
     "StartJob",
+    "Strike",
+    "TakeLoad",
     "TakeOvenTest",
     "TakeReading",
     "TakeWeighing",
@@ -257,5 +262,9 @@ EDITS: dict[str, type[Edit]] = {
         RipPlank,
         PutOffer,
         RemoveOffer,
+        PutCoupon,
+        RemoveCoupon,
+        Strike,
+        TakeLoad,
     )
 }

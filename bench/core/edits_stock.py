@@ -59,7 +59,11 @@ class PutStick(Edit):
         if not self.was:
             return replace(job, sticks=(*job.sticks, self.stick))
         before = the_stick(job, self.was)
-        return replace(with_stick(job, before, self.stick), section=self._renamed(job))
+        coupons = tuple(
+            replace(coupon, stick=self.stick.tag) if coupon.stick == self.was else coupon
+            for coupon in job.coupons
+        )
+        return replace(with_stick(job, before, self.stick), section=self._renamed(job), coupons=coupons)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +99,8 @@ class RemoveStick(Edit):
             raise Clash("stick", self.tag, "parts have been cut from it, so it stays in the list")
         if job.section.gravity != "handbook" and job.section.stick == self.tag:
             raise Clash("stick", self.tag, "the section rests on its gravity; choose another there first")
+        if any(coupon.stick == self.tag for coupon in job.coupons):
+            raise Clash("stick", self.tag, "coupons were cut from it, so it stays in the list")
 
     def change(self, job: Job) -> Job:
         gone = the_stick(job, self.tag)

@@ -74,6 +74,7 @@ _ROWS = (
     ("moment", "M", "N m", "a bending moment"),
     ("bending_stiffness", "EI", "N m2", "resistance to being bent"),
     ("twist_stiffness", "GJ", "N m2", "resistance to being twisted"),
+    ("energy", "U", "N m", "of a blow, or taken up by a coupon"),
     ("energy_per_length", "U", "J/m", "energy over the length of a stick"),
     ("strength_change_bending_limit", "q", "1", "increase per unit decrease of moisture, compounded by 0.01"),
     ("strength_change_modulus_of_rupture", "q", "1", "as above"),

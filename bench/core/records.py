@@ -1,30 +1,19 @@
 """Every record of a job, frozen; those of the library are of `wood`. None knows how it is shown or stored.
 
 What a user typed is a `Typed`: the exact SI number and the text as typed, so that a flush fit stays flush
-and the record shows what the builder wrote.
+and the record shows what the builder wrote. Coupons are of `coupon`.
 """
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, TypeVar, cast
 
+from bench.core.coupon import Coupon
+from bench.core.typed import Typed, inches
 from bench.core.wood import Figure, Source, Species, Statement
 
-
-@dataclass(frozen=True, slots=True)
-class Typed:
-    """A number as typed: `exact` in SI (moisture as a fraction of oven-dry mass), and the text."""
-
-    exact: Fraction
-    text: str
-
-    @property
-    def si(self) -> float:
-        """The number in SI as a float."""
-        return float(self.exact)
-
-
 __all__ = [
+    "Coupon",
     "CutMade",
     "Defect",
     "Figure",
@@ -61,11 +50,6 @@ def with_field(record: Record, name: str, value: object) -> Record:
     """A record with one field, named by a text, changed."""
     changes: dict[str, Any] = {name: value}
     return cast(Record, replace(cast(Any, record), **changes))
-
-
-def inches(text: str) -> Typed:
-    """A length written as plain decimal or fraction of an inch, for defaults and examples in code."""
-    return Typed(Fraction(text) * Fraction(254, 10_000), f"{text} in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -354,6 +338,7 @@ class Job:
         Laid, ...
     ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
     offers: tuple[Offer, ...] = ()
+    coupons: tuple[Coupon, ...] = ()
 
     @property
     def sawn(self) -> "tuple[CutMade | Spoilt, ...]":
@@ -367,3 +352,7 @@ class Job:
     def part(self, name: str) -> Part | None:
         """The part with this name, or None."""
         return next((part for part in self.parts if part.name == name), None)
+
+    def coupon(self, tag: str) -> Coupon | None:
+        """The coupon with this tag, or None."""
+        return next((coupon for coupon in self.coupons if coupon.tag == tag), None)

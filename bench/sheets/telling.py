@@ -8,7 +8,7 @@ from bench import units
 from bench.core import edits
 from bench.core.edits import Edit
 from bench.core.history import REDO, UNDO, Entry
-from bench.core.records import Part, Stick
+from bench.core.records import Part, Stick, Typed
 from bench.sheets import defects, inspecting, parts_cells
 
 
@@ -202,6 +202,34 @@ def _offer(edit: edits.PutOffer) -> str:
     return f"{was}{offer.name}, {what}"
 
 
+def _coupon(edit: edits.PutCoupon) -> str:
+    coupon = edit.coupon
+    wood = f"cut from {coupon.stick}" if coupon.stick else _words(coupon.species) or "wood not named"
+    what = f"{coupon.test} test, {coupon.width.text} x {coupon.depth.text}, {wood}"
+    said = [
+        *([f"lot {coupon.lot}"] if coupon.lot else []),
+        *(
+            f"{name.replace('_', ' ')} {typed.text}"
+            for name in (field.name for field in fields(coupon))
+            if name not in ("width", "depth") and isinstance(typed := getattr(coupon, name), Typed)
+        ),
+        *([f"group {coupon.group}"] if coupon.group else []),
+        *([f"SET ASIDE: {coupon.aside}"] if coupon.aside else []),
+    ]
+    what += "".join(f", {one}" for one in said)
+    was = f"coupon {edit.was} changed: {coupon.tag}" if edit.was else f"coupon {coupon.tag} added"
+    return f"{was}, {what}"
+
+
+def _blow(edit: edits.Strike) -> str:
+    seen = {"nothing": "nothing seen", "crack": "first CRACK", "broken": "BROKEN"}[edit.blow.seen]
+    return f"coupon {edit.tag}, blow from {edit.blow.height.text}: {seen}"
+
+
+def _load(edit: edits.TakeLoad) -> str:
+    return f"coupon {edit.tag} bent: {edit.point.load.text} at {edit.point.deflection.text}"
+
+
 _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.StartJob: lambda edit: f"job {edit.name} started",
     edits.NameJob: lambda edit: f"job renamed to {edit.name}",
@@ -227,6 +255,10 @@ _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.CondemnStick: _condemned,
     edits.RipPlank: _ripped,
     edits.PutOffer: _offer,
+    edits.PutCoupon: _coupon,
+    edits.RemoveCoupon: lambda edit: f"coupon {edit.tag} taken out",
+    edits.Strike: _blow,
+    edits.TakeLoad: _load,
     edits.RemoveOffer: lambda edit: f"wood on offer: {edit.name} taken out",
 }
 

@@ -23,6 +23,7 @@ EVERYWHERE: list[BindingType] = [
     Binding("m", "view('moisture')", "Moisture", id="go.moisture", tooltip="Moisture: oven, air, movement"),
     Binding("t", "view('stock')", "Stock", id="go.stock", tooltip="Stock: the sticks of the rack"),
     Binding("p", "view('parts')", "Parts", id="go.parts", tooltip="Parts: the drawing's list"),
+    Binding("b", "view('breaks')", "Breaks", id="go.breaks", tooltip="Breaks: coupons, and what broke them"),
     Binding("l", "view('species')", "Species", id="go.species", tooltip="Species: figures and sources"),
     Binding("h", "view('woods')", "Woods", id="go.woods", tooltip="Woods: all compared for the section"),
     Binding("o", "view('shop')", "Shop", id="go.shop", tooltip="Shop: kerf, trims, size step, units"),

@@ -78,5 +78,21 @@ class GoToSaw(Message):
         self.part, self.stick, self.start, self.strip = part, stick, start, strip
 
 
+class GoTo(Message):
+    """Show another screen."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+
+
+class GoToTest(Message):
+    """Show the Test screen, with this coupon."""
+
+    def __init__(self, tag: str) -> None:
+        super().__init__()
+        self.tag = tag
+
+
 class Search(Message):
     """Look for a better layout in the background, or stop looking."""

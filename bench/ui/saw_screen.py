@@ -11,9 +11,10 @@ from bench.core.river import River
 from bench.sheets import saw
 from bench.ui.cuts_pane import CutsPane
 from bench.ui.ledger import Ledger
-from bench.ui.messages import GoToSaw, Search
+from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
 from bench.ui.saw_view import SawView
 from bench.ui.searching import Searcher, SearchFound, SearchMoved
+from bench.ui.trial_view import TrialView
 
 
 class SawScreen(Screen[None]):
@@ -58,6 +59,15 @@ class SawScreen(Screen[None]):
     def _go_to_saw(self, message: GoToSaw) -> None:
         self.query_one(SawView).show_cut(message.part, message.stick, message.start, message.strip)
         self.action_view("saw")
+
+    @on(GoTo)
+    def _go_to(self, message: GoTo) -> None:
+        self.action_view(message.name)
+
+    @on(GoToTest)
+    def _go_to_test(self, message: GoToTest) -> None:
+        self.query_one(TrialView).show_coupon(message.tag)
+        self.action_view("trial")
 
     @on(Search)
     def _search(self) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 from textual.widget import Widget
 
 from bench.core.records import Source, Species
+from bench.ui.breaks_view import BreaksView
 from bench.ui.buying_view import BuyingView
 from bench.ui.cuts_pane import CutsPane
 from bench.ui.evidence_view import EvidenceView
@@ -14,6 +15,7 @@ from bench.ui.fieldpane import FieldPane
 from bench.ui.files import Files
 from bench.ui.float_pane import FloatPane
 from bench.ui.grid import Grid
+from bench.ui.groups_view import GroupsView
 from bench.ui.inspect_view import InspectView
 from bench.ui.moisture_view import MoistureView
 from bench.ui.parts_view import PartsView
@@ -22,6 +24,7 @@ from bench.ui.saw_view import SawView
 from bench.ui.section_pane import SectionPane
 from bench.ui.shop_view import ShopView
 from bench.ui.stock_view import StockView
+from bench.ui.trial_view import TrialView
 from bench.ui.woods_view import WoodsView
 
 
@@ -44,10 +47,13 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Saw", SawView),
     ("Inspect", InspectView),
     ("Evidence", EvidenceView),
-    ("Stock, Parts and Buy", Grid),
+    ("Stock, Parts, Buy, Breaks", Grid),
     ("Stock", StockView),
     ("Parts", PartsView),
     ("Buy", BuyingView),
+    ("Breaks", BreaksView),
+    ("Test", TrialView),
+    ("Groups", GroupsView),
     ("Woods", WoodsView),
     ("Species", SpeciesView),
     ("Record, Working, Keys", Reader),
@@ -76,6 +82,9 @@ def screens(
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield PartsView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield BreaksView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield TrialView().data_bind(river, accepted)
+    yield GroupsView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
     yield ShopView().data_bind(river, accepted, drafting)

@@ -21,6 +21,7 @@ _OF_SECTIONS = {
     "moment": ((_LBF * _IN, "in-lbf"), (1.0, "N m")),
     "bending_stiffness": ((_LBF * _IN**2, "lbf in2"), (1.0, "N m2")),
     "twist_stiffness": ((_LBF * _IN**2, "lbf in2"), (1.0, "N m2")),
+    "energy": ((_LBF * _IN, "in-lbf"), (1.0, "J")),
     "energy_per_length": ((_LBF, "in-lbf/in"), (1.0, "J/m")),
 }
 _STRESSES = frozenset(
@@ -56,6 +57,7 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         return f"{writing.number(value / factor, 5)} {unit}"
     simple = {
         "length": lambda: writing.length(value, system, 4),
+        "impact_bending_drop": lambda: writing.length(value, system, 2),
         "specific_gravity": lambda: f"{value:.4f}",
         "fraction": lambda: f"{value:.4f}",
         "moisture": lambda: writing.percent(value, 2),

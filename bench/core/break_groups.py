@@ -1,0 +1,273 @@
+"""Coupons put together by lot, wood, size, moisture or a word of one's own, and two such groups compared.
+
+Only coupons of one test and one set-up stand in one group. Two groups are compared at equal size or at equal
+weight, never both: what either says is another thing.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from bench.core import samples
+from bench.core.breaks import BOOK, FIGURES, Result, at_12
+from bench.core.coupon import DROP, GLUE, NOTHING
+from bench.core.errors import Missing, Refusal
+from bench.core.estimating import VARIATION
+from bench.core.samples import Limit, Welch
+from bench.core.up_and_down import UpAndDown, of_series
+from bench.core.wood import Figure, Species
+
+BY = ("wood", "lot", "size", "moisture", "group")
+ALIKE = 0.03  # two sizes or weights nearer than this are one: our rule, about what a shop cuts to
+EQUAL_SIZE, EQUAL_WEIGHT, BOTH, NEITHER, UNKNOWN = "size", "weight", "both", "neither", "unknown"
+LEAST_SERIES = 3  # sticks with one blow each before they are taken for a series up and down: our rule
+MOIST_SPREAD = 0.01  # moistures farther apart are said, where nothing brings them together: our rule
+_SPREADS = {"rupture": "bending", "elasticity": "stiffness", "work": "toughness"}  # names of VARIATION
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Coupons of one test and set-up under one name."""
+
+    name: str
+    setup: str
+    figure: str  # a name of breaks.FIGURES
+    results: tuple[Result, ...]
+    values: tuple[float, ...]  # one for each, at 12 percent where `at_12` [SI]
+    at_12: bool
+    row: tuple[Result, ...]  # those that were left out as well: set aside, or without this figure
+    moist: tuple[float, float] | None  # least and most moisture; None: not all measured [1]
+
+    @property
+    def mean(self) -> float:
+        """[SI]"""
+        return samples.mean(self.values)
+
+    @property
+    def deviation(self) -> float | None:
+        """Standard deviation; None for a single coupon [SI]."""
+        return samples.deviation(self.values) if len(self.values) > 1 else None
+
+    @property
+    def limit(self) -> Limit | Refusal:
+        """Lower 5th percentile at 75 percent confidence, or why there is none."""
+        try:
+            return samples.lower_limit(self.values)
+        except Refusal as refusal:
+            return refusal
+
+    @property
+    def left_out(self) -> tuple[Result, ...]:
+        """Set aside, or without this figure."""
+        return tuple(found for found in self.row if found not in self.results)
+
+    @property
+    def up_and_down(self) -> UpAndDown | Refusal | None:
+        """Of a drop series with one blow a stick, stepped down after a crack and up after none; else None."""
+        blows = [
+            (found.coupon.blows[0].height.si, found.coupon.blows[0].seen != NOTHING)
+            for found in self.row
+            if not found.coupon.aside and len(found.coupon.blows) == 1
+        ]
+        if FIGURES[self.figure][0] != DROP or len(blows) < LEAST_SERIES or len(blows) < len(self.results):
+            return None
+        try:
+            return of_series(blows, abs(blows[1][0] - blows[0][0]))
+        except Refusal as refusal:
+            return refusal
+
+    @property
+    def uneven(self) -> bool:
+        """Whether the moistures differ and nothing brought them together."""
+        if self.at_12:
+            return False
+        return self.moist is None or self.moist[1] - self.moist[0] > MOIST_SPREAD
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One group against another."""
+
+    first: Group
+    second: Group
+    welch: Welch
+    basis: str  # EQUAL_SIZE, EQUAL_WEIGHT, BOTH, NEITHER or UNKNOWN
+    needed: int | None  # coupons in each group that would settle it; None: more than can be asked for
+
+
+@dataclass(frozen=True, slots=True)
+class BesideBook:
+    """One coupon beside its species' average."""
+
+    result: Result
+    value: float  # at 12 percent [SI]
+    figure: Figure
+    variation: float  # published, of clear wood of one species [1]
+
+    @property
+    def deviations(self) -> float:
+        """How many standard deviations of the species it lies from the average [1]."""
+        return (self.value / self.figure.value - 1) / self.variation
+
+
+def groups(
+    results: Sequence[Result], figure: str, by: str, woods: Mapping[str, Species]
+) -> tuple[Group, ...]:
+    """Coupons put together.
+
+    Args:
+        results: of a job.
+        figure: a name of breaks.FIGURES: only its test is looked at.
+        by: one of BY.
+        woods: the library, for names and for bringing moistures to 12 percent.
+    Returns:
+        A group for each name and set-up, in the order of their first coupons; only those with a value.
+    Source:
+        wh282 eq. 5-3 where every coupon of a group can be brought to 12 percent.
+    """
+    test = FIGURES[figure][0]
+    rows: dict[tuple[str, str], list[Result]] = {}
+    for found in results:
+        if found.coupon.test == test:
+            rows.setdefault((name_of(found, by, woods), setup_of(found)), []).append(found)
+    made = (_group(name, setup, figure, tuple(row), woods) for (name, setup), row in rows.items())
+    return tuple(group for group in made if group.values)
+
+
+def _group(
+    name: str, setup: str, figure: str, row: tuple[Result, ...], woods: Mapping[str, Species]
+) -> Group:
+    counted = tuple(found for found in row if not found.coupon.aside and found.figure(figure) is not None)
+    brought = [at_12(found, figure, woods)[0] for found in counted]
+    values = [value for value in brought if value is not None]
+    all_brought = bool(counted) and len(values) == len(counted)
+    if not all_brought:
+        values = [value for found in counted if (value := found.figure(figure)) is not None]
+    moist = [found.coupon.moisture.si for found in counted if found.coupon.moisture is not None]
+    return Group(
+        name,
+        setup,
+        figure,
+        counted,
+        tuple(values),
+        all_brought,
+        row,
+        (min(moist), max(moist)) if moist and len(moist) == len(counted) else None,
+    )
+
+
+def name_of(found: Result, by: str, woods: Mapping[str, Species]) -> str:
+    """What a coupon is put together by; what is not said of it has a name of its own."""
+    coupon = found.coupon
+    if by == "wood":
+        species = woods.get(found.species)
+        return species.name if species else found.species or "wood not named"
+    if by == "lot":
+        return found.lot or "no lot"
+    if by == "size":
+        return f"{coupon.width.text} x {coupon.depth.text}"
+    if by == "moisture":
+        return f"{round(coupon.moisture.si * 100)} %" if coupon.moisture else "moisture not measured"
+    return coupon.group or "no group"
+
+
+def setup_of(found: Result) -> str:
+    """What must be the same for two tests to be compared, as typed; empty where nothing must."""
+    coupon = found.coupon
+    if coupon.test == DROP:
+        said = [
+            f"{name} {typed.text if typed else '--'}"
+            for name, typed in (("weight", coupon.weight), ("span", coupon.span), ("striker", coupon.striker))
+        ]
+        return ", ".join(said)
+    return coupon.pull if coupon.test == GLUE else ""
+
+
+def basis_of(first: Group, second: Group) -> str:
+    """At what two groups are equal: size, weight, both, neither; or unknown where weights were not taken."""
+    same_size = all(
+        _near([getattr(one.coupon, side).si for one in first.results + second.results])
+        for side in ("width", "depth")
+    )
+    weights = [found.per_length for found in first.results + second.results]
+    known = [weight for weight in weights if weight is not None]
+    if len(known) < len(weights):
+        return EQUAL_SIZE if same_size else UNKNOWN
+    same_weight = _near(known)
+    if same_size:
+        return BOTH if same_weight else EQUAL_SIZE
+    return EQUAL_WEIGHT if same_weight else NEITHER
+
+
+def _near(values: Sequence[float]) -> bool:
+    return max(values) - min(values) <= ALIKE * max(values)
+
+
+def compare(first: Group, second: Group) -> Comparison:
+    """Two groups against each other.
+
+    Args:
+        first: one group.
+        second: another, of the same figure and set-up.
+    Returns:
+        The difference of the means with its interval, and at what the coupons are equal.
+    Raises:
+        Missing: another figure or set-up, or only one of them at 12 percent.
+        OutOfRange: as samples.welch.
+    Source:
+        as samples.welch.
+    """
+    if (first.figure, first.setup) != (second.figure, second.setup):
+        raise Missing("comparison", f"set-ups differ ({first.setup}; {second.setup}): they do not convert")
+    if first.at_12 != second.at_12:
+        raise Missing("moisture", "only one of the groups is at 12 %: measure the other's")
+    welch = samples.welch(first.values, second.values)
+    needed = samples.coupons_to_settle(welch.difference, first.deviation or 0.0, second.deviation or 0.0)
+    return Comparison(first, second, welch, basis_of(first, second), needed)
+
+
+def comparisons(made: Sequence[Group]) -> tuple[Comparison | tuple[Group, Group, Refusal], ...]:
+    """Every pair of groups of one set-up.
+
+    Args:
+        made: of `groups`.
+    Returns:
+        The comparison, or the two groups and why they cannot be compared.
+    Source:
+        as `compare`.
+    """
+    found: list[Comparison | tuple[Group, Group, Refusal]] = []
+    for first, second in combinations(made, 2):
+        if first.setup != second.setup:
+            continue
+        try:
+            found.append(compare(first, second))
+        except Refusal as refusal:
+            found.append((first, second, refusal))
+    return tuple(found)
+
+
+def beside_book(
+    results: Sequence[Result], figure: str, woods: Mapping[str, Species]
+) -> tuple[BesideBook, ...]:
+    """Each coupon beside its species' average at 12 percent.
+
+    Args:
+        results: of a job.
+        figure: a name of breaks.FIGURES.
+        woods: the library.
+    Returns:
+        Those that can be brought to 12 percent and have an average; empty for figures that no book has.
+    Valid for:
+        coupons of the handbook's size and span; a smaller one reads higher.
+    Source:
+        the species file; wh282 table 5-6 (green, 12 percent taken as similar); as coupon_moisture.
+    """
+    quantity, found = BOOK.get(figure), []
+    for one in results:
+        species = woods.get(one.species)
+        book = species.find(quantity, "12 %") if species and quantity else None
+        value, _ = at_12(one, figure, woods)
+        if book is not None and value is not None and not one.coupon.aside:
+            found.append(BesideBook(one, value, book, VARIATION[_SPREADS[figure]]))
+    return tuple(found)

@@ -1,0 +1,274 @@
+"""What each coupon of a job says: its figures, or why it has none yet."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bench.core import breaking, coupon_moisture, gluing
+from bench.core.bending_readings import Reading
+from bench.core.bending_test import Bending, bending_test, rupture
+from bench.core.breaking import DropTest, drop_test
+from bench.core.coupon import BEND, BENDING, DROP, GLUE, SHEAR, SLIDE, Coupon
+from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.quantities import INCH
+from bench.core.records import Job
+from bench.core.slide_out import SlideOut, slide_out
+from bench.core.typed import Typed
+from bench.core.wood import Species
+
+# Figure of a coupon -> the test it comes of, and the quantity it is.
+FIGURES = {
+    "height": (DROP, "impact_bending_drop"),
+    "energy": (DROP, "energy"),
+    "energy_density": (DROP, "work_to_maximum_load"),
+    "rupture": (BEND, "modulus_of_rupture"),
+    "elasticity": (BEND, "modulus_of_elasticity"),
+    "work": (BEND, "work_to_maximum_load"),
+    "slide_stress": (SLIDE, "modulus_of_rupture"),
+    "glue_stress": (GLUE, "shear_parallel"),
+    "fibre": (GLUE, "share"),
+}
+# Those a species' averages can stand beside; the drop of the handbook is of another machine and size.
+BOOK = {
+    "rupture": "modulus_of_rupture",
+    "elasticity": "modulus_of_elasticity",
+    "work": "work_to_maximum_load",
+}
+MOISTURE_UNKNOWN, NO_WAY, FALLS, REPEATS = "moisture_unknown", "no_way", "falls", "repeats"
+FIRST_BLOW, NO_FIBRE, OWN_WEIGHT_UNKNOWN = "first_blow", "no_fibre", "own_weight_unknown"
+AT_12 = Fraction(12, 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Glued:
+    """A glue line that was broken; what was not measured is None."""
+
+    stress: float | None = None  # in the glue, or in the wood beside a scarf [Pa]
+    along: float | None = None  # shear along the glue line [Pa]
+    across: float | None = None  # tension across it [Pa]
+    faces: str = ""  # gluing.ON_BOTH, ON_ONE or ON_NONE; empty: not looked at
+
+    @property
+    def passed(self) -> bool | None:
+        """Whether the published rule is met; None: not looked at."""
+        return self.faces == gluing.ON_BOTH if self.faces else None
+
+
+Detail = DropTest | Bending | SlideOut | Glued
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One coupon worked out."""
+
+    coupon: Coupon
+    species: str  # key, that of its stick where it has one; empty: not said
+    lot: str
+    figures: tuple[tuple[str, float], ...] = ()  # by the names of FIGURES, as tested [SI]
+    detail: Detail | None = None
+    doubts: tuple[str, ...] = ()
+    refusal: Refusal | None = None  # why there are no figures
+
+    def figure(self, name: str) -> float | None:
+        """One figure as tested, or None."""
+        return dict(self.figures).get(name)
+
+    @property
+    def per_length(self) -> float | None:
+        """Mass over length, None where it was not weighed [kg/m]."""
+        coupon = self.coupon
+        if coupon.mass is None or coupon.length is None:
+            return None
+        return coupon.mass.si / coupon.length.si
+
+
+def result(coupon: Coupon, job: Job) -> Result:
+    """What one coupon says.
+
+    Args:
+        coupon: of this job.
+        job: its sticks lend their wood and lot.
+    Returns:
+        Its figures, or why there are none yet.
+    Source:
+        as of the tests: breaking, bending_test, slide_out, gluing.
+    """
+    stick = job.stick(coupon.stick) if coupon.stick else None
+    bare = Result(
+        coupon,
+        stick.species if stick else coupon.species,
+        coupon.lot or (stick.lot if stick else ""),
+    )
+    work = {DROP: _drop, BEND: _bend, SLIDE: _slide, GLUE: _glue}[coupon.test]
+    try:
+        return work(bare)
+    except Refusal as refusal:
+        return replace(bare, refusal=refusal)
+
+
+def results(job: Job) -> tuple[Result, ...]:
+    """What every coupon of a job says, in its order.
+
+    Args:
+        job: the job.
+    Returns:
+        One for each coupon, those set aside included.
+    Source:
+        as `result`.
+    """
+    return tuple(result(coupon, job) for coupon in job.coupons)
+
+
+def _needed(coupon: Coupon, *names: str) -> tuple[float, ...]:
+    """Some measured fields in SI; raises Missing for the first that is not there."""
+    values = []
+    for name in names:
+        typed: Typed | None = getattr(coupon, name)
+        if typed is None:
+            raise Missing(name.replace("_", " "), f"type it in the list for {coupon.tag}")
+        values.append(typed.si)
+    return tuple(values)
+
+
+def _drop(bare: Result) -> Result:
+    coupon = bare.coupon
+    mass, span = _needed(coupon, "weight", "span")
+    blows = [breaking.Blow(blow.height.si, blow.seen) for blow in coupon.blows]
+    found = drop_test(mass, blows, coupon.width.si, coupon.depth.si, span)
+    doubts = (
+        *((FALLS,) if found.falls else ()),
+        *((REPEATS,) if found.repeats else ()),
+        *((FIRST_BLOW,) if found.blow == 1 else ()),
+    )
+    figures = (
+        ("height", found.height_m),
+        ("energy", found.energy),
+        ("energy_density", found.energy_per_volume),
+    )
+    return replace(bare, figures=figures, detail=found, doubts=doubts)
+
+
+def _bend(bare: Result) -> Result:
+    coupon = bare.coupon
+    (span,) = _needed(coupon, "span")
+    found = bending_test(
+        coupon.width.si,
+        coupon.depth.si,
+        span,
+        None if coupon.load is None else coupon.load.si,
+        readings=[Reading(point.load.si, point.deflection.si) for point in coupon.points],
+    )
+    figures = [("rupture", found.rupture)]
+    if found.elasticity is not None:
+        figures.append(("elasticity", found.elasticity))
+    if found.work is not None:
+        figures.append(("work", found.work))
+    return replace(bare, figures=tuple(figures), detail=found, doubts=found.doubts)
+
+
+def _slide(bare: Result) -> Result:
+    coupon = bare.coupon
+    mass, reach = _needed(coupon, "weight", "reach")
+    own = bare.per_length
+    jaw = coupon.jaw.si if coupon.jaw is not None else 0.0
+    found = slide_out(mass, reach, coupon.width.si, coupon.depth.si, own or 0.0, jaw)
+    doubts = () if own is not None else (OWN_WEIGHT_UNKNOWN,)
+    return replace(bare, figures=(("slide_stress", found.stress),), detail=found, doubts=doubts)
+
+
+def _glue(bare: Result) -> Result:
+    coupon = bare.coupon
+    found = Glued()
+    if coupon.load is not None:
+        found = _joint(coupon, coupon.load.si)
+    figures = [] if found.stress is None else [("glue_stress", found.stress)]
+    if coupon.fibre_one is None or coupon.fibre_two is None:
+        if not figures:
+            raise Missing("load", f"type the load at failure of {coupon.tag}, or the torn wood of both faces")
+        return replace(bare, figures=tuple(figures), detail=found, doubts=(NO_FIBRE,))
+    torn = coupon.fibre_one.si, coupon.fibre_two.si
+    figures.append(("fibre", min(torn)))
+    return replace(bare, figures=tuple(figures), detail=replace(found, faces=gluing.faces(*torn)))
+
+
+def _joint(coupon: Coupon, load_n: float) -> Glued:
+    """The stresses of a glue line in shear, or of a scarf that is pulled or bent."""
+    width, depth = coupon.width.si, coupon.depth.si
+    if coupon.pull == SHEAR:
+        (glued,) = _needed(coupon, "glued")
+        stress = gluing.glue_shear(load_n, width * glued)
+        return Glued(stress, stress, 0.0)
+    (slope,) = _needed(coupon, "scarf")
+    if coupon.pull == BENDING:
+        stress = rupture(load_n, width, depth, *_needed(coupon, "span"))
+    else:
+        stress = load_n / (width * depth)
+    return Glued(stress, *gluing.on_scarf(stress, 1 / slope))
+
+
+def at_12(found: Result, figure: str, woods: Mapping[str, Species]) -> tuple[float | None, str]:
+    """A figure brought to 12 percent moisture as the species' averages go.
+
+    Args:
+        found: of the coupon.
+        figure: a name of FIGURES.
+        woods: the library.
+    Returns:
+        The figure at 12 percent and nothing; else None and why not: MOISTURE_UNKNOWN, or NO_WAY where no
+        equation or no figure of the library brings it there.
+    Source:
+        as coupon_moisture.at_moisture.
+    """
+    value, moisture = found.figure(figure), found.coupon.moisture
+    if value is None:
+        return None, NO_WAY
+    if moisture is None:
+        return None, MOISTURE_UNKNOWN
+    if moisture.exact == AT_12:
+        return value, ""
+    quantity, species = BOOK.get(figure), woods.get(found.species)
+    if quantity is None or species is None:
+        return None, NO_WAY
+    try:
+        return coupon_moisture.at_moisture(value, species, quantity, moisture.si, float(AT_12)), ""
+    except Refusal:
+        return None, NO_WAY
+
+
+def next_height(coupon: Coupon) -> Typed:
+    """From where the next blow falls: the plan goes on, else the last step again, else 1 in more.
+
+    Args:
+        coupon: of a drop test.
+    Returns:
+        Height [m].
+    Raises:
+        OutOfRange: the heights planned are all struck.
+    Source:
+        common practice, no source: 1 in steps.
+    """
+    struck = coupon.blows
+    if coupon.steps:
+        # What was struck off the plan, or twice, does not move it on.
+        last = struck[-1].height.exact if struck else Fraction(0)
+        places = [place for place, step in enumerate(coupon.steps) if struck and step.exact == last]
+        if places:
+            place = places[0] + 1
+        else:
+            higher = [place for place, step in enumerate(coupon.steps) if step.exact > last]
+            place = higher[0] if higher else len(coupon.steps)
+        if place < len(coupon.steps):
+            return coupon.steps[place]
+        raise OutOfRange("height", last, "all the heights planned are struck: type the next one")
+    if not struck:
+        return Typed(INCH, "1 in")
+    step = INCH
+    if len(struck) > 1 and struck[-1].height.exact > struck[-2].height.exact:
+        step = struck[-1].height.exact - struck[-2].height.exact
+    height = struck[-1].height.exact + step
+    return Typed(height, _inches(height))
+
+
+def _inches(height: Fraction) -> str:
+    inch = height / INCH
+    return f"{inch} in" if inch.denominator == 1 else f"{float(inch):.6g} in"

@@ -1,0 +1,22 @@
+"""A number as a user typed it, kept with the exact value it stands for."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A number as typed: `exact` in SI (moisture as a fraction of oven-dry mass), and the text."""
+
+    exact: Fraction
+    text: str
+
+    @property
+    def si(self) -> float:
+        """The number in SI as a float."""
+        return float(self.exact)
+
+
+def inches(text: str) -> Typed:
+    """A length written as plain decimal or fraction of an inch, for defaults and examples in code."""
+    return Typed(Fraction(text) * Fraction(254, 10_000), f"{text} in")

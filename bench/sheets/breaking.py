@@ -1,0 +1,290 @@
+"""Coupon tests in words: what one says, what a group says, and what comparing two groups means."""
+
+from collections.abc import Mapping, Sequence
+
+from bench import units
+from bench.core import break_groups, breaks
+from bench.core.bending_test import (
+    LOADED_AT_START,
+    READ_SHORT,
+    ROSE_AGAIN,
+    SHORT_SPAN,
+    SIZE_DRAWN_OUT,
+    Bending,
+)
+from bench.core.break_groups import BesideBook, Comparison, Group
+from bench.core.breaking import DropTest
+from bench.core.breaks import FIGURES, Glued, Result
+from bench.core.errors import Missing, Refusal
+from bench.core.samples import LEAST_FOR_LIMIT
+from bench.core.slide_out import SlideOut
+from bench.core.up_and_down import UpAndDown
+from bench.core.wood import Species
+from bench.units import showing
+
+# Recalled shop practice, of no document read.
+CAUTION = (
+    "CAUTION: wear eye protection; keep fingers and feet from under the weight and out of the jaws; broken "
+    "coupons and weights fly. A coupon is no approval of a part."
+)
+FIGURE = {
+    "height": "height of the cracking blow",
+    "energy": "energy of the cracking blow",
+    "energy_density": "energy over volume",
+    "rupture": "bending strength (modulus of rupture)",
+    "elasticity": "stiffness (modulus of elasticity, as tested)",
+    "work": "work to the greatest load",
+    "slide_stress": "stress at the clamp",
+    "glue_stress": "stress on the glue line",
+    "fibre": "torn wood on the worse face",
+}
+DROPS = ("height", "energy", "energy_density")  # figures beside which the handbook's impact figure stands
+USUAL = 2  # standard deviations: one piece in twenty lies farther out; common practice
+_SHORT = {
+    "height": "",
+    "energy": "",
+    "energy_density": "",
+    "elasticity": "E ",
+    "work": "",
+    "fibre": "torn wood ",
+}
+_DOUBT = {
+    breaks.FALLS: "the heights do not only rise: a lower blow after a higher one tells less",
+    breaks.REPEATS: "blows repeated at one height: exposure that the result does not count",
+    breaks.FIRST_BLOW: "the first blow cracked it: no lower one tells how much less would have",
+    breaks.NO_FIBRE: "torn wood not looked at on both faces: the published rule cannot be held",
+    breaks.OWN_WEIGHT_UNKNOWN: "the coupon's own weight is left out: weigh it, and give its length",
+    SHORT_SPAN: "span under 14 depths: shear bends it too, its stiffness reads low",
+    SIZE_DRAWN_OUT: "under 1 in deep: the size effect is drawn out beyond its tests, a bound only",
+    LOADED_AT_START: "the first reading has a load already: the work before it is not counted",
+    ROSE_AGAIN: "the load rose again after it had fallen under half: what came after failure is not used",
+    READ_SHORT: "the readings end below the greatest load: the work is only what was read",
+}
+RULE = "the broken joint must show wood fibre on both faces (AC 43.13-1B par. 1-29h)"
+_BASIS = {
+    break_groups.EQUAL_SIZE: "EQUAL SIZE: it compares the woods, piece for piece, not weight for weight",
+    break_groups.EQUAL_WEIGHT: (
+        "EQUAL WEIGHT: it compares what a pound of each does in these sizes; the lighter wood had the larger "
+        "coupon, and strength and stiffness do not follow weight alike"
+    ),
+    break_groups.BOTH: "EQUAL SIZE AND WEIGHT: it compares the woods",
+    break_groups.NEITHER: "neither size nor weight is the same: the difference says nothing about the woods",
+    break_groups.UNKNOWN: "sizes differ and not all were weighed: what is compared is not known",
+}
+BY = {
+    "wood": "by wood",
+    "lot": "by lot",
+    "size": "by size",
+    "moisture": "by moisture",
+    "group": "by your own word",
+}
+
+
+def show(figure: str, value: float, system: str) -> str:
+    """A figure with its unit."""
+    return showing.show(FIGURES[figure][1], value, system)
+
+
+def load(value: float, system: str) -> str:
+    """A load with its unit [N]."""
+    return showing.show("force", value, system)
+
+
+def short(found: Result, system: str) -> str:
+    """What came of a test, for a cell."""
+    if found.refusal is not None:
+        return _waiting(found)
+    said = [f"{_SHORT.get(name, '')}{show(name, value, system)}" for name, value in found.figures]
+    return "; ".join(said)
+
+
+def _waiting(found: Result) -> str:
+    """Why there is no result, in a few words."""
+    coupon = found.coupon
+    seen = len(coupon.blows) or len(coupon.points)
+    if seen and found.refusal is not None and found.refusal.quantity == "blow":
+        return f"{seen} blow{'' if seen == 1 else 's'}, no crack yet"
+    return str(found.refusal).split(":")[0] + " missing" if _is_missing(found) else "cannot be worked out"
+
+
+def _is_missing(found: Result) -> bool:
+    return isinstance(found.refusal, Missing)
+
+
+def lines(found: Result, system: str) -> list[str]:
+    """What a test says, the result first; without one, why."""
+    if found.refusal is not None:
+        return [str(found.refusal)]
+    said = [f"{FIGURE[name]} {show(name, value, system)}" for name, value in found.figures]
+    detail = found.detail
+    if isinstance(detail, DropTest):
+        return ["; ".join(said), *_drop(detail, system)]
+    if isinstance(detail, Bending):
+        return ["; ".join(said), *_bend(detail, system)]
+    if isinstance(detail, SlideOut):
+        return ["; ".join(said), *_slide(detail, system)]
+    assert isinstance(detail, Glued)
+    return ["; ".join(said), *_glue(detail, system)]
+
+
+def doubts(found: Result) -> list[str]:
+    """What must be said beside the result."""
+    return [_DOUBT[code] for code in found.doubts]
+
+
+def _drop(drop: DropTest, system: str) -> list[str]:
+    said = [
+        f"blow {drop.blow} cracked it; the blows before it {showing.show('energy', drop.earlier, system)} in "
+        f"all, every blow {showing.show('energy', drop.exposure, system)}: exposure, not strength"
+    ]
+    if drop.corrected_m is not None and drop.half_step_m is not None:
+        half, height = (units.length(value, system, 2) for value in (drop.half_step_m, drop.corrected_m))
+        said.append(f"rising blows on one stick read half a step high on average: {half} less, {height}")
+    return said
+
+
+def _bend(bent: Bending, system: str) -> list[str]:
+    low, high = (units.stress(value, system) for value in (bent.low_at_standard, bent.high_at_standard))
+    said = [
+        f"greatest load {load(bent.load_n, system)}; span over depth {bent.span_over_depth:.1f}; in a beam "
+        f"2 in deep between {low} and {high}: by the size effect as a bound, not applied"
+    ]
+    if bent.elasticity_corrected is not None:
+        said.append(f"stiffness with the shear taken out {units.stress(bent.elasticity_corrected, system)}")
+    if bent.straight is not None and bent.limit_stress is not None:
+        said.append(
+            f"straight for {bent.straight.count} readings, to {load(bent.straight.limit_n, system)}: "
+            f"proportional limit {units.stress(bent.limit_stress, system)}"
+        )
+    return said
+
+
+def _slide(slid: SlideOut, system: str) -> list[str]:
+    low, high = units.stress(slid.low, system), units.stress(slid.high, system)
+    moment = showing.show("moment", slid.moment, system)
+    bare = units.stress(slid.stress_without_own, system)
+    return [
+        f"moment at the clamp {moment}; between {low} and {high}, as the reach is read to 1/8 in and the jaw "
+        "gives",
+        f"without the stick's own weight {bare}",
+    ]
+
+
+def _glue(joint: Glued, system: str) -> list[str]:
+    said = []
+    if joint.across:
+        assert joint.along is not None
+        along, across = units.stress(joint.along, system), units.stress(joint.across, system)
+        said.append(f"in the glue of the scarf {along} along it, {across} across it")
+    if joint.passed is None:
+        return [*said, f"{RULE}, and they were not looked at"]
+    return [*said, f"{'PASSED' if joint.passed else 'FAILED, the batch is not to be used'}: {RULE}"]
+
+
+def group_lines(group: Group, system: str) -> list[str]:
+    """What a group says: mean, spread, lower limit, and what is wrong with it."""
+    figure, count = group.figure, len(group.values)
+    said = [
+        f"{group.name}: {count} coupon{'' if count == 1 else 's'}, mean {show(figure, group.mean, system)}"
+    ]
+    spread = group.deviation
+    if spread is not None:
+        share = f" ({units.percent(spread / group.mean)})" if group.mean > 0 else ""
+        said.append(f"standard deviation {show(figure, spread, system)}{share}")
+    said.append(_limit(group, system))
+    said.append("at 12 % moisture" if group.at_12 else _moist(group))
+    if group.left_out:
+        tags = ", ".join(found.coupon.tag for found in group.left_out)
+        said.append(f"left out: {tags}")
+    rows = ["; ".join(said)]
+    if group.setup:
+        rows.append(f"set-up: {group.setup}")
+    series = group.up_and_down
+    if isinstance(series, UpAndDown):
+        rows.append(_series(series, system))
+    elif series is not None:
+        rows.append(f"no series up and down: {series}")
+    return rows
+
+
+def _many(count: int) -> str:
+    return f"{count} coupon{'' if count == 1 else 's'}"
+
+
+def _limit(group: Group, system: str) -> str:
+    limit = group.limit
+    if isinstance(limit, Refusal):
+        return f"no lower limit: {LEAST_FOR_LIMIT} coupons at least are needed"
+    if limit.below_zero:
+        return f"lower limit below zero ({limit.count} coupons say nothing about the weak ones)"
+    value = show(group.figure, limit.value, system)
+    return f"19 of 20 pieces lie above {value}, 3 to 1 that they do (k {limit.factor:.3f})"
+
+
+def _moist(group: Group) -> str:
+    if group.moist is None:
+        return "moisture not measured on all"
+    low, high = (units.percent(value) for value in group.moist)
+    told = f"as tested, {low} moisture" if low == high else f"as tested, {low} to {high} moisture"
+    return f"{told}: they differ, and nothing published brings this figure to one" if group.uneven else told
+
+
+def _series(series: UpAndDown, system: str) -> str:
+    spread = "" if series.sd is None else f", standard deviation {units.length(series.sd, system, 2)}"
+    kind = "cracks" if series.of_failures else "blows without"
+    mean = units.length(series.mean, system, 2)
+    told = f"half the sticks crack at {mean}{spread}"
+    return f"series up and down: {told} ({series.counted} {kind}; method recalled)"
+
+
+def comparison_lines(found: Comparison | tuple[Group, Group, Refusal], system: str) -> list[str]:
+    """One group against another, and what comparing them means."""
+    if isinstance(found, tuple):
+        return [f"{found[0].name} against {found[1].name}: {found[2]}"]
+    welch, figure = found.welch, found.first.figure
+    low, high = (_signed(figure, value, system) for value in (welch.low, welch.high))
+    said = (
+        f"{found.first.name} less {found.second.name}: {_signed(figure, welch.difference, system)}, 95 % "
+        f"between {low} and {high} (t {welch.t:.2f}, {welch.df:.1f} degrees of freedom, p {welch.p:.2g})"
+    )
+    if welch.settled:
+        told = "they differ"
+    elif found.needed is None:
+        told = "NOT SETTLED, and no number of coupons that could be broken would settle a difference so small"
+    else:
+        told = f"NOT SETTLED: if mean and spread stay so, about {found.needed} in each group would settle it"
+    return [said, told, _BASIS[found.basis]]
+
+
+def _signed(figure: str, value: float, system: str) -> str:
+    text = show(figure, abs(value), system)
+    return f"-{text}" if value < 0 else text
+
+
+def book_line(beside: BesideBook, system: str, figure: str) -> str:
+    """One coupon beside the species' average."""
+    value, book = (show(figure, one, system) for one in (beside.value, beside.figure.value))
+    away = f"{abs(beside.deviations):.1f} standard deviations {'below' if beside.deviations < 0 else 'above'}"
+    usual = "as pieces of one wood differ" if abs(beside.deviations) <= USUAL else "UNUSUAL for one piece"
+    return (
+        f"{beside.result.coupon.tag}: {value} at 12 %, {away} the average of {book} "
+        f"({beside.figure.source}; spread {units.percent(beside.variation, 0)}): {usual}"
+    )
+
+
+def drop_of_book(species: Species, system: str) -> str:
+    """The handbook's impact figure of a wood, which is never converted; empty where there is none."""
+    figure = species.find("impact_bending_drop", "12 %")
+    if figure is None:
+        return ""
+    height = units.length(figure.value, system, 1)
+    return (
+        f"{species.name} in the handbook: {height} drop of a 50 lb hammer on 2 x 2 in over 28 in "
+        f"({figure.source}): another machine and size, not to be converted"
+    )
+
+
+def drops_of_book(results: Sequence[Result], woods: Mapping[str, Species], system: str) -> list[str]:
+    """The same for every wood of some drop tests."""
+    keys = dict.fromkeys(found.species for found in results if found.coupon.test == "drop")
+    return [text for key in keys if key in woods and (text := drop_of_book(woods[key], system))]

@@ -1,0 +1,108 @@
+"""Coupons together: mean, spread, lower limit, one group against another, and beside the book."""
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.reactive import var
+
+from bench.core import break_groups, breaks
+from bench.core.break_groups import BY
+from bench.core.records import Species
+from bench.sheets import break_sheet, breaking
+from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.files import Files
+from bench.ui.job_widget import JobWidget
+from bench.ui.messages import GoTo
+from bench.ui.trial_drawing import DOTS, dots
+from bench.ui.writing_out import WritingOut
+
+OFFERED = "breaks.txt"
+
+
+class GroupsView(JobWidget, WritingOut):
+    """Reads the coupons together; changes nothing of them."""
+
+    BINDINGS = [
+        Binding("right", "figure(1)", "Figure", id="groups.figure", tooltip="Another figure of the tests"),
+        Binding(
+            "left", "figure(-1)", "Figure", id="groups.figure-back", tooltip="The one before", show=False
+        ),
+        Binding(
+            "n", "by", "Together by", id="groups.by", tooltip="By wood, lot, size, moisture or your word"
+        ),
+        Binding("down", "move(1)", "Down", id="groups.down", tooltip="Further down"),
+        Binding("up", "move(-1)", "Up", id="groups.up", tooltip="Back up", show=False),
+        Binding("pagedown", "move(10)", "Page", id="groups.page-down", tooltip="Further down", show=False),
+        Binding("pageup", "move(-10)", "Page", id="groups.page-up", tooltip="Back up", show=False),
+        Binding("v", "list", "Coupons", id="groups.list", tooltip="The list of coupons"),
+        Binding("x", "to_file", "To file", id="groups.to-file", tooltip="The report of all tests as text"),
+    ]
+
+    figure: var[str] = var("", init=False)
+
+    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+        super().__init__(id="groups")
+        self.woods, self.files = woods, files
+        self.by = 0  # place in BY
+        self.top = 0
+
+    def watch_river(self) -> None:
+        self.refresh()
+
+    def begin_typing(self, character: str) -> None:
+        """Nothing is typed here."""
+
+    def figures_here(self) -> list[str]:
+        """The figures that any coupon has."""
+        found = breaks.results(self.accepted)
+        return [name for name in breaks.FIGURES if any(one.figure(name) is not None for one in found)]
+
+    def figure_here(self) -> str:
+        """The figure on show; empty where no coupon has any."""
+        known = self.figures_here()
+        return self.figure if self.figure in known else known[0] if known else ""
+
+    def action_figure(self, amount: int) -> None:
+        """Another figure."""
+        known, here = self.figures_here(), self.figure_here()
+        if known:
+            self.figure, self.top = known[(known.index(here) + amount) % len(known)], 0
+            self.refresh()
+
+    def action_by(self) -> None:
+        """Put together by something else."""
+        self.by, self.top = (self.by + 1) % len(BY), 0
+        self.refresh()
+
+    def action_move(self, amount: int) -> None:
+        """Further down, or back up."""
+        self.top = max(0, self.top + amount)  # rendering keeps it within the page
+        self.refresh()
+
+    def action_list(self) -> None:
+        """The list of coupons."""
+        self.post_message(GoTo("breaks"))
+
+    def action_to_file(self) -> None:
+        """Ask for a path, and write the report there."""
+        self.write_out(OFFERED, break_sheet.report(self.accepted, self.woods), "report written")
+
+    def render(self) -> Content:
+        width, height = self.size.width, max(1, self.size.height)
+        figure, by = self.figure_here(), BY[self.by]
+        if not figure:
+            told = "No test has a result yet. Press b for Breaks."
+            return stack([line(("GROUPS", HEAD)), *(Content(text) for text in wrapped(told, width))])
+        made = break_groups.groups(breaks.results(self.accepted), figure, by, self.woods)
+        rows = dots(
+            [(group.name, group.values, group.mean, break_sheet.limit_of(group)) for group in made], width
+        )
+        rows.append(line((DOTS[:width], DIM)))
+        for text in break_sheet.together(self.accepted, figure, by, self.woods):
+            rows += [line((part, "")) for part in wrapped(text, width, "  ")] or [Content("")]
+        rows += [line((part, DIM)) for part in wrapped(breaking.CAUTION, width, "  ")]
+        room = max(1, height - 1)
+        self.top = min(self.top, max(0, len(rows) - room))
+        left = len(rows) - room - self.top
+        more = f"  {left} more below" if left > 0 else ""
+        title = line(("GROUPS", HEAD), f"  {breaking.FIGURE[figure]}, {breaking.BY[by]}{more}"[: width - 6])
+        return stack([title, *rows[self.top : self.top + room]])
