@@ -209,7 +209,7 @@ class SectionChoice:
     match: str = "weight"  # a name of resizing.MATCHES
     hold: str = ""  # "", "width" or "depth"
     # "handbook"; "stick": a stick's own gravity; "estimate": its strengths estimated from it as well;
-    # "aircraft": design values
+    # "aircraft": design values; "coupons": bending tests of the shop
     gravity: str = "handbook"
     free_length: Typed | None = None  # of a column [m]; None: the Euler load
     stick: str = ""  # tag of the stick whose gravity is taken; empty: the one in hand
@@ -222,6 +222,8 @@ class SectionChoice:
     cap_side: str = ""  # side that must fit a slot: "", "width" or "depth"
     cap: Typed | None = None  # the most that side may be [m]
     moisture: Typed | None = None  # of both woods; None: 12 percent [1]
+    coupons_by: str = "wood"  # what the coupons are put together by, a name of break_groups.BY
+    coupons: str = ""  # name of the group of coupons whose figures are taken
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,7 @@ __all__ = [
 
 Section = Rectangle
 
-GRAVITIES = ("handbook", "stick", "estimate", "aircraft")  # of SectionChoice.gravity
+GRAVITIES = ("handbook", "stick", "estimate", "aircraft", "coupons")  # of SectionChoice.gravity
 _MAIN = ("bending", "stiffness", "compression")
 
 

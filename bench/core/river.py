@@ -8,7 +8,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import cutting, evidence, floating, grading, laying, sectioning
+from bench.core import breaks, cutting, evidence, floating, grading, laying, sectioning
 from bench.core.errors import Refusal
 from bench.core.judging import Judged, judge
 from bench.core.laying import SizedPart
@@ -17,8 +17,6 @@ from bench.core.records import (
     FloatReading,
     Job,
     Part,
-    SectionChoice,
-    Settings,
     Species,
 )
 from bench.core.sectioning import SectionView, Woods
@@ -109,7 +107,7 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     rack = _rack(job, woods, previous)
     hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
     owner = sectioning.rests_on(job.section, rack, hand)
-    section = _section(job.section, woods, owner, job.settings, previous, settled)
+    section = _section(job, woods, owner, previous, settled)
     parts = _parts(job, section, rack, woods, previous)
     problem = laying.problem(job, rack, parts)
     if previous is not None and not settled and laying.unranked(problem) == laying.unranked(previous.problem):
@@ -173,24 +171,23 @@ def mark_on(reading: FloatReading, gravity: float, species: Species, variant: st
 
 
 def _section(
-    choice: SectionChoice,
-    woods: Woods,
-    owner: Judged | None,
-    settings: Settings,
-    previous: River | None,
-    settled: bool,
+    job: Job, woods: Woods, owner: Judged | None, previous: River | None, settled: bool
 ) -> SectionView:
     """The section worked out; the previous one where nothing it rests on changed.
 
     While something is only tried, the last good one stays beside a refusal.
     """
+    choice, settings = job.section, job.settings
     old = previous.section if previous else None
     if previous is not None and old is not None and old.asked == choice and owner is old.owner:
-        was = previous.job.settings
+        was = previous.job
         stale = settled and old.refusal is not None and old.resized is not None
-        if (was.grid, was.sizes) == (settings.grid, settings.sizes) and not stale:
+        same = (was.settings.grid, was.settings.sizes) == (settings.grid, settings.sizes)
+        broken = choice.gravity == "coupons" and (was.coupons, was.sticks) != (job.coupons, job.sticks)
+        if same and not stale and not broken:
             return old
-    found = sectioning.view(choice, woods, owner, settings)
+    results = breaks.results(job) if choice.gravity == "coupons" else ()
+    found = sectioning.view(choice, woods, owner, settings, results)
     if found.refusal is not None and not settled and old is not None and old.resized is not None:
         return replace(old, asked=choice, refusal=found.refusal, owner=owner)
     return found

@@ -4,12 +4,14 @@ The shape, a side as sawn and a slot belong to the section on the pane; every ot
 a solid rectangle and is resized by the same match, figures and held side.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bench.core import resizing, strength
-from bench.core.errors import Missing, Refusal, UnknownName
+from bench.core import coupon_wood, resizing, strength
+from bench.core.breaks import Result
+from bench.core.coupon_wood import CouponWood
+from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
 from bench.core.estimating import Estimate
 from bench.core.judging import Judged, estimated
 from bench.core.laminated import Ply
@@ -40,6 +42,7 @@ class SectionView:
     refusal: Refusal | None = None
     owner: Judged | None = None  # the stick it rests on, None for the handbook's average
     average_12: float | None = None  # of the new wood's species, where it rests on a stick [1]
+    coupons: CouponWood | None = None  # that the new wood rests on
 
 
 def rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
@@ -61,7 +64,13 @@ def rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | Non
     return next((judged for judged in rack if judged.stick.tag == choice.stick), None)
 
 
-def view(choice: SectionChoice, woods: Woods, owner: Judged | None, settings: Settings) -> SectionView:
+def view(
+    choice: SectionChoice,
+    woods: Woods,
+    owner: Judged | None,
+    settings: Settings,
+    results: Sequence[Result] = (),
+) -> SectionView:
     """The section choice worked out.
 
     Args:
@@ -69,6 +78,7 @@ def view(choice: SectionChoice, woods: Woods, owner: Judged | None, settings: Se
         woods: the library by species key.
         owner: of rests_on.
         settings: for the sizes that the shop can make.
+        results: of the coupons of the job, where the figures are theirs.
     Returns:
         The view; a refusal is carried in it, never raised.
     Source:
@@ -76,6 +86,9 @@ def view(choice: SectionChoice, woods: Woods, owner: Judged | None, settings: Se
     """
     try:
         plan, use, guess, tag = _woods(choice, woods, owner)
+        measured = _coupons(choice, woods, results)
+        if measured is not None:
+            use = coupon_wood.with_coupons(use, measured)
         layers = tuple(
             Ply(_wood(choice, _known(woods, layer.species)), layer.thickness.si) for layer in choice.layers
         )
@@ -87,7 +100,7 @@ def view(choice: SectionChoice, woods: Woods, owner: Judged | None, settings: Se
     except Refusal as refusal:
         return SectionView(choice, choice, refusal=refusal, owner=owner)
     average = strength.gravity_12(woods[choice.use])[0] if tag else None
-    return SectionView(choice, choice, plan, use, resized, tag, guess, layers, None, owner, average)
+    return SectionView(choice, choice, plan, use, resized, tag, guess, layers, None, owner, average, measured)
 
 
 def part_size(
@@ -166,6 +179,21 @@ def _wood(choice: SectionChoice, species: Species) -> Wood:
     if choice.gravity == "aircraft":
         return strength.aircraft(species)
     return strength.of(species, AT_12 if choice.moisture is None else choice.moisture.si)
+
+
+def _coupons(choice: SectionChoice, woods: Woods, results: Sequence[Result]) -> CouponWood | None:
+    """What coupons say of the new wood; None where none are asked."""
+    if choice.gravity != "coupons":
+        return None
+    if not choice.coupons:
+        raise Missing("coupons", "choose a group on the Groups screen: b, v, v there, then a")
+    if choice.moisture is not None and choice.moisture.si != AT_12:
+        wanted = "figures of coupons are at 12 %: empty the moisture"
+        raise OutOfRange("moisture", choice.moisture.si, wanted, choice.moisture.text)
+    if choice.shape == "laminated":
+        raise Missing("coupons", "layers take the handbook's figures: choose another shape or other figures")
+    species = _known(woods, choice.use)
+    return coupon_wood.of_group(results, species, choice.coupons_by, choice.coupons, woods)
 
 
 def _woods(

@@ -139,6 +139,7 @@ class Wood:
     figures: tuple[Figure, ...]
     estimate: Estimate | None = None  # where the strengths are one stick's estimated ones
     basis: str = HANDBOOK  # or AIRCRAFT: design values
+    coupons: tuple[str, ...] = ()  # names of the strengths that were measured on coupons
 
     @property
     def estimated(self) -> bool:

@@ -20,9 +20,10 @@ CAUTION = {
 }
 SET_UP = "compared within one set-up only: size, span, weight, striker"
 _DOUBTS = {
-    bt.SHORT_SPAN: "the span is below 14 times the depth, which is the standard test's: more of the deflection "
-    "is shear, and the wood may crush at the supports",
-    bt.SIZE_DRAWN_OUT: "below 1 in of depth the size effect is drawn out beyond its tests: it is at most so much",
+    bt.SHORT_SPAN: "the span is below 14 times the depth, which is the standard test's: more of the "
+    "deflection is shear, and the wood may crush at the supports",
+    bt.SIZE_DRAWN_OUT: "below 1 in of depth the size effect is drawn out beyond its tests: it is at most so "
+    "much",
     bt.LOADED_AT_START: "the first reading is under load already: the work before it is not counted",
     bt.ROSE_AGAIN: "the load fell to less than half and rose again: the coupon had failed before the last "
     "readings",
@@ -117,13 +118,13 @@ def bend(found: Bending, system: str, steps: tuple[Step, ...]) -> Answer:
         "at_standard_size_high_psi": found.high_at_standard / _PSI,
         "basis": "load in the middle; as tested, at the coupon's own size, span and moisture",
     }
-    low, high = (units.stress(value, system) for value in (found.low_at_standard, found.high_at_standard))
+    low, high = (_stress(value, system) for value in (found.low_at_standard, found.high_at_standard))
     work = "--" if found.work is None else show("work_to_maximum_load", found.work, system)
     rows: Rows = (
-        ("modulus of rupture", units.stress(found.rupture, system), "at the coupon's own size"),
+        ("modulus of rupture", _stress(found.rupture, system), "at the coupon's own size"),
         ("2 in deep on 28 in", f"{low} to {high}", f"with the size effect ({found.size_factor:.3f}) and "
          "without: bounds, wh282 eq. 9-17; the handbook's figures are of that size"),
-        ("modulus of elasticity", _stress(found.elasticity, system), "as tested, shear left in, as in the handbook"),
+        ("modulus of elasticity", _stress(found.elasticity, system), "as tested, shear left in"),
         ("shear taken out", _stress(found.elasticity_corrected, system), "E over G taken as 16"),
         ("proportional limit", _stress(found.limit_stress, system), _of_straight(found)),
         ("work to greatest load", work,
@@ -135,7 +136,14 @@ def bend(found: Bending, system: str, steps: tuple[Step, ...]) -> Answer:
 
 
 def _stress(value: float | None, system: str) -> str:
-    return "--" if value is None else units.stress(value, system)
+    """To four digits, as a single coupon is read."""
+    if value is None:
+        return "--"
+    return (
+        f"{units.number(value / 1e6, 4)} MPa"
+        if system == "mm"
+        else f"{units.number(value / _PSI, 4)} lbf/in2"
+    )
 
 
 def _of_straight(found: Bending) -> str:
@@ -156,10 +164,10 @@ def slide(found: SlideOut, own: bool, system: str, steps: tuple[Step, ...]) -> A
         "stress_without_own_psi": found.stress_without_own / _PSI,
         "basis": f"at the clamp, {counted}",
     }
-    low, high = (units.stress(value, system) for value in (found.low, found.high))
+    low, high = (_stress(value, system) for value in (found.low, found.high))
     rows: Rows = (
         ("moment", show("moment", found.moment, system), f"at the clamp, {counted}"),
-        ("stress", units.stress(found.stress, system), "at the clamp, outer fibre"),
+        ("stress", _stress(found.stress, system), "at the clamp, outer fibre"),
         ("band", f"{low} to {high}", "reach 1/8 in less, and 1/8 in and half the jaw more"),
     )
     warnings = () if own else ("the stick's own weight is left out (--sg): the stress is somewhat more",)

@@ -22,11 +22,11 @@ from bench.sheets import table
 LIMIT = "5th percentile at 75 % confidence"
 EQUAL = {
     "size": "equal size: the difference is of the wood as it is, whatever each coupon weighs",
-    "weight": "equal weight: the lighter wood has the larger coupon, so this is what sticks of one weight do and "
-    "no figure of the wood; under blows it flatters the heavier wood, whose thinner stick is weaker and less stiff",
+    "weight": "equal weight: the lighter wood has the larger coupon, so this is what sticks of one weight "
+    "do, and no figure of the wood; under blows it flatters the heavier wood, whose stick is less stiff",
 }
 NOT_SAID = (
-    "whether the coupons are of equal size or of equal weight is not said (--coupons): a difference then means "
+    "whether the coupons are of equal size or of equal weight is not said (--coupons): a difference means "
     "one thing or the other"
 )
 MOISTURE_APART = 0.01  # mean moistures farther apart than this are said: our rule

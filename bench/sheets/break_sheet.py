@@ -8,11 +8,11 @@ from bench.core.errors import Refusal
 from bench.core.records import Job
 from bench.core.wood import Species
 from bench.sheets import breaking
-from bench.sheets.brief import clean
+from bench.sheets.cut_words import clean
 
 LIMITS = (
-    "The lower limit and the intervals take the coupons for a random sample of one lot, by a normal law. They "
-    "say nothing of the species, nor of a part with knots, joints or another size."
+    "The lower limit and the intervals take the coupons for a random sample of one lot, by a normal law. "
+    "They say nothing of the species, nor of a part with knots, joints or another size."
 )
 
 
@@ -33,7 +33,9 @@ def together(job: Job, figure: str, by: str, woods: Mapping[str, Species]) -> li
     if beside:
         rows.append("beside the book, whose coupons are 2 x 2 in on 28 in; smaller ones read higher:")
         rows += [breaking.book_line(one, system, figure) for one in beside]
-    return rows + breaking.drops_of_book(found, woods, system) if figure in breaking.DROPS else rows
+    if figure in breaking.DROPS:
+        rows += breaking.drops_of_book(found, woods, system)
+    return rows
 
 
 def report(job: Job, woods: Mapping[str, Species], by: str = "wood") -> str:

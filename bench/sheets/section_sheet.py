@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from textwrap import wrap
 
 from bench import __version__
-from bench.core import capacities, working
+from bench.core import capacities, working, working_coupons
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.sectioning import SectionView
@@ -53,6 +53,7 @@ def sheet(view: SectionView, river: River, woods: Mapping[str, Species]) -> tupl
         *((note,) if note else ()),
         *wording.section_warnings(resized, view.plan, view.use, _average(woods, choice.use)),
         *sections.warnings(resized, view.plan, view.use),
+        *sections.of_coupons(view, system),
         *(estimating.doubts(view.use.doubt) if view.estimate is not None else ()),
     )
     lines += ["", *(part for text in said for part in _wrapped(text))]
@@ -88,7 +89,8 @@ def _row(view: SectionView, name: str, system: str) -> str:
 
 def _steps(view: SectionView, system: str) -> list[str]:
     assert view.resized is not None and view.plan is not None and view.use is not None
-    steps = working.of_section(view.resized, view.plan, view.use)
+    broken = working_coupons.of_coupons(view.coupons) if view.coupons is not None else ()
+    steps = (*working.of_section(view.resized, view.plan, view.use), *broken)
     return [part for text in working_lines(steps, system) for part in _kept(text)]
 
 

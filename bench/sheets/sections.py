@@ -94,6 +94,8 @@ def _doubts(view: SectionView, resized: Resized) -> list[str]:
         names = _names(resized.unknown)
         many = f"{len(resized.unknown)} capacities NOT KNOWN"
         doubts.append(f"NOT KNOWN {names}" if len(names) <= _SHORT else many)
+    if view.coupons is not None:
+        doubts.append(f"{view.coupons.group}: {view.coupons.figures[0].count} coupons")
     if view.measured and view.use is not None:
         word = f"{_word(view)} " if _word(view) else ""
         own = "estimated" if view.estimate is not None else "average strengths"
@@ -122,11 +124,38 @@ def of_stick(view: SectionView) -> str:
         view: a section that could be worked out.
     """
     word = f", {_word(view)}" if _word(view) else ""
+    if view.coupons is not None:
+        return f"; as measured on {view.coupons.figures[0].count} coupons of {view.coupons.group}"
     if not view.measured or view.use is None:
         return ""
     if view.estimate is not None:
         return f"; as estimated of {view.measured}{word}"
     return as_average(view.use.gravity_12, view.average_12, f"{view.measured} has") + word
+
+
+def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:
+    """What a section that rests on coupons rests on: every figure with its tests and its lower limit.
+
+    Args:
+        view: a section that could be worked out.
+        system: "in" or "mm".
+    Returns:
+        Sentences; empty where it rests on none.
+    """
+    if view.coupons is None:
+        return ()
+    said = []
+    for figure in view.coupons.figures:
+        value, mean, limit = (
+            units.stress_down(one, system) for one in (figure.value, figure.mean, figure.limit)
+        )
+        said.append(
+            f"{CAPACITY[figure.name]} rests on {figure.count} coupons of {view.coupons.group}: {value} "
+            f"taken, the low end of the 95 % interval of their mean {mean}; lower 5 % limit {limit}; 12 % moisture, "
+            "size effect taken off in full, span of 14 depths"
+        )
+    rest = "everything else is the handbook's average; tension never above the measured bending"
+    return (*said, rest)
 
 
 def as_average(gravity: float, average: float | None, whose: str) -> str:

@@ -119,7 +119,11 @@ def _section(edit: edits.ChooseSection) -> str:
         *([f"column {choice.free_length.text}"] if choice.free_length else []),
         *([f"moisture {choice.moisture.text}"] if choice.moisture else []),
     ]
-    owner = {"handbook": "the handbook", "aircraft": "aircraft design values"}.get(choice.gravity, "")
+    owner = {
+        "handbook": "the handbook",
+        "aircraft": "aircraft design values",
+        "coupons": f"coupons of {choice.coupons}",
+    }.get(choice.gravity, "")
     owner = owner or choice.stick or "the stick in hand"
     guess = ", strengths estimated" if choice.gravity == "estimate" else ""
     what = (

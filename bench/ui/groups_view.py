@@ -1,17 +1,21 @@
 """Coupons together: mean, spread, lower limit, one group against another, and beside the book."""
 
+from dataclasses import replace
+
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 
-from bench.core import break_groups, breaks
-from bench.core.break_groups import BY
-from bench.core.records import Species
+from bench.core import break_groups, breaks, coupon_wood
+from bench.core.break_groups import BY, Group
+from bench.core.edits import ChooseSection
+from bench.core.errors import Clash, Refusal
+from bench.core.records import SectionChoice, Species
 from bench.sheets import break_sheet, breaking
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
-from bench.ui.messages import GoTo
+from bench.ui.messages import GoTo, Say
 from bench.ui.trial_drawing import DOTS, dots
 from bench.ui.writing_out import WritingOut
 
@@ -23,16 +27,13 @@ class GroupsView(JobWidget, WritingOut):
 
     BINDINGS = [
         Binding("right", "figure(1)", "Figure", id="groups.figure", tooltip="Another figure of the tests"),
-        Binding(
-            "left", "figure(-1)", "Figure", id="groups.figure-back", tooltip="The one before", show=False
-        ),
-        Binding(
-            "n", "by", "Together by", id="groups.by", tooltip="By wood, lot, size, moisture or your word"
-        ),
-        Binding("down", "move(1)", "Down", id="groups.down", tooltip="Further down"),
-        Binding("up", "move(-1)", "Up", id="groups.up", tooltip="Back up", show=False),
-        Binding("pagedown", "move(10)", "Page", id="groups.page-down", tooltip="Further down", show=False),
+        Binding("left", "figure(-1)", "Figure", id="groups.before", tooltip="The one before", show=False),
+        Binding("n", "by", "Together by", id="groups.by", tooltip="By wood, lot, size, moisture, word"),
+        Binding("down", "group(1)", "Group", id="groups.down", tooltip="The next group, marked >"),
+        Binding("up", "group(-1)", "Group", id="groups.up", tooltip="The one before", show=False),
+        Binding("pagedown", "move(10)", "Page", id="groups.page-down", tooltip="Further down"),
         Binding("pageup", "move(-10)", "Page", id="groups.page-up", tooltip="Back up", show=False),
+        Binding("a", "use", "Into Section", id="groups.use", tooltip="Rest the section on the marked group"),
         Binding("v", "list", "Coupons", id="groups.list", tooltip="The list of coupons"),
         Binding("x", "to_file", "To file", id="groups.to-file", tooltip="The report of all tests as text"),
     ]
@@ -43,6 +44,7 @@ class GroupsView(JobWidget, WritingOut):
         super().__init__(id="groups")
         self.woods, self.files = woods, files
         self.by = 0  # place in BY
+        self.here = 0  # the marked group
         self.top = 0
 
     def watch_river(self) -> None:
@@ -78,6 +80,58 @@ class GroupsView(JobWidget, WritingOut):
         self.top = max(0, self.top + amount)  # rendering keeps it within the page
         self.refresh()
 
+    def groups_here(self) -> tuple[Group, ...]:
+        """The groups of the figure on show."""
+        figure = self.figure_here()
+        if not figure:
+            return ()
+        return break_groups.groups(breaks.results(self.accepted), figure, BY[self.by], self.woods)
+
+    def action_group(self, amount: int) -> None:
+        """Mark another group."""
+        made = self.groups_here()
+        if made:
+            self.here = (min(self.here, len(made) - 1) + amount) % len(made)
+            self.refresh()
+
+    def action_use(self) -> None:
+        """Rest the section on the marked group, in its wood; refused, with the reason, where it cannot."""
+        made = self.groups_here()
+        if not made:
+            self.post_message(Say("no group to rest a section on"))
+            return
+        group = made[min(self.here, len(made) - 1)]
+        try:
+            choice = self._choice(group, self.accepted.section)
+            coupon_wood.of_group(
+                breaks.results(self.accepted),
+                self.woods[choice.use],
+                choice.coupons_by,
+                group.name,
+                self.woods,
+            )
+            self.accept(lambda job: ChooseSection(self._choice(group, job.section)))
+        except Refusal as refusal:
+            self.post_message(Say(str(refusal), wrong=True))
+            return
+        self.post_message(Say(f"the section rests on coupons of {group.name} now; s shows it, u undoes it"))
+
+    def _choice(self, group: Group, section: SectionChoice) -> SectionChoice:
+        """The section choice with the group's figures, in the one wood it is of."""
+        keys = {found.species for found in group.results}
+        if len(keys) != 1 or not keys <= set(self.woods):
+            why = "its coupons are of more than one wood, or of none that is named"
+            raise Clash("coupons", group.name, why)
+        return replace(
+            section,
+            use=keys.pop(),
+            gravity="coupons",
+            coupons_by=BY[self.by],
+            coupons=group.name,
+            stick="",
+            moisture=None,
+        )
+
     def action_list(self) -> None:
         """The list of coupons."""
         self.post_message(GoTo("breaks"))
@@ -92,9 +146,19 @@ class GroupsView(JobWidget, WritingOut):
         if not figure:
             told = "No test has a result yet. Press b for Breaks."
             return stack([line(("GROUPS", HEAD)), *(Content(text) for text in wrapped(told, width))])
-        made = break_groups.groups(breaks.results(self.accepted), figure, by, self.woods)
+        made = self.groups_here()
+        here = min(self.here, len(made) - 1)
         rows = dots(
-            [(group.name, group.values, group.mean, break_sheet.limit_of(group)) for group in made], width
+            [
+                (
+                    f"{'>' if place == here else ' '}{group.name}",
+                    group.values,
+                    group.mean,
+                    break_sheet.limit_of(group),
+                )
+                for place, group in enumerate(made)
+            ],
+            width,
         )
         rows.append(line((DOTS[:width], DIM)))
         for text in break_sheet.together(self.accepted, figure, by, self.woods):

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from textual.content import Content
 from textual.widget import Widget
 
-from bench.core import working, working_stick, working_strength
+from bench.core import working, working_coupons, working_stick, working_strength
 from bench.core.history import Entry
 from bench.core.records import Species
 from bench.core.river import River
@@ -28,7 +28,8 @@ def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) ->
     view = river.section
     if pane == "section" and view.resized is not None and view.plan is not None and view.use is not None:
         own = working_strength.of_estimate(view.estimate) if view.estimate is not None else ()
-        return (*working.of_section(view.resized, view.plan, view.use), *own)
+        broken = working_coupons.of_coupons(view.coupons) if view.coupons is not None else ()
+        return (*working.of_section(view.resized, view.plan, view.use), *own, *broken)
     if pane == "cuts" and river.plan is not None:
         return working.of_cuts(river.problem, river.plan, river.job.cuts)
     return ()

@@ -64,11 +64,16 @@ def head(view: SectionView, resized: Resized, field: str, width: int, system: st
 
 
 def alone(
-    view: SectionView, woods: Mapping[str, Species], body: list[Content], width: int, height: int
+    view: SectionView,
+    woods: Mapping[str, Species],
+    body: list[Content],
+    width: int,
+    height: int,
+    system: str,
 ) -> list[Content]:
     """A page under its head, and what else is to be said where it has room as a whole."""
     assert view.resized is not None
-    under, after = beneath(view, woods, width)
+    under, after = beneath(view, woods, width, system)
     refused = wrapped(str(view.refusal), width) if view.refusal is not None else []
     blocks = (
         [line((text, WRONG)) for text in refused],
@@ -88,6 +93,10 @@ def _figures(view: SectionView) -> str:
     """Which figures both woods are compared by."""
     if view.estimate is not None:
         return f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
+    if view.coupons is not None:
+        return (
+            f"bending of {view.coupons.figures[0].count} coupons of {view.coupons.group}, the rest averages"
+        )
     if view.measured:
         return f"gravity of {view.measured} as measured, strengths of the handbook's average"
     if view.choice.gravity == "aircraft":
@@ -96,13 +105,14 @@ def _figures(view: SectionView) -> str:
 
 
 def beneath(
-    view: SectionView, woods: Mapping[str, Species], width: int
+    view: SectionView, woods: Mapping[str, Species], width: int, system: str
 ) -> tuple[list[Content], list[Content]]:
     """Warnings to stand under the price, and caution with basis to stand under the values."""
     assert view.resized is not None and view.plan is not None and view.use is not None
     average = gravity_12(woods[view.choice.use])[0]
     said = wording.section_warnings(view.resized, view.plan, view.use, average)
     said += sections.warnings(view.resized, view.plan, view.use)
+    said += sections.of_coupons(view, system)
     basis = sections.basis(view.use)
     if view.estimate is not None:
         said += estimating.doubts(view.use.doubt)

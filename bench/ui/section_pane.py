@@ -237,7 +237,7 @@ class SectionPane(FieldPane, WritingOut):
             rows += [line(("the last section that could be:"[:width], DIM))] if resized is not None else []
         if view is not None and resized is not None:
             rows += section_drawing.answer(view, resized, width, self.system)
-            under, after = section_drawing.beneath(view, self.woods, width)
+            under, after = section_drawing.beneath(view, self.woods, width, self.system)
             room = height - len(rows) - 4  # some of the values must be seen
             if len(under) > room:
                 under = [*under[: max(0, room - 1)], line(("v shows all that is to be said"[:width], WRONG))]
@@ -267,4 +267,4 @@ class SectionPane(FieldPane, WritingOut):
             rows += section_drawing.picture(resized, width, height - 1, self.system)
         else:
             rows += section_drawing.slips(view, self.system, width)
-        return section_drawing.alone(view, self.woods, rows, width, height)[:height]
+        return section_drawing.alone(view, self.woods, rows, width, height, self.system)[:height]

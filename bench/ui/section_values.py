@@ -35,6 +35,7 @@ def fields(choice: SectionChoice, woods: Mapping[str, Species]) -> tuple[Field, 
         "stick": f"gravity of {own}",
         "estimate": f"estimate from {own}",
         "aircraft": "aircraft design",
+        "coupons": f"coupons of {choice.coupons or '-- choose in Groups'}",
     }
     walls = (
         Field(name, name, _text(getattr(choice, name)), LENGTHS[name])

@@ -1,6 +1,7 @@
 """A test in lines of text: the ladder of heights of a drop test, the curve of a bending test."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from textual.content import Content
 
@@ -15,11 +16,11 @@ LADDER = ". nothing seen   c first crack   X broken"
 
 def ladder(coupon: Coupon, height: int, system: str) -> list[Content]:
     """Each height struck, the highest on top, with a sign for each blow there; the lowest give way."""
-    levels: dict[object, list[Blow]] = {}
+    levels: dict[Fraction, list[Blow]] = {}
     for blow in coupon.blows:
         levels.setdefault(blow.height.exact, []).append(blow)
     rows = []
-    for _, blows in sorted(levels.items(), reverse=True):  # type: ignore[type-var]
+    for _, blows in sorted(levels.items(), reverse=True):
         signs = " ".join(_SIGNS[blow.seen] for blow in blows)
         style = "" if all(blow.seen == NOTHING for blow in blows) else "bold"
         rows.append(line((f"{units.place(blows[0].height.exact, system):>10} | {signs}", style)))

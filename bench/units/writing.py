@@ -259,6 +259,19 @@ def stress(pascals: Number, system: str = "in") -> str:
     return _with_unit(number(float(pascals) / unit), word)
 
 
+def stress_down(pascals: Number, system: str = "in") -> str:
+    """As `stress`, rounded down: a limit, never shown higher than it is.
+
+    Args:
+        pascals: the stress, above zero [Pa].
+        system: "in" or "mm".
+    """
+    unit, word = (_MEGAPASCAL, "MPa") if system == "mm" else (float(_PSI), "lbf/in2")
+    value = float(pascals) / unit * (1 + _HAIR)
+    step = 10.0 ** (math.floor(math.log10(value)) - 2) if value > 0 and math.isfinite(value) else 1.0
+    return _with_unit(number(math.floor(value / step) * step), word)
+
+
 def number(value: Number, digits: int = 3) -> str:
     """A number to so many significant digits, thousands parted by a comma: `10,200`, `0.602`, `1.00e-07`.
 

@@ -9,6 +9,7 @@ import pytest
 from core_cases import after, ash_for_spruce, demo, part, reading, stick, typed
 
 from bench.core import edits
+from bench.core.coupon import BROKEN, CRACK, NOTHING, Blow, Coupon, LoadPoint
 from bench.core.edits import (
     EDITS,
     ChangeSettings,
@@ -21,12 +22,14 @@ from bench.core.edits import (
     LookOver,
     MarkCut,
     NameJob,
+    PutCoupon,
     PutOffer,
     PutPart,
     PutParts,
     PutStick,
     PutSticks,
     ReadAir,
+    RemoveCoupon,
     RemoveOffer,
     RemovePart,
     RemoveStick,
@@ -34,6 +37,8 @@ from bench.core.edits import (
     SetAside,
     SpoilPiece,
     StartJob,
+    Strike,
+    TakeLoad,
     TakeOvenTest,
     TakeReading,
     TakeWeighing,
@@ -56,6 +61,7 @@ from bench.core.records import (
     Weighing,
     inches,
 )
+from bench.core.typed import Typed
 
 INCH = Fraction(254, 10_000)
 
@@ -86,6 +92,13 @@ def weighing(mass: str, moisture: str = "0.1") -> Weighing:
     return Weighing(typed(mass), half, half, inches("5"), typed(moisture))
 
 
+KG = Typed(Fraction(2), "2 kg")
+
+
+def coupon(tag: str, test: str = "drop", **more) -> Coupon:
+    return Coupon(tag, test, **{"width": inches("1/2"), "depth": inches("1/2"), **more})
+
+
 JOB = after(
     [
         StartJob("invented", "2026-01-02"),
@@ -95,6 +108,11 @@ JOB = after(
         PutPart(part("strut", "30", 1)),
         cut("rib", "A", 0, 20),
         cut("rib", "A", 21, 41),
+        PutCoupon(coupon("D-1", stick="B")),
+        Strike("D-1", Blow(inches("1"), NOTHING)),
+        Strike("D-1", Blow(inches("2"), BROKEN)),
+        PutCoupon(coupon("D-2")),
+        PutCoupon(coupon("E-1", "bend")),
     ]
 )
 
@@ -114,7 +132,9 @@ def test_stick_comes_changes_and_goes() -> None:
     renamed = PutStick(stick("D", length="60"), was="B").apply(job)
     assert [s.tag for s in renamed.sticks] == ["A", "D", "C"]
     assert renamed.sticks[1].length == inches("60")
-    assert [s.tag for s in RemoveStick("D").apply(renamed).sticks] == ["A", "C"]
+    assert renamed.coupon("D-1").stick == "D", "what was cut from it goes with its name"
+    bare = RemoveCoupon("D-1").apply(renamed)
+    assert [s.tag for s in RemoveStick("D").apply(bare).sticks] == ["A", "C"]
 
 
 def test_stick_keeps_its_own_name_in_other_letters() -> None:
@@ -413,6 +433,33 @@ REFUSED: dict[str, tuple[type[Refusal], str, Callable[[], Edit]]] = {
     "ripped wider than it is": (OutOfRange, "strips", lambda: RipPlank("B", (inches("9"), inches("1")))),
     "an offer without a name": (Missing, "offer", lambda: PutOffer(offer(""))),
     "an offer below nothing": (OutOfRange, "price", lambda: PutOffer(offer("x", inches("-1")))),
+    "a coupon without a tag": (Missing, "coupon", lambda: PutCoupon(coupon(""))),
+    "a coupon with a tag that is taken": (Clash, "coupon", lambda: PutCoupon(coupon("d-1"))),
+    "a coupon of a stick nobody has": (UnknownName, "stick", lambda: PutCoupon(coupon("x", stick="Z"))),
+    "a coupon for no test there is": (OutOfRange, "test", lambda: PutCoupon(coupon("x", test="twist"))),
+    "a coupon of no width": (OutOfRange, "width", lambda: PutCoupon(coupon("x", width=inches("0")))),
+    "a weight of nothing": (OutOfRange, "weight", lambda: PutCoupon(coupon("x", weight=inches("0")))),
+    "a weight below nothing": (OutOfRange, "weight", lambda: PutCoupon(coupon("x", weight=inches("-1")))),
+    "more torn wood than there is": (OutOfRange, "fibre one", lambda: PutCoupon(coupon("x", fibre_one=KG))),
+    "heavier than any wood": (
+        OutOfRange,
+        "mass",
+        lambda: PutCoupon(coupon("x", mass=KG, length=inches("1"))),
+    ),
+    "another test once blows were struck": (Clash, "test", lambda: PutCoupon(coupon("D-1", "bend"), "D-1")),
+    "a coupon nobody has": (UnknownName, "coupon", lambda: RemoveCoupon("x")),
+    "a blow on a coupon nobody has": (UnknownName, "coupon", lambda: Strike("x", Blow(inches("1"), CRACK))),
+    "a blow from nothing": (OutOfRange, "height", lambda: Strike("D-2", Blow(inches("0"), CRACK))),
+    "a blow that was not seen": (OutOfRange, "seen", lambda: Strike("D-2", Blow(inches("1"), "heard"))),
+    "a blow after it broke": (Clash, "blow", lambda: Strike("D-1", Blow(inches("9"), CRACK))),
+    "a blow in a bending test": (Clash, "coupon", lambda: Strike("E-1", Blow(inches("1"), CRACK))),
+    "a load in a drop test": (Clash, "coupon", lambda: TakeLoad("D-1", LoadPoint(KG, inches("1")))),
+    "a load below nothing": (
+        OutOfRange,
+        "load",
+        lambda: TakeLoad("E-1", LoadPoint(inches("-1"), inches("1"))),
+    ),
+    "a stick that coupons were cut from": (Clash, "stick", lambda: RemoveStick("B")),
     "an offer nobody has": (UnknownName, "offer", lambda: RemoveOffer("x")),
 }
 

@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bench.core.codec import from_plain, to_plain
+from bench.core.coupon import Blow, Coupon, LoadPoint
 from bench.core.edits import (
     EDITS,
     ChangeSettings,
@@ -25,12 +26,14 @@ from bench.core.edits import (
     LookOver,
     MarkCut,
     NameJob,
+    PutCoupon,
     PutOffer,
     PutPart,
     PutParts,
     PutStick,
     PutSticks,
     ReadAir,
+    RemoveCoupon,
     RemoveOffer,
     RemovePart,
     RemoveStick,
@@ -38,6 +41,8 @@ from bench.core.edits import (
     SetAside,
     SpoilPiece,
     StartJob,
+    Strike,
+    TakeLoad,
     TakeOvenTest,
     TakeReading,
     TakeWeighing,
@@ -139,7 +144,53 @@ laid = st.builds(Laid, anything, anything, st.fractions(), st.fractions(), whole
 pieces = st.lists(laid, max_size=3).map(tuple)
 scarfed = st.builds(Scarfed, anything, st.lists(part, max_size=2).map(tuple))
 offer = st.builds(Offer, anything, anything, typed, typed, typed, maybe)
-section = st.builds(SectionChoice, anything, anything, typed, typed, anything, anything, anything, maybe)
+section = st.builds(
+    SectionChoice,
+    anything,
+    anything,
+    typed,
+    typed,
+    anything,
+    anything,
+    anything,
+    maybe,
+    coupons_by=anything,
+    coupons=anything,
+)
+blow = st.builds(Blow, typed, anything)
+load_point = st.builds(LoadPoint, typed, typed)
+coupon = st.builds(
+    Coupon,
+    anything,
+    anything,
+    typed,
+    typed,
+    stick=anything,
+    species=anything,
+    lot=anything,
+    moisture=maybe,
+    mass=maybe,
+    length=maybe,
+    group=anything,
+    taken=anything,
+    aside=anything,
+    note=anything,
+    span=maybe,
+    weight=maybe,
+    striker=maybe,
+    steps=st.lists(typed, max_size=2).map(tuple),
+    blows=st.lists(blow, max_size=2).map(tuple),
+    deflection=maybe,
+    points=st.lists(load_point, max_size=2).map(tuple),
+    load=maybe,
+    reach=maybe,
+    jaw=maybe,
+    pull=anything,
+    glued=maybe,
+    scarf=maybe,
+    fibre_one=maybe,
+    fibre_two=maybe,
+)
 cut = st.builds(CutMade, anything, anything, st.fractions(), st.fractions())
 house = st.builds(House, maybe, maybe, maybe, maybe, maybe, maybe)
 habits = st.builds(
@@ -175,6 +226,7 @@ job = st.builds(
     st.lists(spoilt, max_size=2).map(tuple),
     pieces,
     st.lists(offer, max_size=2).map(tuple),
+    st.lists(coupon, max_size=2).map(tuple),
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
@@ -202,6 +254,10 @@ ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "RipPlank": st.builds(RipPlank, anything, st.lists(typed, max_size=3).map(tuple), maybe),
     "PutOffer": st.builds(PutOffer, offer, anything),
     "RemoveOffer": st.builds(RemoveOffer, anything),
+    "PutCoupon": st.builds(PutCoupon, coupon, anything),
+    "RemoveCoupon": st.builds(RemoveCoupon, anything),
+    "Strike": st.builds(Strike, anything, blow),
+    "TakeLoad": st.builds(TakeLoad, anything, load_point),
 }
 
 
@@ -450,6 +506,11 @@ def test_likely_edits_are_mostly_taken() -> None:
         RipPlank("P-1", (inch, inch), Typed(Fraction(4, 100), "40 mm")),
         PutOffer(Offer("eight foot", "sitka_spruce", inch, metre, metre)),
         RemoveOffer("eight foot"),
+        PutCoupon(Coupon("D-1", "drop", inch, inch)),
+        Strike("D-1", Blow(inch, "crack")),
+        PutCoupon(Coupon("E-1", "bend", inch, inch)),
+        TakeLoad("E-1", LoadPoint(Typed(Fraction(100), "100 N"), inch)),
+        RemoveCoupon("E-1"),
     ]
     history, kept = accepted([Entry(EDIT, edit) for edit in edits])
     assert {type(each.edit).__name__ for each in kept} == set(EDITS)

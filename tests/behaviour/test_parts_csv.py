@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bench import units
 from bench.core import edits
+from bench.core.coupon import Blow, Coupon, LoadPoint
 from bench.core.demo import entries
 from bench.core.edits import PutParts, StartJob
 from bench.core.history import EMPTY
@@ -345,6 +346,28 @@ LAID = (Laid("rib", "A-1", Fraction(0), Fraction(1)), Laid("rib", "A-2", Fractio
             "wood on offer, yard changed: mill, white_ash, 1 in x 6 in x 96 in",
         ),
         (edits.RemoveOffer("mill"), "wood on offer: mill taken out"),
+        (
+            edits.PutCoupon(
+                Coupon(
+                    "D-1", "drop", inches("1/2"), inches("1/2"), stick="A-1", span=inches("7"), aside="slip"
+                )
+            ),
+            "coupon D-1 added, drop test, 1/2 in x 1/2 in, cut from A-1, span 7 in, SET ASIDE: slip",
+        ),
+        (
+            edits.PutCoupon(
+                Coupon("D-2", "glue", inches("1"), inches("1/2"), species="white_ash", lot="L", group="new"),
+                was="D-1",
+            ),
+            "coupon D-1 changed: D-2, glue test, 1 in x 1/2 in, white ash, lot L, group new",
+        ),
+        (edits.RemoveCoupon("D-1"), "coupon D-1 taken out"),
+        (edits.Strike("D-1", Blow(inches("6"), "nothing")), "coupon D-1, blow from 6 in: nothing seen"),
+        (edits.Strike("D-1", Blow(inches("7"), "crack")), "coupon D-1, blow from 7 in: first CRACK"),
+        (
+            edits.TakeLoad("E-1", LoadPoint(Typed(Fraction(1), "25 lbf"), inches("0.05"))),
+            "coupon E-1 bent: 25 lbf at 0.05 in",
+        ),
     ],
 )
 def test_an_edit_in_one_line(edit: edits.Edit, said: str) -> None:
