@@ -14,7 +14,7 @@ from bench.core.breaking import above_zero, over_volume
 from bench.core.errors import Missing, OutOfRange
 
 STRAIGHT, SLACK, LEAST_POINTS = 0.02, 0.10, 3  # our rule for the straight part
-MOST_READINGS = 500
+MOST_READINGS = 200  # nobody reads more off one coupon, and the search goes with their cube
 FAILED = 0.5  # below this share of the greatest load the coupon has failed: our rule
 NOISE = 1e-9  # 7 in over 1/2 in is 14, whatever a float makes of it
 

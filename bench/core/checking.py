@@ -1,5 +1,7 @@
 """What a record must be before a job takes it: each refusal names the field and what would be right."""
 
+from math import floor
+
 from bench.core.errors import Clash, Missing, OutOfRange
 from bench.core.limits import DOCUMENTS, KINDS, STRICTER, USES
 from bench.core.moisture import check_moisture
@@ -80,7 +82,7 @@ def _defect(defect: Defect, stick: Stick) -> None:
     if defect.kind and defect.kind not in KINDS:
         raise OutOfRange("defect", defect.kind, f"one of {', '.join(KINDS)} is wanted")
     for field in ("size", "depth", "edge"):
-        _within(f"{field} of the defect", getattr(defect, field), 0, 1, "0 to 1 m is possible")
+        _within(f"{field} of the defect", getattr(defect, field), 0, 1, "0 to 1 m (39 in) is possible")
     half = max(stick.width.exact, stick.depth.exact) / 2
     if defect.edge is not None and defect.edge.exact > half:
         raise OutOfRange(
@@ -124,7 +126,7 @@ def _inspection(seen: Inspection, stick: Stick) -> None:
     for field in ("slope_one", "slope_two"):
         _within("slope of grain", getattr(seen, field), 0, 1, "straight to 1:1 is possible")
     _within("edge grain", seen.edge_grain, 0, 1, "0 to 100 % is possible")
-    _within("bow", seen.bow, 0, 1, "0 to 1 m is possible")
+    _within("bow", seen.bow, 0, 1, "0 to 1 m (39 in) is possible")
     if seen.bow_over is not None:
         size("bow over", seen.bow_over)
         if seen.bow_over.exact > stick.length.exact:
@@ -237,7 +239,8 @@ def settings(record: Settings) -> None:
             continue
         most = WIDEST_KERF_M if field in ("kerf", "rip_kerf", "planing") else LONGEST_M
         if not 0 <= typed.exact <= most:
-            raise OutOfRange(field.replace("_", " "), typed.si, f"0 to {most:g} m is possible", typed.text)
+            limits = f"0 to {_most(most, record.units)} is possible"
+            raise OutOfRange(field.replace("_", " "), typed.si, limits, typed.text)
     size("grid", record.grid)
     size("shortest length", record.least_piece)
     for typed in record.sizes:
@@ -248,6 +251,13 @@ def settings(record: Settings) -> None:
         wanted = ", ".join((STRICTER, *DOCUMENTS))
         raise OutOfRange("document", record.document, f"one of {wanted} is wanted")
     _house(record.house)
+
+
+def _most(metres: float, system: str) -> str:
+    """An upper limit in the job's units, never shown higher than it is [m]."""
+    if system == "in":
+        return f"{floor(metres / 0.0254 * 100) / 100:g} in"
+    return f"{metres:g} m" if metres >= 1 else f"{metres * 1000:g} mm"
 
 
 def offer(record: Offer) -> None:
@@ -282,7 +292,7 @@ def _house(house: House) -> None:
     _within("slope of grain", house.slope, 0, 1, "straight to 1:1 is possible")
     _within("moisture", house.moisture_low, 0, 0.3, "0 to 30 % is possible")
     _within("moisture", house.moisture_high, 0, 0.3, "0 to 30 % is possible")
-    _within("knot", house.knot, 0, 1, "0 to 1 m is possible")
+    _within("knot", house.knot, 0, 1, "0 to 1 m (39 in) is possible")
     low, high = house.moisture_low, house.moisture_high
     if low is not None and high is not None and low.exact > high.exact:
         raise OutOfRange("moisture", low.si, f"the lower limit must not be above {high.text}", low.text)

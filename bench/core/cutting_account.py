@@ -43,7 +43,7 @@ def account(
         placed=sum(len(row.pieces) for row in rows),
         unplaced_count=sum(row.quantity for row in unplaced),
         unplaced_critical=sum(row.quantity for row in unplaced if row.critical),
-        sticks_used=len(used),
+        sticks_used=len({stick.origin or stick.tag for stick in used}),
         sticks_opened=sum(not stick.started for stick in used),
         fewest_possible=layout.fewest,
         optimal=layout.proved,

@@ -32,9 +32,11 @@ class CutStick:
     length: Fraction  # [m]
     lost: tuple[Span, ...] = ()  # in any order; may overlap, be reversed or reach over the ends [m]
     rank: float = 0.0  # quality, greater is better
-    started: bool = False  # something has been sawn off it: going on costs no stick more
+    started: bool = False  # it is opened: sawn, or itself sawn off another: going on costs no stick more
     width: Fraction | None = None  # section; None: it is never ripped [m]
     depth: Fraction | None = None  # [m]
+    rough: tuple[bool, bool] = (False, False)  # width and depth as they came off the rip saw
+    origin: str = ""  # tag of the stick it was sawn from, which counts once; empty: its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ class CutPlan:
     placed: int
     unplaced_count: int
     unplaced_critical: int
-    sticks_used: int  # with pieces; a plank counts once, however many strips it gives
+    sticks_used: int  # with pieces; a plank counts once, however many strips it gives or gave
     fewest_possible: int  # no plan that leaves out as many parts opens fewer
     optimal: bool  # proved: nothing is better in parts left out and sticks opened
     largest_offcut: Fraction  # longest reusable piece left anywhere in the stock; 0 if none [m]

@@ -93,7 +93,7 @@ class Whole:
         self.rough = {part.name: self.units(part.length + rules.squaring) for part in problem.parts}
         self.lines: list[list[CutPart]] = []  # of each kind
         self.kind_of: dict[str, int] = {}
-        self._fences: dict[tuple[Section, Section], Fraction | None] = {}
+        self._fences: dict[tuple[Section, tuple[bool, bool], Section], Fraction | None] = {}
         self._able: dict[tuple[frozenset[str] | None, Section], int] = {}
         self._width_units()
         self.bars = self._bars()
@@ -124,12 +124,12 @@ class Whole:
 
     def fence(self, part: CutPart, stick: CutStick) -> Fraction | None:
         """The width of the strip a part takes of a stick; None: none, or a section is not known [m]."""
-        key = _section(stick), _section(part)
+        key = _section(stick), stick.rough, _section(part)
         if key not in self._fences:
-            stock, section = key
+            stock, rough, section = key
             self._fences[key] = None
             if stock is not None and section is not None:
-                self._fences[key] = strip_width(stock, section, self.problem.rules.planing)
+                self._fences[key] = strip_width(stock, section, self.problem.rules.planing, rough)
         return self._fences[key]
 
     def able(self, part: CutPart) -> int:

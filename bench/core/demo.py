@@ -7,7 +7,7 @@ not read, and the cut list is half done.
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bench.core import limits
+from bench.core import demo_breaks, limits
 from bench.core.edits import ChooseSection, Edit, MarkCut, PutPart, PutStick, StartJob, TakeReading
 from bench.core.history import EMPTY
 from bench.core.records import (
@@ -222,6 +222,7 @@ def entries(woods: Woods) -> tuple[Edit, ...]:
         *_sticks(),
         *_parts(),
         ChooseSection(choice),
+        *demo_breaks.coupons(),
     ]
     history = EMPTY
     for edit in edits:

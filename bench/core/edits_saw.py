@@ -8,7 +8,6 @@ from bench.core import checking, sawing
 from bench.core.edit import Edit, free_stretch, the_part, the_stick
 from bench.core.errors import Clash, Missing, OutOfRange, UnknownName
 from bench.core.records import Job, Laid, Offer, Scarfed, Spoilt, Typed
-from bench.core.ripping import strip_tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +17,7 @@ class LayOut(Edit):
     pieces: tuple[Laid, ...]
     scarfed: tuple[Scarfed, ...] = ()  # their lengths are lines of their own from now on
     follows: bool = False  # laid out anew for the edit before, and undone with it
+    out: tuple[str, ...] = ()  # parts that have no place in it, a name for each piece
 
     @property
     def belongs(self) -> bool:
@@ -44,7 +44,7 @@ class LayOut(Edit):
                 raise UnknownName("part", piece.part, tuple(sorted(known))[:4])
 
     def change(self, job: Job) -> Job:
-        return replace(sawing.with_lengths(job, self.scarfed), laid=self.pieces)
+        return replace(sawing.with_lengths(job, self.scarfed), laid=self.pieces, unlaid=self.out)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,18 +159,15 @@ class RipPlank(Edit):
         total = sum((width.exact for width in self.strips), Fraction(0))
         if total + (self.rest.exact if self.rest else 0) > most:
             raise OutOfRange("strips", float(total), f"{self.tag} is no wider than that", str(float(total)))
-        taken = tuple(stick.tag for stick in job.sticks if stick is not plank)
-        for stick in sawing.strips_of(plank, self.strips, self.rest):
-            checking.name("tag", stick.tag)
-            checking.unused("tag", stick.tag, taken)
 
     def change(self, job: Job) -> Job:
         plank = the_stick(job, self.tag)
-        strips = sawing.strips_of(plank, self.strips, self.rest)
+        taken = [stick.tag for stick in job.sticks if stick is not plank]
+        strips = sawing.strips_of(plank, self.strips, self.rest, taken)
         place = job.sticks.index(plank)
         laid = tuple(
-            replace(piece, stick=strip_tag(self.tag, piece.strip), strip=0, strip_width=None)
-            if piece.stick == self.tag and piece.strip
+            replace(piece, stick=strips[piece.strip - 1].tag, strip=0, strip_width=None)
+            if piece.stick == self.tag and 0 < piece.strip <= len(strips)
             else piece
             for piece in job.laid
         )

@@ -16,6 +16,7 @@ from bench.core.records import (
     Weighing,
     with_field,
 )
+from bench.core.sawing import condemned_before
 
 MEASURED = tuple(field.name for field in fields(Inspection) if field.name != "looked")
 
@@ -148,9 +149,10 @@ class LookOver(Edit):
 
     def change(self, job: Job) -> Job:
         stick = the_stick(job, self.tag)
-        return with_stick(
-            job, stick, replace(stick, inspection=replace(stick.inspection, looked=self.looked))
-        )
+        inspection = replace(stick.inspection, looked=self.looked)
+        # What was sawn from a stick that is condemned by now is on hold until it is looked over for that.
+        cleared = condemned_before(stick, job.sticks) if self.looked else ()
+        return with_stick(job, stick, replace(stick, inspection=inspection, cleared=cleared))
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ def covers(stick: Stick, width: Fraction, depth: Fraction, planing: Fraction) ->
         geometry: derived.
     """
     stock = (stick.width.exact, stick.depth.exact)
-    return ripping.strip_width(stock, (width, depth), planing) is not None
+    return ripping.strip_width(stock, (width, depth), planing, stick.rough) is not None
 
 
 def usable(word: str, use_held: bool) -> bool:

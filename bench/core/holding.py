@@ -68,6 +68,7 @@ class Point:
     inputs: tuple[
         tuple[str, float, str], ...
     ] = ()  # symbol, value in SI, quantity: what `measured` came from
+    said: tuple[str, ...] = ()  # by the user, where the reason rests on words
 
     @property
     def governing(self) -> Held | None:

@@ -35,8 +35,8 @@ __all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
 EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"
-CONDEMNED = "condemned"
-POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED, CLEAR, CONDEMNED)
+CONDEMNED, SAWN_FROM = "condemned", "sawn_from"
+POINTS = (GRAVITY, RINGS, SLOPE, MOISTURE, EDGE_GRAIN, BOW, LOOKED, CLEAR, CONDEMNED, SAWN_FROM)
 
 # Reason codes of points; that of gravity is acceptance's, but for HOUSE_GRAVITY.
 WITHIN, OUTSIDE, NOT_MEASURED = "within", "outside", "not_measured"
@@ -312,8 +312,18 @@ def _condemned(stick: Stick) -> list[Point]:
     return [Point(CONDEMNED, REJECT, CONDEMNED)] if stick.condemned else []
 
 
+def _sawn_from(doubts: tuple[str, ...]) -> list[Point]:
+    """What it came off is condemned: the same may be in it, until somebody has looked."""
+    return [Point(SAWN_FROM, HOLD, SAWN_FROM, said=doubts)] if doubts else []
+
+
 def judge_use(
-    stick: Stick, species: Species | None, gravity: Verdict, use: str, settings: Settings
+    stick: Stick,
+    species: Species | None,
+    gravity: Verdict,
+    use: str,
+    settings: Settings,
+    doubts: tuple[str, ...] = (),
 ) -> Judgement:
     """A stick for a use, point by point.
 
@@ -323,6 +333,7 @@ def judge_use(
         gravity: the verdict by gravity alone, of acceptance.
         use: a name of limits.USES.
         settings: which document governs, and the shop's own limits.
+        doubts: what it was sawn from that is condemned, and it was not looked over for since.
     Returns:
         The worst word of all points, with each of them.
     Raises:
@@ -347,6 +358,7 @@ def judge_use(
     points += [_defect(defect, stick, use, settings) for defect in stick.defects]
     points += _clear(stick, settings)
     points += _condemned(stick)
+    points += _sawn_from(doubts)
     word = worst(point.word for point in points)
     return Judgement(
         use,

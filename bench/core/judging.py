@@ -19,6 +19,7 @@ class Judged:
     stick: Stick
     found: Found
     uses: Mapping[str, Judgement]
+    doubts: tuple[str, ...] = ()  # what it was sawn from that is condemned by now, and why
 
     @property
     def result(self) -> FloatResult | None:
@@ -36,22 +37,22 @@ class Judged:
         return {use: judgement.word for use, judgement in self.uses.items()}
 
 
-def judge(stick: Stick, species: Species | None, settings: Settings) -> Judged:
+def judge(stick: Stick, species: Species | None, settings: Settings, doubts: tuple[str, ...] = ()) -> Judged:
     """Everything found on a stick, judged for every use.
 
     Args:
         stick: with its readings and inspection.
         species: its wood, None where the library does not know it.
         settings: which document governs, and the shop's own limits.
+        doubts: what it was sawn from that is condemned, and it was not looked over for since.
     Returns:
         The stick with its verdicts.
     Source:
         as acceptance.judge_stick and inspecting.judge_use.
     """
     found = judge_stick(stick, species)
-    return Judged(
-        stick, found, {use: judge_use(stick, species, found.verdict, use, settings) for use in USES}
-    )
+    uses = {use: judge_use(stick, species, found.verdict, use, settings, doubts) for use in USES}
+    return Judged(stick, found, uses, doubts)
 
 
 def estimated(stick: Stick, measured: Measured, species: Species, moisture: float) -> Estimate:

@@ -143,6 +143,25 @@ class Stick:
     ovens: tuple[OvenTest, ...] = ()
     parent: str = ""  # tag of the plank or stick it was sawn from
     condemned: str = ""  # why nothing is ever made of it; empty: it is not
+    sawn_from: tuple[str, ...] = ()  # tags of all it was sawn from, the one that came into the rack first
+    sawn_width: Fraction | None = None  # as it came off the rip saw: rough while it has that width [m]
+    sawn_depth: Fraction | None = None  # the same [m]
+    cleared: tuple[str, ...] = ()  # what was condemned before it, that it was looked over for since
+
+    @property
+    def lineage(self) -> tuple[str, ...]:
+        """Tags of what it was sawn from, as far as it is known; none for what came into the rack as it is."""
+        return (self.sawn_from or (self.parent,)) if self.parent else ()
+
+    @property
+    def origin(self) -> str:
+        """Tag of the stick or plank that was opened for it: its own where it came into the rack as it is."""
+        return (*self.lineage, self.tag)[0]
+
+    @property
+    def rough(self) -> tuple[bool, bool]:
+        """Whether width and depth are as they came off the rip saw: planed even where the size is right."""
+        return self.width.exact == self.sawn_width, self.depth.exact == self.sawn_depth
 
     @property
     def counted(self) -> tuple[FloatReading, ...]:
@@ -339,6 +358,7 @@ class Job:
     laid: tuple[
         Laid, ...
     ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
+    unlaid: tuple[str, ...] = ()  # parts that had no place in it, a name for each piece
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
 

@@ -19,6 +19,7 @@ from bench.core.records import (
     Part,
     Species,
 )
+from bench.core.sawing import condemned_before
 from bench.core.sectioning import SectionView, Woods
 
 __all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
@@ -41,6 +42,7 @@ class River:
     plan: cutting.CutPlan | None
     doubtful: tuple[CutMade, ...] = ()  # pieces sawn from sticks that are not accepted now
     plan_refusal: Refusal | None = None
+    coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
 
     def outgrown(self) -> tuple[CutMade, ...]:
@@ -107,7 +109,8 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     rack = _rack(job, woods, previous)
     hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
     owner = sectioning.rests_on(job.section, rack, hand)
-    section = _section(job, woods, owner, previous, settled)
+    coupons = _coupons(job, previous)
+    section = _section(job, woods, owner, coupons, previous, settled)
     parts = _parts(job, section, rack, woods, previous)
     problem = laying.problem(job, rack, parts)
     if previous is not None and not settled and laying.unranked(problem) == laying.unranked(previous.problem):
@@ -125,6 +128,7 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         plan=plan,
         doubtful=_doubtful(job, rack),
         plan_refusal=refusal,
+        coupons=coupons,
         accepted=None if settled else accepted,
     )
 
@@ -137,8 +141,9 @@ def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
     rack = []
     for stick in job.sticks:
         known = before.get(stick.tag)
-        if known is None or known.stick is not stick:
-            known = judge(stick, woods.get(stick.species), job.settings)
+        doubts = tuple(one for one in condemned_before(stick, job.sticks) if one not in stick.cleared)
+        if known is None or known.stick is not stick or known.doubts != doubts:
+            known = judge(stick, woods.get(stick.species), job.settings, doubts)
         rack.append(known)
     return tuple(rack)
 
@@ -170,8 +175,25 @@ def mark_on(reading: FloatReading, gravity: float, species: Species, variant: st
         return None
 
 
+def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:
+    """What every coupon says; those that did not change keep their answers."""
+    if previous is not None and previous.job.coupons is job.coupons and previous.job.sticks is job.sticks:
+        return previous.coupons
+    known = {id(found.coupon): found for found in previous.coupons} if previous is not None else {}
+    same = previous is not None and previous.job.sticks is job.sticks
+    return tuple(
+        known[id(coupon)] if same and id(coupon) in known else breaks.result(coupon, job)
+        for coupon in job.coupons
+    )
+
+
 def _section(
-    job: Job, woods: Woods, owner: Judged | None, previous: River | None, settled: bool
+    job: Job,
+    woods: Woods,
+    owner: Judged | None,
+    coupons: tuple[breaks.Result, ...],
+    previous: River | None,
+    settled: bool,
 ) -> SectionView:
     """The section worked out; the previous one where nothing it rests on changed.
 
@@ -180,14 +202,13 @@ def _section(
     choice, settings = job.section, job.settings
     old = previous.section if previous else None
     if previous is not None and old is not None and old.asked == choice and owner is old.owner:
-        was = previous.job
+        was = previous.job.settings
         stale = settled and old.refusal is not None and old.resized is not None
-        same = (was.settings.grid, was.settings.sizes) == (settings.grid, settings.sizes)
-        broken = choice.gravity == "coupons" and (was.coupons, was.sticks) != (job.coupons, job.sticks)
+        same = (was.grid, was.sizes) == (settings.grid, settings.sizes)
+        broken = choice.gravity == "coupons" and previous.coupons != coupons
         if same and not stale and not broken:
             return old
-    results = breaks.results(job) if choice.gravity == "coupons" else ()
-    found = sectioning.view(choice, woods, owner, settings, results)
+    found = sectioning.view(choice, woods, owner, settings, coupons)
     if found.refusal is not None and not settled and old is not None and old.resized is not None:
         return replace(old, asked=choice, refusal=found.refusal, owner=owner)
     return found
@@ -251,6 +272,6 @@ def _plan(
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return laying.arrange(problem, job.laid, keep), None
+        return laying.arrange(problem, job.laid, keep, job.unlaid), None
     except Refusal as refusal:
         return None, refusal

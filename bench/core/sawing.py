@@ -3,14 +3,17 @@
 A layout that is being sawn stays as it is while it can. Places are exact, from the stick's marked end [m].
 """
 
+import itertools
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.cutting_records import CutPlan, Piece, StickPlan
-from bench.core.records import Defect, Job, Laid, Scarfed, Stick, Typed
+from bench.core.records import Defect, Job, Laid, Scarfed, Stick, Typed, with_field
 from bench.core.ripping import strip_tag
+
+NAME = 40  # letters at most, as checking.name has it
 
 
 def taken_off(laid: tuple[Laid, ...], part: str, stick: str, start: Fraction) -> tuple[Laid, ...]:
@@ -46,30 +49,46 @@ def with_lengths(job: Job, scarfed: Sequence[Scarfed]) -> Job:
     return replace(job, parts=(*parts, *(length for one in scarfed for length in one.lengths)))
 
 
-def strips_of(plank: Stick, widths: Sequence[Typed], rest: Typed | None) -> tuple[Stick, ...]:
+def strips_of(
+    plank: Stick, widths: Sequence[Typed], rest: Typed | None, taken: Iterable[str] = ()
+) -> tuple[Stick, ...]:
     """The strips a plank is ripped into, each with all that was found on the plank.
 
     Args:
         plank: the plank; its larger side is its width.
         widths: of the strips, in the order ripped [m].
         rest: of the board left over; None: none [m].
+        taken: tags of the other sticks of the rack.
     Returns:
-        Sticks, tagged after the plank. Defects go with every strip: across a plank they are not placed.
+        Sticks, tagged after the plank. Defects go with every strip: across a plank they are not placed. The
+        side that was ripped is rough.
     Source:
         geometry: derived.
     """
-    side = "width" if plank.width.exact >= plank.depth.exact else "depth"
     every = (*widths, *([rest] if rest is not None else []))
-    return tuple(
-        replace(
-            plank,
-            tag=strip_tag(plank.tag, number),
-            parent=plank.tag,
-            width=width if side == "width" else plank.width,
-            depth=width if side == "depth" else plank.depth,
-        )
-        for number, width in enumerate(every, 1)
-    )
+    broad = plank.width.exact >= plank.depth.exact
+    strips = []
+    for tag, width in zip(_strip_tags(plank.tag, len(every), taken), every, strict=True):
+        strip = replace(plank, tag=tag, parent=plank.tag, sawn_from=(*plank.lineage, plank.tag))
+        sized = {"width": width, "sawn_width": width.exact}
+        if not broad:
+            sized = {"depth": width, "sawn_depth": width.exact}
+        for name, value in sized.items():
+            strip = with_field(strip, name, value)
+        strips.append(strip)
+    return tuple(strips)
+
+
+def _strip_tags(plank: str, count: int, taken: Iterable[str]) -> list[str]:
+    """Tags after the plank that no other stick has, and that a list can show."""
+    used = {tag.strip().casefold() for tag in taken}
+    for again in itertools.count(1):
+        mark = f" {again}" if again > 1 else ""
+        ends = [strip_tag(mark, number) for number in range(1, count + 1)]
+        tags = [plank[: NAME - len(max(ends, key=len))] + end for end in ends]
+        if not used & {tag.casefold() for tag in tags}:
+            return tags
+    raise AssertionError("unreachable: the rack ends somewhere")
 
 
 def piece_of_stick(stick: Stick, tag: str, start: Fraction, length: Typed) -> Stick:
@@ -91,7 +110,31 @@ def piece_of_stick(stick: Stick, tag: str, start: Fraction, length: Typed) -> St
         low, high = sorted((defect.start.exact, defect.end.exact))
         if low <= end and high >= start:
             defects.append(_moved(defect, max(low, start) - start, min(high, end) - start))
-    return replace(stick, tag=tag, length=length, defects=tuple(defects), parent=stick.tag)
+    lineage = (*stick.lineage, stick.tag)
+    return replace(stick, tag=tag, length=length, defects=tuple(defects), parent=stick.tag, sawn_from=lineage)
+
+
+def condemned_before(stick: Stick, rack: Iterable[Stick]) -> tuple[str, ...]:
+    """What a stick was sawn from that is condemned by now.
+
+    Args:
+        stick: a stick of the rack.
+        rack: all of them.
+    Returns:
+        Of each its tag and why, as "S-3: rot".
+    """
+    known = {other.tag: other for other in rack} if stick.lineage else {}
+    found, todo, seen = [], list(stick.lineage), {stick.tag}
+    while todo:
+        tag = todo.pop()
+        other = known.get(tag)
+        if other is None or tag in seen:
+            continue
+        seen.add(tag)
+        todo += other.lineage
+        if other.condemned:
+            found.append(f"{tag}: {other.condemned}")
+    return tuple(sorted(found))
 
 
 def _moved(defect: Defect, start: Fraction, end: Fraction) -> Defect:
@@ -205,7 +248,8 @@ class SawStep:
     of: int
     on_stick: int  # of the pieces still to come off this stick
     of_stick: int
-    waste: Fraction  # sawn off before it, to come to where it begins; 0: none [m]
+    waste: Fraction  # gone before it begins, the blade of that cut included; 0: none [m]
+    before: int = 0  # pieces still to be cut that lie between the end as it is now and where it begins
 
 
 def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
@@ -215,23 +259,29 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
         job: with what has been cut.
         plan: what is still to be cut.
     Returns:
-        A step for each piece. The stick of the last cut comes first while anything is left on it.
+        A step for each piece. The stick of the last cut comes first while anything is left on it, then other
+        strips of its plank, then strips of any plank that has been ripped. What comes off before a piece is
+        told of the stick as it is now, not as it would be after the steps before it: no order is forced.
     """
     done = len(job.cuts)
     last = job.cuts[-1].stick if job.cuts else ""
-    rows = sorted(plan.sticks, key=lambda row: row.tag != last)
+    tags = {stick.tag for stick in job.sticks}
+    ripped = {stick.tag: stick.parent for stick in job.sticks if stick.parent and stick.parent not in tags}
+    rows = sorted(
+        plan.sticks,
+        key=lambda row: (row.tag != last, ripped.get(row.tag, "") != ripped.get(last), row.tag not in ripped),
+    )
     total = done + sum(len(row.pieces) for row in rows)
-    kerf = job.settings.kerf.exact
     steps: list[SawStep] = []
     for row in rows:
-        gone = [Fraction(0), *(cut.end + kerf for cut in job.sawn if cut.stick == row.tag)]
+        gone = [cut.end + job.settings.kerf.exact for cut in job.sawn if cut.stick == row.tag]
         for place, piece in enumerate(row.pieces, 1):
-            here = max(end for end in gone if end <= piece.start)
-            gone.append(piece.end + kerf)
+            here = max((end for end in gone if end <= piece.start), default=Fraction(0))
+            before = sum(here <= other.start < piece.start for other in row.pieces)
+            waste = Fraction(0) if before else piece.start - here
             laid = Laid(piece.part, row.tag, piece.start, piece.end, row.strip, row.width)
-            steps.append(
-                SawStep(laid, done + len(steps) + 1, total, place, len(row.pieces), piece.start - here)
-            )
+            number = done + len(steps) + 1
+            steps.append(SawStep(laid, number, total, place, len(row.pieces), waste, before))
     return tuple(steps)
 
 

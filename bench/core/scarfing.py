@@ -16,12 +16,13 @@ from bench.core import cutting
 from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Piece, StickPlan
 from bench.core.quantities import INCH
 from bench.core.records import Part, Scarfed, Typed
-from bench.core.splitting import Joint, Lengths, least_lengths, overlap, splits
+from bench.core.splitting import Joint, Lengths, joins, least_lengths, overlap, splits
 
 __all__ = [
     "Joint",
     "Split",
     "exact_inches",
+    "joins",
     "joint_of",
     "least_lengths",
     "lengths_of",

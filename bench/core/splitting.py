@@ -49,6 +49,32 @@ def overlap(slope: Fraction, width: Fraction, depth: Fraction, side: str) -> Fra
     return across[side] / slope
 
 
+def joins(length: Fraction, lengths: Lengths, joint: Joint) -> bool:
+    """Whether lengths make a part with joints as they must be.
+
+    Args:
+        length: of the part, finished [m].
+        lengths: finished, in order from the start of the part [m].
+        joint: its joints.
+    Returns:
+        True where they reach, none is too short and no joint lies where it is barred.
+    Source:
+        geometry: derived.
+    """
+    if sum(lengths) != length + (len(lengths) - 1) * joint.overlap:
+        return False
+    inner = [each < 2 * joint.overlap for each in lengths[1:-1]]
+    if any(inner) or min(lengths) < max(joint.least, joint.overlap):
+        return False
+    end = Fraction(0)
+    for each in lengths[:-1]:
+        end += each
+        if _joint_end(end, joint) != end:
+            return False
+        end -= joint.overlap
+    return True
+
+
 def least_lengths(length: Fraction, joint: Joint, free: Sequence[Fraction]) -> int | None:
     """The fewest lengths a part can be made of, where no joint is barred from any place.
 

@@ -76,12 +76,8 @@ def t_outside(t: float, df: float) -> float:
     if abs(t) > 1e150:  # its square is beyond a float, and so is what lies outside
         return 0.0
     if t * t < df:  # near the middle the chance of lying inside keeps more digits
-        return 1 - _inside(t, df)
+        return 1 - beta_share(t * t / (df + t * t), 0.5, df / 2)
     return beta_share(df / (df + t * t), df / 2, 0.5)
-
-
-def _inside(t: float, df: float) -> float:
-    return beta_share(t * t / (df + t * t), 0.5, df / 2)
 
 
 def t_below(t: float, df: float) -> float:
@@ -97,10 +93,6 @@ def t_below(t: float, df: float) -> float:
     Source:
         as `t_outside`.
     """
-    _check(t, df)
-    if t * t < df:
-        half = _inside(t, df) / 2
-        return 0.5 + half if t > 0 else 0.5 - half
     tail = t_outside(t, df) / 2
     return tail if t < 0 else 1 - tail
 

@@ -24,8 +24,8 @@ class Totals:
     placed: int
     unplaced: int
     unplaced_critical: int
-    sticks: int  # that something was cut from, or is to be
-    fresh: int  # of them, nothing is cut from yet
+    sticks: int  # that something was cut from, or is to be; strips of one plank count as one
+    fresh: int  # of them, nothing is cut from yet, and they are not ripped yet
     opened: Fraction  # length of all of them, of a ripped plank each strip [m]
     waste: Fraction  # of that, neither piece nor reusable offcut [m]
     moisture: float  # of all weights: the section's [1]
@@ -63,11 +63,16 @@ def totals(river: River, woods: Woods) -> Totals:
         wh282 eq. 4-14 for densities; the rest is counted.
     """
     rows = [row for board in boards(river) for row in board.rows]
-    started = {cut.stick for cut in river.job.sawn}
+    sawn = {cut.stick for cut in river.job.sawn}
     planned = {row.tag for row in river.plan.sticks if row.pieces} if river.plan is not None else set()
+    origins = {stick.tag: stick.origin for stick in river.job.sticks}
+    used = {origins.get(tag, tag) for tag in sawn | planned}
+    # Strips of one plank and pieces of one stick are of one that was opened for them.
+    opened_before = {origins.get(tag, tag) for tag in sawn}
+    opened_before |= {stick.origin for stick in river.job.sticks if stick.lineage}
     opened = sum((run.length for row in rows for run in row.runs), Fraction(0))
     kept = (PIECE, MADE, OFFCUT)
-    used = sum((run.length for row in rows for run in row.runs if run.kind in kept), Fraction(0))
+    made = sum((run.length for row in rows for run in row.runs if run.kind in kept), Fraction(0))
     pieces = tuple(_pieces(river))
     left_out = [piece for piece in pieces if not piece.stick]
     scale = _Scale(river, woods)
@@ -77,10 +82,10 @@ def totals(river: River, woods: Woods) -> Totals:
         placed=sum(len(row.pieces) for row in rows),
         unplaced=sum(piece.count for piece in left_out),
         unplaced_critical=sum(piece.count for piece in left_out if piece.sized.part.critical),
-        sticks=len(started | planned),
-        fresh=len(planned - started),
+        sticks=len(used),
+        fresh=len(used - opened_before),
         opened=opened,
-        waste=opened - used,
+        waste=opened - made,
         moisture=scale.moisture,
         new=_sum(scale.new(piece, own=False) for piece in pieces),
         as_placed=_sum(scale.new(piece, own=True) for piece in pieces),

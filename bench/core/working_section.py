@@ -208,7 +208,8 @@ def _match(resized: Resized, plan: Wood, use: Wood) -> Step:
         "capacity of the replacement = capacity of the plan, solved for the scale k",
         (*_sizes(resized.plan, "plan"), *figures),
         Number("k", resized.side_factor, "fraction"),
-        basis=f"both woods at {plan.moisture * 100:g} % moisture, {resized.basis} figures",
+        basis=f"both woods at {plan.moisture * 100:g} % moisture, {resized.basis} figures"
+        f"{', but for coupons' if use.coupons else ''}",
         source="; ".join(sources),
     )
 
@@ -282,6 +283,7 @@ def _pair(figure: str, plan: Wood, use: Wood) -> Iterable[Number]:
     quantity = STRENGTHS[figure]
     averaged = figure not in strength.WITHIN_SPECIES
     own = f"{use.name}, estimated for the stick" if use.estimated and not averaged else use.name
+    own = f"{use.name}, measured on coupons" if figure in use.coupons else own
     yield Number("plan", plan.get(figure), quantity, _said(plan, figure, plan.name))
     yield Number("new", use.get(figure), quantity, _said(use, figure, own))
 
@@ -294,6 +296,8 @@ def _said(wood: Wood, figure: str, name: str) -> str:
 def _wood_sources(wood: Wood) -> str:
     places = dict.fromkeys(place(figure) for figure in wood.figures)
     own = "; gravity measured on the stick" if wood.measured else ""
+    if wood.coupons:
+        own += f"; {' and '.join(wood.coupons)} MEASURED ON COUPONS, not averages"
     if wood.estimate is not None:
         own += f"; strengths ESTIMATED for the stick, not averages: {', '.join(wood.estimate.sources)}"
     kind = "aircraft design values: " if wood.basis == strength.AIRCRAFT else ""

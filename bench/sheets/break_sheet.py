@@ -1,9 +1,10 @@
 """The report of the coupon tests as text: every test, then what they say together."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from bench.core import break_groups, breaks
 from bench.core.break_groups import Group
+from bench.core.breaks import Result
 from bench.core.errors import Refusal
 from bench.core.records import Job
 from bench.core.wood import Species
@@ -21,10 +22,10 @@ def limit_of(group: Group) -> float | None:
     return None if isinstance(group.limit, Refusal) else group.limit.value
 
 
-def together(job: Job, figure: str, by: str, woods: Mapping[str, Species]) -> list[str]:
+def together(
+    found: Sequence[Result], figure: str, by: str, woods: Mapping[str, Species], system: str
+) -> list[str]:
     """What the coupons say of one figure, put together by one thing: groups, comparisons, the book."""
-    system = job.settings.units
-    found = breaks.results(job)
     made = break_groups.groups(found, figure, by, woods)
     rows = [text for group in made for text in breaking.group_lines(group, system)]
     for pair in break_groups.comparisons(made):
@@ -33,7 +34,7 @@ def together(job: Job, figure: str, by: str, woods: Mapping[str, Species]) -> li
     if beside:
         rows.append("beside the book, whose coupons are 2 x 2 in on 28 in; smaller ones read higher:")
         rows += [breaking.book_line(one, system, figure) for one in beside]
-    if figure in breaking.DROPS:
+    if figure == "height":
         rows += breaking.drops_of_book(found, woods, system)
     return rows
 
@@ -64,8 +65,8 @@ def report(job: Job, woods: Mapping[str, Species], by: str = "wood") -> str:
         rows += [f"  blows: {clean(blows)}"] if blows else []
         points = ", ".join(f"{point.load.text} at {point.deflection.text}" for point in coupon.points)
         rows += [f"  readings: {clean(points)}"] if points else []
-    for figure in breaks.FIGURES:
-        said = together(job, figure, by, woods)
+    for figure in breaks.GROUPED:
+        said = together(found, figure, by, woods, system)
         if any(one.figure(figure) is not None for one in found):
             rows += [
                 "",

@@ -24,8 +24,8 @@ from bench.units import showing
 
 # Recalled shop practice, of no document read.
 CAUTION = (
-    "CAUTION: wear eye protection; keep fingers and feet from under the weight and out of the jaws; broken "
-    "coupons and weights fly. A coupon is no approval of a part."
+    "CAUTION: eye protection; fingers and feet clear of weight and jaws; broken wood and weights fly. No coupon "
+    "approves a part."
 )
 FIGURE = {
     "height": "height of the cracking blow",
@@ -38,7 +38,6 @@ FIGURE = {
     "glue_stress": "stress on the glue line",
     "fibre": "torn wood on the worse face",
 }
-DROPS = ("height", "energy", "energy_density")  # figures beside which the handbook's impact figure stands
 USUAL = 2  # standard deviations: one piece in twenty lies farther out; common practice
 _SHORT = {
     "height": "",
@@ -60,6 +59,7 @@ _DOUBT = {
     ROSE_AGAIN: "the load rose again after it had fallen under half: what came after failure is not used",
     READ_SHORT: "the readings end below the greatest load: the work is only what was read",
 }
+NO_CRACK = "no crack yet: a key for each blow, whatever is seen"
 RULE = "the broken joint must show wood fibre on both faces (AC 43.13-1B par. 1-29h)"
 _BASIS = {
     break_groups.EQUAL_SIZE: "EQUAL SIZE: it compares the woods, piece for piece, not weight for weight",
@@ -100,21 +100,22 @@ def short(found: Result, system: str) -> str:
 
 def _waiting(found: Result) -> str:
     """Why there is no result, in a few words."""
-    coupon = found.coupon
-    seen = len(coupon.blows) or len(coupon.points)
-    if seen and found.refusal is not None and found.refusal.quantity == "blow":
-        return f"{seen} blow{'' if seen == 1 else 's'}, no crack yet"
-    return str(found.refusal).split(":")[0] + " missing" if _is_missing(found) else "cannot be worked out"
+    if _uncracked(found):
+        blows = len(found.coupon.blows)
+        return f"{blows} blow{'' if blows == 1 else 's'}, no crack yet"
+    missing = isinstance(found.refusal, Missing) and found.refusal.quantity
+    return f"{missing} missing" if missing else "cannot be worked out"
 
 
-def _is_missing(found: Result) -> bool:
-    return isinstance(found.refusal, Missing)
+def _uncracked(found: Result) -> bool:
+    """Whether all there is to a drop test is that it is not at an end."""
+    return isinstance(found.refusal, Missing) and found.refusal.quantity == "blow"
 
 
 def lines(found: Result, system: str) -> list[str]:
     """What a test says, the result first; without one, why."""
     if found.refusal is not None:
-        return [str(found.refusal)]
+        return [NO_CRACK if _uncracked(found) else str(found.refusal)]
     said = [f"{FIGURE[name]} {show(name, value, system)}" for name, value in found.figures]
     detail = found.detail
     if isinstance(detail, DropTest):
@@ -217,8 +218,8 @@ def _limit(group: Group, system: str) -> str:
         return f"no lower limit: {LEAST_FOR_LIMIT} coupons at least are needed"
     if limit.below_zero:
         return f"lower limit below zero ({limit.count} coupons say nothing about the weak ones)"
-    value = show(group.figure, limit.value, system)
-    return f"19 of 20 pieces lie above {value}, 3 to 1 that they do (k {limit.factor:.3f})"
+    value = showing.show_down(FIGURES[group.figure][1], limit.value, system)
+    return f"lower 5 % limit {value} at 75 % confidence (mean - {limit.factor:.3f} s)"
 
 
 def _moist(group: Group) -> str:

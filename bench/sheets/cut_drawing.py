@@ -208,7 +208,8 @@ class _Picture:
 
     def _names(self, run: Run) -> tuple[str, ...]:
         """What may stand in a stretch, the longest first."""
-        length, part = units.place(run.length, self.given.system), words.clean(run.part)
+        length = units.place(run.length, self.given.system, up=run.kind == PIECE)
+        part = words.clean(run.part)
         if run.kind == PIECE:
             return (f"{run.number} {part} {length}", f"{run.number} {part}", str(run.number))
         if run.kind in (MADE, SPOILT):

@@ -111,7 +111,7 @@ class _Page:
             yield _p(f"{ripping[0]} {'; '.join(ripping[1:])}.")
         yield cut_drawing.drawing(board, self.scale, self.settings, name)
         told = [
-            f"{run.number} {words.clean(run.part)} {units.place(run.length, self.system)}"
+            f"{run.number} {words.clean(run.part)} {units.place(run.length, self.system, up=True)}"
             for run in board.pieces
         ]
         left = [text for row in board.rows for text in words.left(row, self.system)]
@@ -133,7 +133,8 @@ class _Page:
         """One row of the list."""
         sized, mark = self.sized.get(piece.part), words.mark(board)
         tag = f"{board.stick.tag}{f', strip {strip}' if strip else ''}{f' ({mark})' if mark else ''}"
-        places = (units.place(place, self.system) for place in (piece.length, piece.start, piece.end))
+        stop = units.place(piece.length, self.system, up=True)
+        places = (stop, *(units.place(place, self.system) for place in (piece.start, piece.end)))
         size = words.dress(sized, self.system).removeprefix("dress to ")
         told = [text for text in (words.finished(sized, piece, self.system), *words.notes(sized)) if text]
         group = sized.part.group if sized is not None else ""

@@ -88,7 +88,7 @@ class _Page:
     def row(self, row: Row) -> Iterator[str]:
         """The cuts of a stick or strip, and what it leaves."""
         if row.strip:
-            fence = f", fence {units.place(row.width, self.system)}" if row.width is not None else ""
+            fence = f", fence {units.place(row.width, self.system, up=True)}" if row.width is not None else ""
             yield f"  strip {row.strip}{fence}"
         heads = f"{'stop':<{_PLACE}}{'from':<{_PLACE}}{'to':<{_PLACE}}part"
         yield f"  {'':<{len(_BOX)}} {'cut':<{_NUMBER}}{heads}"
@@ -100,7 +100,8 @@ class _Page:
     def piece(self, piece: Run) -> Iterator[str]:
         """One cut: figures and name, then what it is dressed to and what goes with it."""
         sized = self.sized.get(piece.part)
-        places = (units.place(place, self.system) for place in (piece.length, piece.start, piece.end))
+        stop = units.place(piece.length, self.system, up=True)
+        places = (stop, *(units.place(place, self.system) for place in (piece.start, piece.end)))
         figures = "".join(f"{text:<{_PLACE}}" for text in places)
         first = f"  {_BOX} {piece.number:<{_NUMBER}}{figures}"
         name = wrap(words.clean(piece.part), self.width - len(first)) or [""]

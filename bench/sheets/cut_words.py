@@ -147,7 +147,7 @@ def ripping(board: Board, settings: Settings) -> tuple[str, ...]:
     system = settings.units
     said = ["RIP FIRST, from one edge, then crosscut each strip:"]
     for band in board.bands(settings):
-        width = units.place(band.high - band.low, system)
+        width = units.place(band.high - band.low, system, up=band.kind == STRIP)
         if band.kind == EDGE:
             said.append(f"joint that edge straight: {width} goes")
         elif band.kind == STRIP and band.row is not None:
@@ -182,7 +182,7 @@ def finished(sized: SizedPart | None, run: Run, system: str) -> str:
     """The finished length where it is not the length sawn; else empty."""
     if sized is None or sized.part.length.exact == run.length:
         return ""
-    return f"finish to {units.place(sized.part.length.exact, system)}"
+    return f"finish to {units.place(sized.part.length.exact, system, up=True)}"
 
 
 def span(run: Run, system: str) -> str:

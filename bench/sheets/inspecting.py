@@ -30,6 +30,7 @@ _NAMES = {
     seen.LOOKED: "looked over",
     seen.CLEAR: "clear length",
     seen.CONDEMNED: "condemned",
+    seen.SAWN_FROM: "sawn from a condemned one",
 }
 _WHAT = {"gap": "clear length to the next", "sum": "all such streaks together"}
 _NOT_YET = {
@@ -218,6 +219,8 @@ def point_line(point: Point, system: str = "in") -> str:
     subject = _subject(point, system)
     if point.name == seen.CONDEMNED:
         return "condemned: nothing more is made of it"
+    if point.name == seen.SAWN_FROM:
+        return f"sawn from what is condemned now, {'; '.join(point.said)}"
     if point.name == seen.LOOKED:
         return "looked over, all faces and both ends" if point.word == acc.ACCEPT else "not looked over yet"
     if point.defect is not None and point.reason == seen.CUT_ROUND:
@@ -280,6 +283,7 @@ def reason(point: Point, system: str = "in") -> str:
         seen.WITHIN: line,
         seen.LOOKED_OVER: line,
         seen.CONDEMNED: line,
+        seen.SAWN_FROM: f"{line}: look this one over for the same, then say in Inspect that it is looked over",
     }
     return sentences[point.reason]
 

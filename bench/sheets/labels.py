@@ -117,7 +117,7 @@ def _size(sized: SizedPart | None, system: str, made: str = "") -> Iterator[str]
     if sized is None:
         return
     size = made or units.sides(sized.width, sized.depth, system)
-    yield f"{size} x {units.place(sized.part.length.exact, system)}"
+    yield f"{size} x {units.place(sized.part.length.exact, system, up=True)}"
     told = [words.clean(sized.part.group)] if sized.part.group else []
     told += ["CRITICAL"] if sized.part.critical else []
     if told:

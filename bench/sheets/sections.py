@@ -8,6 +8,7 @@ from bench import units
 from bench.core import laminated, strength
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.capacities import Part
+from bench.core.coupon_wood import CouponWood
 from bench.core.laminated import Laminated
 from bench.core.records import SectionChoice
 from bench.core.resizing import AS_DRAWN, Resized
@@ -133,6 +134,13 @@ def of_stick(view: SectionView) -> str:
     return as_average(view.use.gravity_12, view.average_12, f"{view.measured} has") + word
 
 
+def coupons_in_brief(coupons: CouponWood, system: str) -> str:
+    """How many coupons a section rests on, and their lower limit, in one phrase."""
+    bent = coupons.figures[0]
+    limit = units.stress_down(bent.limit, system)
+    return f"{bent.count} coupons of {coupons.group} bent, lower 5 % limit {limit}; the rest averages"
+
+
 def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:
     """What a section that rests on coupons rests on: every figure with its tests and its lower limit.
 
@@ -151,8 +159,8 @@ def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:
         )
         said.append(
             f"{CAPACITY[figure.name]} rests on {figure.count} coupons of {view.coupons.group}: {value} "
-            f"taken, the low end of the 95 % interval of their mean {mean}; lower 5 % limit {limit}; 12 % moisture, "
-            "size effect taken off in full, span of 14 depths"
+            f"taken, the low end of the 95 % interval of their mean {mean}; lower 5 % limit {limit}; 12 % "
+            "moisture, size effect taken off in full, span of 14 depths"
         )
     rest = "everything else is the handbook's average; tension never above the measured bending"
     return (*said, rest)

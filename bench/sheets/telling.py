@@ -44,7 +44,7 @@ def _reading(edit: edits.TakeReading) -> str:
 
 
 def _sticks(edit: edits.PutSticks) -> str:
-    return f"{len(edit.sticks)} sticks off a list: {_first(stick.tag for stick in edit.sticks)}"
+    return f"{_many(len(edit.sticks), 'stick')} off a list: {_first(stick.tag for stick in edit.sticks)}"
 
 
 def _aside(edit: edits.SetAside) -> str:

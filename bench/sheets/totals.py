@@ -85,16 +85,19 @@ def _weights(found: Totals, system: str, woods: Mapping[str, Species]) -> list[t
     if found.as_placed is not None and found.by_stick:
         whose = f"{found.by_stick} of {found.pieces} pieces by their own stick's gravity"
         rows.append(("as placed", f"{weight_up(found.as_placed, system)}: {whose}"))
-    rows.append(
-        (
-            "drawing",
-            why if found.drawn is None else f"{weight_down(found.drawn, system)} as drawn, in its wood",
-        )
-    )
+    rows.append(("drawing", why if found.drawn is None else f"{_drawn(found, system)} as drawn, in its wood"))
     overlap = "; lengths of scarfed parts with what their joints overlap" if found.scarfed else ""
     basis = "all pieces at finished size, cut ones as cut; handbook average gravity"
     rows.append(("basis", f"{basis}, {units.percent(found.moisture)} moisture{overlap}"))
     return rows
+
+
+def _drawn(found: Totals, system: str) -> str:
+    """The drawing's weight; of equal weights, one rounded up and one down, no two figures are shown."""
+    assert found.drawn is not None
+    if found.new is not None and abs(found.new - found.drawn) <= _HAIR * found.drawn:
+        return "the same,"
+    return weight_down(found.drawn, system)
 
 
 def _against(found: Totals) -> str:

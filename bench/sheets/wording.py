@@ -219,8 +219,17 @@ def unplaced(out: Unplaced, barred_by: str, system: str = "in") -> str:
     return "no stick may become it" if out.why == "barred" else "the sticks that would do are used up"
 
 
+def all_cut(made: int) -> str:
+    """That nothing is left to be cut: `all 59 pieces are cut`."""
+    if not made:
+        return "no pieces are wanted"
+    return "the one piece is cut" if made == 1 else f"all {made} pieces are cut"
+
+
 def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
     """A cut plan in one line: how much fits, sticks opened against the proved least, and the offcut."""
+    if not pieces:
+        return all_cut(made)
     done = f"{made} cut, " if made else ""
     if not plan.placed:
         return f"{done}0 of {pieces} fit"

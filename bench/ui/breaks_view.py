@@ -94,6 +94,10 @@ class BreaksView(Grid[Coupon], WritingOut):
     def _coupons(self) -> tuple[Coupon, ...]:
         return self.river.job.coupons if self.river else ()
 
+    def _result(self, row: int) -> breaks.Result:
+        assert self.river is not None
+        return self.river.coupons[row]
+
     def names(self) -> tuple[str, ...]:
         return tuple(coupon.tag for coupon in self._coupons)
 
@@ -113,7 +117,7 @@ class BreaksView(Grid[Coupon], WritingOut):
                 texts[column.name] = (self.woods[text].name, "")
             else:
                 texts[column.name] = (text or "--", "")
-        texts["result"] = breaking.short(breaks.result(coupon, self.accepted), self.system), ""
+        texts["result"] = breaking.short(self._result(row), self.system), ""
         return texts
 
     def cell_text(self, row: int, column: Column) -> str:
@@ -197,10 +201,9 @@ class BreaksView(Grid[Coupon], WritingOut):
             self.write_out(OFFERED, text, "report written")
 
     def foot(self, width: int) -> list[Content]:
-        coupon = self._coupons[self.row]
-        found = breaks.result(coupon, self.accepted)
+        found = self._result(self.row)
         said = [(text, "") for text in breaking.lines(found, self.system)[:3]]
-        said += [(text, WRONG) for text in found.doubts[:2]]
+        said += [(text, WRONG) for text in breaking.doubts(found)[:2]]
         said.append((breaking.CAUTION, DIM))
         return [line((part, style)) for text, style in said for part in wrapped(text, width, "  ")]
 

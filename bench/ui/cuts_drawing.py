@@ -90,7 +90,8 @@ def _head(river: River, row: StickPlan, judged: Judged) -> str:
     system = river.job.settings.units
     uses = {sized.part.name: sized.part.use for sized in river.parts}
     held = any(judged.words[uses[piece.part]] == HOLD for piece in row.pieces if piece.part in uses)
-    rip = f"  strip {row.strip}, fence {units.place(row.width, system)}" if row.strip and row.width else ""
+    fence = units.place(row.width, system, up=True) if row.width else ""
+    rip = f"  strip {row.strip}, fence {fence}" if row.strip and fence else ""
     return f"{row.tag}  {units.place(judged.stick.length.exact, system)}{rip}{'  ON HOLD' if held else ''}"
 
 
@@ -124,7 +125,7 @@ def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
     dress = "" if sized is None else f"; dress to {units.sides(sized.width, sized.depth, system)}"
     group = f" ({sized.part.group})" if sized is not None and sized.part.group else ""
     strip = f" strip {piece.strip}" if piece.strip else ""
-    rough = units.place(piece.end - piece.start, system)
+    rough = units.place(piece.end - piece.start, system, up=True)
     span = f"from {units.place(piece.start, system)} to {units.place(piece.end, system)}"
     text = f"{piece.part}{group}, {rough}, on {piece.stick}{strip} {span}{dress}"
     return [line((part, "bold")) for part in wrapped(text, width, "  ")]
@@ -133,6 +134,6 @@ def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
 def large_piece(river: River, piece: Laid, width: int, height: int) -> Content:
     """The length of the lit piece alone, for two metres away."""
     system = river.job.settings.units
-    number = units.place(piece.end - piece.start, system).rsplit(" ", 1)[0]
+    number = units.place(piece.end - piece.start, system, up=True).rsplit(" ", 1)[0]
     below = [Content(""), *cut_line(river, piece, width)]
     return large(piece.part, number, below, width, height)

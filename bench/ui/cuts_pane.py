@@ -5,6 +5,7 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench import units
+from bench.core import sawing
 from bench.core.edits import LayOut
 from bench.core.records import Laid, Species
 from bench.core.river import River
@@ -16,7 +17,7 @@ from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, n
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
-from bench.ui.messages import GoToSaw, Say, Search
+from bench.ui.messages import GoTo, GoToSaw, Say, Search
 from bench.ui.writing_out import WritingOut
 
 NO_PARTS = "No parts yet. Press p for Parts, then a to add one."
@@ -57,7 +58,9 @@ class CutsPane(JobWidget, WritingOut):
         Binding("right", "along(1)", "Along", id="cuts.along", tooltip="Along the sticks, when nearer"),
         Binding("left", "along(-1)", "Along", id="cuts.along-back", tooltip="Back along them", show=False),
         Binding("v", "turn", "View", id="cuts.view", tooltip="The layout, or totals and what has no place"),
-        Binding("k", "search", "Search", id="cuts.search", tooltip="Look for a better layout; again: stop"),
+        Binding(
+            "k", "search", "Better layout", id="cuts.search", tooltip="Look for a better layout; again: stop"
+        ),
         Binding("a", "anew", "Lay out anew", id="cuts.anew", tooltip="Let go of the layout being sawn"),
         Binding("g", "buy", "Buy", id="cuts.buy", tooltip="What to order for what has no place"),
         Binding("x", "out", "To file", id="cuts.out", tooltip="Cut sheet, labels (.txt) or page (.html)"),
@@ -74,9 +77,10 @@ class CutsPane(JobWidget, WritingOut):
     def __init__(self, woods: dict[str, Species], files: Files) -> None:
         super().__init__(id="cuts")
         self.woods, self.files = woods, files
+        self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
-        self.at = min(self.at, max(0, len(self.pieces()) - 1))
+        self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
         if not _same_picture(old, new):
             self.refresh()
 
@@ -103,6 +107,12 @@ class CutsPane(JobWidget, WritingOut):
         plan = self.river.plan if self.river else None
         return () if plan is None else laid_from(plan)
 
+    def _first(self) -> int:
+        """Which of the pieces is sawn next: the saw shows it unless it was led elsewhere."""
+        river = self.river
+        queue = sawing.queue(river.job, river.plan) if river is not None and river.plan is not None else ()
+        return self.pieces().index(queue[0].piece) if queue else 0
+
     def piece_here(self) -> Laid | None:
         """The highlighted piece."""
         pieces = self.pieces()
@@ -121,18 +131,27 @@ class CutsPane(JobWidget, WritingOut):
 
     def action_move(self, amount: int) -> None:
         """Another piece."""
+        self.chosen = self.chosen or bool(amount)
         self.at = min(max(0, self.at + amount), max(0, len(self.pieces()) - 1))
         piece = self.piece_here()
         if piece is not None and self.river is not None and ZOOMS[self.nearer] > 1:
             self.first = in_view(self.river, piece, ZOOMS[self.nearer], self.first)
 
     def action_saw(self) -> None:
-        """To the saw, the highlighted piece first."""
+        """To the saw: the piece that was moved to first, else the cut that it was left at."""
         piece = self.piece_here()
         if piece is None:
-            self.post_message(Say("nothing is laid out to cut"))
-            return
-        self.post_message(GoToSaw(piece.part, piece.stick, piece.start, piece.strip))
+            self._say_nothing()
+        elif self.chosen:
+            self.chosen = False
+            self.post_message(GoToSaw(piece.part, piece.stick, piece.start, piece.strip))
+        else:
+            self.post_message(GoTo("saw"))
+
+    def _say_nothing(self) -> None:
+        done = len(self.accepted.cuts)
+        left = sum(part.quantity for part in self.accepted.parts) - done
+        self.post_message(Say("nothing is laid out to cut" if left or not done else wording.all_cut(done)))
 
     def action_zoom(self) -> None:
         """Nearer, and after the nearest the whole again."""
@@ -152,7 +171,7 @@ class CutsPane(JobWidget, WritingOut):
     def action_search(self) -> None:
         """Look for a better layout, or stop looking."""
         if self.river is None or self.river.plan is None or not self.river.plan.placed:
-            self.post_message(Say("nothing is laid out"))
+            self._say_nothing()
         elif self.river.job.laid:
             self.post_message(Say("this layout is being sawn and stays; a lets go of it"))
         else:

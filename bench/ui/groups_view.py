@@ -53,10 +53,14 @@ class GroupsView(JobWidget, WritingOut):
     def begin_typing(self, character: str) -> None:
         """Nothing is typed here."""
 
+    def results_here(self) -> tuple[breaks.Result, ...]:
+        """What every coupon says."""
+        return self.river.coupons if self.river is not None else ()
+
     def figures_here(self) -> list[str]:
         """The figures that any coupon has."""
-        found = breaks.results(self.accepted)
-        return [name for name in breaks.FIGURES if any(one.figure(name) is not None for one in found)]
+        found = self.results_here()
+        return [name for name in breaks.GROUPED if any(one.figure(name) is not None for one in found)]
 
     def figure_here(self) -> str:
         """The figure on show; empty where no coupon has any."""
@@ -85,7 +89,7 @@ class GroupsView(JobWidget, WritingOut):
         figure = self.figure_here()
         if not figure:
             return ()
-        return break_groups.groups(breaks.results(self.accepted), figure, BY[self.by], self.woods)
+        return break_groups.groups(self.results_here(), figure, BY[self.by], self.woods)
 
     def action_group(self, amount: int) -> None:
         """Mark another group."""
@@ -161,7 +165,7 @@ class GroupsView(JobWidget, WritingOut):
             width,
         )
         rows.append(line((DOTS[:width], DIM)))
-        for text in break_sheet.together(self.accepted, figure, by, self.woods):
+        for text in break_sheet.together(self.results_here(), figure, by, self.woods, self.system):
             rows += [line((part, "")) for part in wrapped(text, width, "  ")] or [Content("")]
         rows += [line((part, DIM)) for part in wrapped(breaking.CAUTION, width, "  ")]
         room = max(1, height - 1)

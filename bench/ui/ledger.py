@@ -1,9 +1,11 @@
 """The job on the bench: what is accepted, what is only tried, and the record; no widget in it."""
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from bench.core import laying
 from bench.core.cutting import CutPlan, CutProblem
 from bench.core.edits import (
     ChooseSection,
@@ -21,11 +23,31 @@ from bench.core.edits import (
 )
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
-from bench.core.records import Job, Scarfed, Species
+from bench.core.records import Job, Laid, Scarfed, Species
 from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
 
+AtSaw = MarkCut | SpoilPiece | CutShort | RipPlank
 AT_SAW = (MarkCut, SpoilPiece, CutShort, RipPlank)  # from the first of these on the layout stays
+
+
+def _left_out(plan: CutPlan) -> tuple[int, int]:
+    return plan.unplaced_critical, plan.unplaced_count
+
+
+def _out(plan: CutPlan) -> tuple[str, ...]:
+    """Parts without a place, a name for each piece."""
+    return tuple(sorted(row.part for row in plan.unplaced for _ in range(row.quantity)))
+
+
+def _about(edit: AtSaw, piece: Laid) -> bool:
+    """Whether an edit at the saw is of a piece of the layout."""
+    if isinstance(edit, RipPlank):
+        return piece.stick == edit.tag
+    if isinstance(edit, CutShort):
+        return (edit.part, edit.stick, edit.start) == (piece.part, piece.stick, piece.start)
+    made = edit.cut if isinstance(edit, MarkCut) else edit.spoilt
+    return (made.part, made.stick, made.start) == (piece.part, piece.stick, piece.start)
 
 
 def _dated(edit: Edit, at: str) -> Edit:
@@ -54,6 +76,9 @@ class Ledger:
         self.fresh: Edit | None = None  # accepted since the river was worked out; not what was undone
         self.river: River | None = None
         self.scarfed: tuple[Scarfed, ...] = ()  # parts laid out as lengths, not yet lines of the job
+        self.whole: River | None = None  # the river with every part whole
+        self.jointed: River | None = None  # the last one with parts as lengths
+        self.begun: tuple[Change, ...] = ()  # what moved when the layout was accepted with the first cut
 
     @property
     def job(self) -> Job:
@@ -79,10 +104,56 @@ class Ledger:
         for subject in [subject for subject in self.waiting if subject not in there]:
             del self.waiting[subject]
             dropped[subject] = "its stick is gone"
-        job = with_lengths(job, self.scarfed)
-        self.river = flow(job, self.woods, self.tag, self.river, settled=not self.drafts)
+        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts)
+        self.river = self._with_lengths(job, self.whole)
         self.tag = self.river.tag
         return self.river, dropped
+
+    def _with_lengths(self, job: Job, whole: River) -> River:
+        """The river with parts made of lengths, where they have no place whole."""
+        if whole.plan is None:
+            return whole
+        if job.laid:
+            return whole if self.drafts else self._lengths_beside(job, whole)
+        found, shown = self._scarfed_again(job, whole, needed=True)
+        last = self.jointed.plan if self.jointed is not None else None
+        if last is not None and found.plan is not None and _left_out(found.plan) > _left_out(last):
+            other, more = self._scarfed_again(job, whole, needed=False)
+            if other.plan is not None and _left_out(other.plan) < _left_out(found.plan):
+                found, shown = other, more
+        if not self.drafts:
+            self.scarfed = shown
+            self.jointed = found if shown else None
+        return found
+
+    def _scarfed_again(self, job: Job, whole: River, needed: bool) -> tuple[River, tuple[Scarfed, ...]]:
+        """The river with the lengths there were, of parts that need it or of all; and what is still of use."""
+        plan = whole.plan if needed else None
+        shown = laying.still_scarfed(self.scarfed, plan, whole.parts, job)
+        before = self.jointed or self.river
+        while shown and whole.plan is not None:
+            river = flow(with_lengths(job, shown), self.woods, self.tag, before, settled=not self.drafts)
+            out = {part.part for part in river.plan.unplaced} if river.plan is not None else set()
+            lost = [one for one in shown if out & {part.name for part in one.lengths}]
+            if river.plan is not None and not lost and _left_out(river.plan) < _left_out(whole.plan):
+                return river, shown
+            shown = tuple(one for one in shown if one not in lost) if lost else ()
+        return whole, ()
+
+    def _lengths_beside(self, job: Job, whole: River) -> River:
+        """While parts are being sawn: lengths for what has no place, in what is free."""
+        self.scarfed, self.jointed = (), None
+        if whole.plan is None or not whole.plan.unplaced:
+            return whole
+        pieces, scarfed = laying.scarfs_beside(
+            whole.problem, whole.plan, whole.parts, job, lambda piece: True
+        )
+        if not scarfed:
+            return whole
+        shown = LayOut(pieces, scarfed).change(job)
+        river = flow(shown, self.woods, self.tag, whole)
+        self.scarfed = scarfed
+        return river
 
     def attempt(self, edit: Edit, at: str) -> bool:
         """Try an edit at a time, ISO; one that changes nothing is no draft: False."""
@@ -112,18 +183,38 @@ class Ledger:
         With the first cut the layout on show is accepted before it. Nothing where the job is as it was.
         """
         edit = make if isinstance(make, Edit) else make(self.job)
-        begun = self._begin(at) if isinstance(edit, AT_SAW) else ()
+        begun = self._begin(edit, at) if isinstance(edit, AT_SAW) else ()
         return (*begun, *self._accept(edit, at))
 
-    def _begin(self, at: str) -> tuple[Entry, ...]:
-        """From the first cut on the layout stays."""
+    def _begin(self, edit: AtSaw, at: str) -> tuple[Entry, ...]:
+        """From the first cut on the layout stays; while parts are being sawn it is the one on show."""
         river = self.river
-        if self.job.laid or self.drafts or river is None or river.plan is None or not river.plan.placed:
+        if self.drafts or river is None or river.plan is None or not river.plan.placed:
             return ()
-        layout = LayOut(laid_from(river.plan), self.scarfed)
-        self.scarfed = ()
+        layout = LayOut(laid_from(river.plan), self.scarfed, out=_out(river.plan))
+        if self.job.laid:
+            stale = river.job.sticks is not self.job.sticks or river.job.sawn != self.job.sawn
+            if stale or set(layout.pieces) == set(self.job.laid):
+                return ()
+        else:
+            layout = self._first(river, layout, edit)
+            self.begun = changes(laid_from(river.plan), layout.pieces)
         self.history = self.history.accept(layout)
+        self.scarfed, self.jointed = (), None
         return (self._note(Entry(EDIT, layout), at),)
+
+    def _first(self, river: River, layout: LayOut, edit: AtSaw) -> LayOut:
+        """The layout on show, or one round the first cut with lengths for what has no place."""
+        if river.plan is None or not river.plan.unplaced:
+            return layout
+        pieces, scarfed = laying.scarfs_beside(
+            river.problem, river.plan, river.parts, river.job, lambda piece: _about(edit, piece)
+        )
+        if not scarfed:
+            return layout
+        out = Counter(layout.out)
+        out.subtract(one.whole for one in scarfed)
+        return LayOut(pieces, (*self.scarfed, *scarfed), out=tuple(sorted(out.elements())))
 
     def _accept(self, edit: Edit, at: str) -> tuple[Entry, ...]:
         edit = _dated(edit, at)
@@ -142,7 +233,6 @@ class Ledger:
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         self.fresh = edit
-        self.scarfed = ()
         return (self._note(Entry(EDIT, edit), at),)
 
     def lay_out(self, at: str) -> tuple[Entry | None, tuple[Change, ...]]:
@@ -156,19 +246,21 @@ class Ledger:
             The entry, None where there is none; and which pieces lie elsewhere than before.
         """
         edit, self.fresh = self.fresh, None
+        begun, self.begun = self.begun, ()
         river, before = self.river, self.job.laid
         if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
-            return None, ()
+            return None, begun
         lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
         before = self.history.past[-1][0].laid if lost else before
         if not before:
-            return None, ()
-        after = laid_from(river.plan)
-        moved = changes(before, after)
-        if set(self.job.laid) == set(after):
+            return None, begun
+        after, out = laid_from(river.plan), _out(river.plan)
+        moved = (*begun, *changes(before, after))
+        if set(self.job.laid) == set(after) and out == tuple(sorted(self.job.unlaid)) and not self.scarfed:
             return None, moved
-        layout = LayOut(after, follows=True)
+        layout = LayOut(after, self.scarfed, follows=True, out=out)
         self.history = self.history.accept(layout)
+        self.scarfed, self.jointed = (), None
         return self._note(Entry(EDIT, layout), at), moved
 
     def _follow(self, edit: Edit, tags: list[str]) -> None:
@@ -200,15 +292,20 @@ class Ledger:
         river = self.river
         if river is None or self.trying or river.job.laid or river.problem != problem or river.plan == plan:
             return None
-        self.river = replace(river, problem=changed, plan=plan)
+        found = replace(river, problem=changed, plan=plan)
         if scarfed:
-            self.scarfed = scarfed
-            self.river = flow(with_lengths(self.job, scarfed), self.woods, self.tag, self.river)
-        return self.river
+            self.scarfed = (*self.scarfed, *scarfed)
+            found = flow(with_lengths(self.job, self.scarfed), self.woods, self.tag, found)
+        if self.scarfed:
+            self.jointed = found
+        else:
+            self.whole = found
+        self.river = found
+        return found
 
     def turn(self, what: str, at: str) -> tuple[Entry, Edit]:
         """Undo or redo; the entry, and the edit it is about. Raises Clash where there is none."""
-        self.fresh, self.scarfed = None, ()
+        self.fresh, self.begun = None, ()
         before = self.history
         entry = Entry(what)
         self.history = before.follow(entry)

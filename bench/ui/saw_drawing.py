@@ -1,6 +1,7 @@
-"""How one cut looks at the saw: its figure, what is set where, the stick, and what was laid out anew."""
+"""How one cut looks at the saw: stop and fence large, what they are set for, and what was laid out anew."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from textual.content import Content
 
@@ -13,7 +14,19 @@ from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import DIM, HEAD, HERE, TRIED, WRONG, figures, line, wrapped
 from bench.ui.sticks import Mark, bar, whole
 
-BIG = 5  # rows of the smallest large figure
+BIG = 6  # rows of the smallest large figure, its name above it
+_APART = 3  # columns between two figures
+_LAST = 9  # order of what is never left out
+
+Figure = tuple[str, str]  # what is set: "STOP", "FENCE", and how far, with its unit
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Lines below the figures; where there is no room, those of the lowest `keep` are left out first."""
+
+    rows: tuple[Content, ...]
+    keep: int = _LAST
 
 
 def head(river: River, step: SawStep, rips: bool, width: int) -> Content:
@@ -26,27 +39,68 @@ def head(river: River, step: SawStep, rips: bool, width: int) -> Content:
     return line(("SAW ", HEAD), (what, "bold"), here[:room], ("  ON HOLD" if held else "", WRONG))
 
 
-def cut_text(river: River, step: SawStep, after: SawStep | None, width: int) -> list[Content]:
-    """Where stop and fence stand, how the grain lies, and what comes next."""
+def _told(text: str, style: str, width: int, keep: int = _LAST) -> Told:
+    return Told(tuple(line((row, style)) for row in wrapped(text, width, "  ")), keep)
+
+
+def cut_figures(river: River, step: SawStep) -> list[Figure]:
+    """The stop, and the fence for each side that is ripped."""
     system, sized = river.job.settings.units, sized_part(river, step.piece.part)
+    judged = river.judged(step.piece.stick)
+    found = [("STOP", saw.stop(step, system))]
+    if sized is not None and judged is not None:
+        ripped = [side for side in saw.sides(judged.stick, sized, river.job.settings) if side.ripped]
+        shown = dict.fromkeys(units.place(side.rough, system, up=True) for side in ripped)
+        found += zip(("FENCE", "THEN"), shown, strict=False)
+    return found
+
+
+def cut_text(river: River, step: SawStep, after: SawStep | None, width: int) -> list[Told]:
+    """Where stop and fence stand, how the grain lies, and what comes next."""
+    settings, sized = river.job.settings, sized_part(river, step.piece.part)
+    system, judged = settings.units, river.judged(step.piece.stick)
     part = step.piece.part + (f" ({sized.part.group})" if sized and sized.part.group else "")
-    said = [(f"{part}: stop {saw.stop(step, system)}", "bold"), (saw.where(step, system), "")]
-    if sized is not None:
-        said.append((saw.fence(sized, river.job.settings, system), "bold"))
-        said.append((saw.face(sized), ""))
+    first = step.waste or step.before
+    said = [
+        _told(f"{part}: stop {saw.stop(step, system)}", "bold", width),
+        _told(saw.where(step, settings, system), "bold" if first else "", width),
+    ]
+    if sized is not None and judged is not None:
+        found = saw.sides(judged.stick, sized, settings)
+        said.append(_told(saw.fence(found, system), "bold", width))
+        said.append(_told(saw.dress(sized, found, system), "bold", width, 4))
+        said.append(_told(saw.face(sized), "", width, 3))
         if sized.part.piece_of:
-            said.append((sized.part.note, TRIED))
-    said.append((saw.following(step, after, system), DIM))
-    return [line((row, style)) for text, style in said for row in wrapped(text, width, "  ")]
+            said.append(_told(sized.part.note, TRIED, width, 2))
+    said.append(_told(saw.following(step, after, system), DIM, width, 0))
+    return said
 
 
-def rip_text(river: River, ripped: Rip, width: int) -> list[Content]:
-    """How a plank is ripped before its strips are cut."""
+def rip_figures(river: River, ripped: Rip) -> list[Figure]:
+    """The fence for the first strips, and for those after them."""
     system = river.job.settings.units
-    fences = [units.place(fence.exact, system) for fence in ripped.fences]
+    found = saw.fences((fence.exact for fence in ripped.fences), system)
+    return [("THEN" if number else "FENCE", width) for number, (width, _) in enumerate(found)]
+
+
+def rip_text(river: River, ripped: Rip, width: int) -> list[Told]:
+    """How a plank is ripped before its strips are cut."""
+    settings = river.job.settings
+    system = settings.units
     rest = units.place(ripped.rest.exact, system) if ripped.rest else ""
-    text = f"{saw.rip(ripped.tag, fences, rest)}. Its strips are cut after that."
-    return [line((row, "bold")) for row in wrapped(text, width, "  ")]
+    fences = saw.fences((fence.exact for fence in ripped.fences), system)
+    sections = {sized.part.name: saw.section(sized, system) for sized in river.parts}
+    made = [
+        (row.strip, [sections[piece.part] for piece in row.pieces if piece.part in sections])
+        for row in (river.plan.sticks if river.plan else ())
+        if row.tag == ripped.tag and row.strip
+    ]
+    return [
+        _told(saw.joint(settings, system), "bold", width),
+        _told(f"{saw.rip(ripped.tag, fences, rest)}. Its strips are cut after that.", "bold", width),
+        _told(saw.rip_kerf(settings, system), "", width, 3),
+        _told(saw.strips(sorted(made)), "", width, 2),
+    ]
 
 
 def drawn(river: River, step: SawStep, width: int) -> list[Content]:
@@ -64,6 +118,21 @@ def drawn(river: River, step: SawStep, width: int) -> list[Content]:
     return [line(*bar(judged.stick, river.job.sawn, marks, whole(judged.stick, columns), columns), "|")]
 
 
+def below(
+    river: River, step: SawStep, text: Sequence[Told], changed: Sequence[str], size: tuple[int, int]
+) -> list[Content]:
+    """The stick, what is said of the cut and what was laid out anew, in what the figures leave of the room"""
+    width, height = size
+    shown = [Told(tuple(drawn(river, step, width)), 1), *text]
+    room = height - BIG - bool(changed)
+    for keep in sorted({one.keep for one in shown} - {_LAST}):
+        if sum(len(one.rows) for one in shown) <= room:
+            break
+        shown = [one for one in shown if one.keep != keep]
+    rows = [row for one in shown for row in one.rows]
+    return rows + changes(changed, width, max(1, height - BIG - len(rows)))
+
+
 def changes(changed: Sequence[str], width: int, room: int) -> list[Content]:
     """What the last thing that happened moved, in so many rows."""
     if not changed:
@@ -75,14 +144,36 @@ def changes(changed: Sequence[str], width: int, room: int) -> list[Content]:
     return [line((title[:width], WRONG)), *rows[: max(0, room - 1)]]
 
 
-def big(number: str, width: int, room: int) -> list[Content]:
-    """The figure as large as the room allows."""
-    digits, _, unit = number.rpartition(" ")
-    scale = 1
-    while len(figures(digits, scale + 1)[0]) <= width and BIG * (scale + 1) <= room:
-        scale += 1
-    rows = figures(digits, scale)
-    if room < BIG or len(rows[0]) > width:
-        return [line((number, "bold"))]
-    last = line((rows[-1], "bold"), f"  {unit}"[: max(0, width - len(rows[-1]))])
-    return [*(line((row, "bold")) for row in rows[:-1]), last]
+def big(found: Sequence[Figure], width: int, room: int) -> list[Content]:
+    """As many figures beside each other as there is room for, as large as can be, each under its name."""
+    # Upright and narrow before small: from two metres the height of a figure tells more than its width.
+    sizes = sorted(
+        ((high, wide) for high in range(1, (room - 1) // 5 + 1) for wide in (high, 2 * high)),
+        key=lambda size: size[0] * size[1],
+        reverse=True,
+    )
+    for count in range(len(found), 0, -1):
+        for high, wide in sizes:
+            columns = [_column(one, high, wide) for one in found[:count]]
+            if sum(len(column[0]) + _APART for column in columns) - _APART <= width:
+                return _beside(columns)
+    return [line(("   ".join(f"{name} {number}" for name, number in found)[:width], "bold"))]
+
+
+def _column(one: Figure, high: int, wide: int) -> list[str]:
+    """The name and the whole setting in plain letters, the figure below it; all rows of one width."""
+    name, number = one
+    said = f" {name} {number} "
+    rows = [row[:: 2 * high // wide] for row in figures(number.rpartition(" ")[0], high)]
+    columns = max(len(said), len(rows[0]))
+    return [said.ljust(columns), *(row.ljust(columns) for row in rows)]
+
+
+def _beside(columns: Sequence[Sequence[str]]) -> list[Content]:
+    rows = []
+    for number, row in enumerate(zip(*columns, strict=True)):
+        pieces: list[str | tuple[str, str]] = []
+        for text in row:
+            pieces += [*([" " * _APART] if pieces else []), (text, "bold" if number else HERE)]
+        rows.append(line(*pieces))
+    return rows

@@ -3,33 +3,50 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from textual import events
 from textual.binding import Binding
 from textual.content import Content
+from textual.message import Message
 from textual.reactive import var
 
-from bench import units
 from bench.core import sawing
+from bench.core.acceptance import ACCEPT, HOLD
 from bench.core.edit import the_stick
 from bench.core.edits import CondemnStick, CutShort, Edit, MarkCut, PutStick, RipPlank, SpoilPiece
 from bench.core.errors import Refusal
-from bench.core.records import CutMade, Job, Spoilt
+from bench.core.records import CutMade, Defect, Job, Spoilt
+from bench.core.ripping import strip_tag
+from bench.core.river import River
 from bench.core.sawing import SawStep
-from bench.sheets import defects, saw
+from bench.sheets import defects, inspecting, wording
 from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
 from bench.ui.listing import free_name
 from bench.ui.messages import Say
 from bench.ui.naming import read_as
-from bench.ui.saw_drawing import BIG, big, changes, cut_text, drawn, head, rip_text
+from bench.ui.saw_drawing import below, big, changes, cut_figures, cut_text, head, rip_figures, rip_text
 
 NOTHING = "Nothing is laid out to cut. Press p for Parts, t for Stock, c for the layout."
 TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops it"
+# A key held down comes again after up to two thirds of a second, and no cut is made in less.
+ONCE, APART_S = frozenset({"space", "enter", "k"}), 0.75
+REPEATED = "a held or repeated key is ignored: press again when this cut is made"
 Place = tuple[str, str, object]
 
 
 def _place(step: SawStep) -> Place:
     return step.piece.part, step.piece.stick, (step.piece.start, step.piece.strip)
+
+
+def _with_defect(job: Job, tag: str, found: Defect) -> PutStick:
+    stick = the_stick(job, tag)
+    return PutStick(replace(stick, defects=(*stick.defects, found)), was=tag)
+
+
+def _key_clock() -> float:
+    """The clock that every key is stamped with [s]."""
+    return Message().time
 
 
 class SawView(JobWidget):
@@ -53,18 +70,33 @@ class SawView(JobWidget):
     ]
 
     drafting: var[bool] = var(False, init=False)
-    changed: var[tuple[str, ...]] = var((), init=False)
+    changed: var[tuple[str, ...]] = var((), init=False, always_update=True)
     listing: var[bool] = var(False, init=False)  # all that was laid out anew, in place of the cut
 
     def __init__(self) -> None:
         super().__init__(id="saw")
         self.here: Place | None = None  # the cut on show; None: the first
+        self.clock = _key_clock
+        self._pressed = 0.0  # when a key that counts once was pressed last [s]
+        self._drawn: tuple[Place | None, float] = (None, 0.0)  # the cut that was drawn last, and when
+        self._changed_by: Job | None = None  # the job whose layout `changed` tells of; None: the next one
+        self._found_on = ""  # tag of a stick on which a defect was just found
 
-    def watch_river(self) -> None:
+    def on_focus(self) -> None:
+        self._pressed = self.clock()  # Enter leads here, and may still be held
+
+    def watch_river(self, old: River | None, new: River | None) -> None:
+        if new is not None and self.changed:
+            by = self._changed_by = self._changed_by or new.job
+            # Undone or overtaken: what it says is true no more.
+            if (by.laid, by.cuts, by.spoilt) != (new.job.laid, new.job.cuts, new.job.spoilt):
+                self.changed = ()
+        if new is not None and self._found_on:
+            self._tell_verdict(new)
         self.refresh()
 
     def watch_changed(self) -> None:
-        self.listing = False
+        self.listing, self._changed_by = False, None
         self.refresh()
 
     def watch_listing(self) -> None:
@@ -111,6 +143,19 @@ class SawView(JobWidget):
             return
         self.listing = not self.listing
 
+    def take_key(self, event: events.Key) -> bool:
+        """One press of a key is one cut: the cut on show must have been seen before it is ticked off."""
+        if event.key in ONCE:
+            step, _ = self.step_here()
+            place, seen = self._drawn
+            again = 0 <= event.time - self._pressed < APART_S
+            unseen = step is not None and (place != _place(step) or event.time < seen)
+            self._pressed = event.time
+            if self._line is None and step is not None and (again or unseen):
+                self.post_message(Say(REPEATED, wrong=True))
+                return True
+        return super().take_key(event)
+
     def begin_typing(self, character: str) -> None:
         """A place typed out of the blue is where a defect was found."""
         step = self._ready()
@@ -123,7 +168,7 @@ class SawView(JobWidget):
         """The cut on show, where one can be ticked off."""
         step, _ = self.step_here()
         if step is None:
-            self.post_message(Say("nothing is laid out to cut"))
+            self.post_message(Say(self._nothing()))
         elif self.drafting:
             self.post_message(Say(TRYING, wrong=True))
             return None
@@ -146,6 +191,7 @@ class SawView(JobWidget):
         ripped = self._rip(step)
         if ripped is not None:
             self._do(RipPlank(ripped.tag, ripped.fences, ripped.rest))
+            self.here = (piece.part, strip_tag(piece.stick, piece.strip), (piece.start, 0))
             return
         sized = sized_part(self.river, piece.part)
         size = (sized.width, sized.depth) if sized else (None, None)
@@ -187,15 +233,44 @@ class SawView(JobWidget):
 
         def take(said: str) -> None:
             found = defects.read(said, self.system)
+            if found.kind:
+                self._put_defect(tag, found)
+                return
+            _with_defect(self.built_on, tag, found).check(self.built_on)
+            self._ask_kind(tag, found)
 
-            def make(job: Job) -> Edit:
-                stick = the_stick(job, tag)
-                return PutStick(replace(stick, defects=(*stick.defects, found)), was=tag)
-
-            self._settle(make)
-
-        hint = "from the marked end: 31, or 31-32 1/2 knot 1/4; the rest is laid out round it"
+        hint = "from the marked end, and what it is: 31-32 1/2 knot 1/4; cut round where its kind allows that"
         self.ask_line(f"found on {tag}", hint, text, take, typed)
+
+    def _ask_kind(self, tag: str, found: Defect) -> None:
+        """A place alone was typed: what is there?"""
+
+        def take(said: str) -> None:
+            if said.strip():
+                named = defects.read(f"{found.start.text} to {found.end.text} {said}", self.system)
+                named = replace(named, depth=named.depth or found.depth, edge=named.edge or found.edge)
+            self._put_defect(tag, named if said.strip() else found)
+
+        hint = f"knot 1/4, split, check, pitch pocket ...; Enter alone: not known: ALL of {tag} goes ON HOLD"
+        self.ask_line(f"what is at {found.start.text}", hint, "", take)
+
+    def _put_defect(self, tag: str, found: Defect) -> None:
+        self._settle(lambda job: _with_defect(job, tag, found))
+        self._found_on = tag
+
+    def _tell_verdict(self, river: River) -> None:
+        """Where a defect bars the whole stick: for what, and why."""
+        judged, self._found_on = river.judged(self._found_on), ""
+        if judged is None:
+            return
+        for use in dict.fromkeys(sized.part.use for sized in river.parts):
+            judgement = judged.uses[use]
+            if judgement.word != ACCEPT and judgement.deciding.defect is not None:
+                word = "ON HOLD" if judgement.word == HOLD else "REJECTED"
+                why = inspecting.reason(judgement.deciding, self.system)
+                said = f"{judged.stick.tag} is {word} for {inspecting.use_name(use)}: {why}"
+                self.post_message(Say(said, wrong=True))
+                return
 
     def action_condemn(self) -> None:
         """Nothing more is made of the stick in the saw."""
@@ -230,23 +305,32 @@ class SawView(JobWidget):
             return None
         return sawing.rip(river.job, river.plan, judged.stick)
 
+    def _nothing(self) -> str:
+        """Why no cut is on show."""
+        river = self.river
+        done = len(river.job.cuts) if river else 0
+        if river is None or river.plan is None or not done:
+            return NOTHING
+        left = sum(sized.part.quantity - sized.made for sized in river.parts)
+        if left <= 0:
+            return wording.all_cut(done)
+        return f"{done} cut, nothing more is laid out: {left} without a place; c, then v says why"
+
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
         step, after = self.step_here()
         river = self.river
         if river is None or step is None:
-            done = len(river.job.cuts) if river else 0
-            said = f"{done} cut, nothing more is laid out. {NOTHING}" if done else NOTHING
-            rows = [line(("SAW", HEAD)), *(Content(text) for text in wrapped(said, width))]
+            rows = [line(("SAW", HEAD)), *(Content(text) for text in wrapped(self._nothing(), width))]
             return stack([*rows, *changes(self.changed, width, height - len(rows))][:height])
+        if self._drawn[0] != _place(step):
+            self._drawn = (_place(step), self.clock())
         ripped = self._rip(step)
         rows = [head(river, step, ripped is not None, width)]
         if self.listing:
             return stack([*rows, *changes(self.changed, width, height - 1)][:height])
-        system = self.system
-        number = saw.stop(step, system) if ripped is None else units.place(ripped.fences[0].exact, system)
+        found = cut_figures(river, step) if ripped is None else rip_figures(river, ripped)
         text = cut_text(river, step, after, width) if ripped is None else rip_text(river, ripped, width)
-        below = [*drawn(river, step, width), *text]
-        below += changes(self.changed, width, max(1, height - 1 - BIG - len(below)))
-        rows += big(number, width, height - 1 - len(below))
-        return stack([*rows, *below][:height])
+        said = below(river, step, text, self.changed, (width, height - 1))
+        rows += big(found, width, height - 1 - len(said))
+        return stack([*rows, *said][:height])

@@ -34,7 +34,7 @@ def answer(view: SectionView, resized: Resized, width: int, system: str) -> list
         rows += _labelled("shop size ", shop, width, "bold")
         rows += _labelled("exact     ", exact, width)
     cost = sections.cost(resized.weight_cost)
-    figures = f"{_figures(view)}; rounding costs {cost} of weight"
+    figures = f"{_figures(view, system)}; rounding costs {cost} of weight"
     rows += [line((part, DIM)) for part in wrapped(figures, width)]
     return [*rows, *_price(view, resized, width)]
 
@@ -78,7 +78,7 @@ def alone(
     blocks = (
         [line((text, WRONG)) for text in refused],
         _price(view, view.resized, width),
-        [line((part, DIM)) for part in wrapped(_figures(view), width)],
+        [line((part, DIM)) for part in wrapped(_figures(view, system), width)],
         under,
         after,
     )
@@ -89,14 +89,12 @@ def alone(
     return rows
 
 
-def _figures(view: SectionView) -> str:
+def _figures(view: SectionView, system: str) -> str:
     """Which figures both woods are compared by."""
     if view.estimate is not None:
         return f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
     if view.coupons is not None:
-        return (
-            f"bending of {view.coupons.figures[0].count} coupons of {view.coupons.group}, the rest averages"
-        )
+        return sections.coupons_in_brief(view.coupons, system)
     if view.measured:
         return f"gravity of {view.measured} as measured, strengths of the handbook's average"
     if view.choice.gravity == "aircraft":

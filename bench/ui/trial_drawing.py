@@ -6,6 +6,7 @@ from fractions import Fraction
 from textual.content import Content
 
 from bench import units
+from bench.core import breaks
 from bench.core.coupon import BROKEN, CRACK, NOTHING, Blow, Coupon
 from bench.sheets import breaking
 from bench.ui.drawing import DIM, line
@@ -27,7 +28,7 @@ def ladder(coupon: Coupon, height: int, system: str) -> list[Content]:
     room = max(1, height - 1)
     if len(rows) > room:
         left = len(rows) - room + 1
-        rows = [*rows[: room - 1], line((f"{left} heights below, nothing seen or told in the record", DIM))]
+        rows = [*rows[: room - 1], line((f"{left} lower heights", DIM))]
     return [*rows, line((LADDER, DIM))] if rows else []
 
 
@@ -36,7 +37,7 @@ def curve(coupon: Coupon, limit: int, width: int, height: int, system: str) -> l
 
     Readings of the straight part are `o`, the others `x`, the greatest load `M`.
     """
-    points = [(point.deflection.si, point.load.si) for point in coupon.points]
+    points = [(reading.deflection_m, reading.load_n) for reading in breaks.readings_of(coupon)]
     left = 10
     columns, rows = max(10, width - left - 2), max(3, height - 2)
     far, top = max((d for d, _ in points), default=0.0), max((p for _, p in points), default=0.0)

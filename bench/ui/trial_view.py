@@ -179,7 +179,9 @@ class TrialView(JobWidget):
         coupon = self.coupon_here()
         if coupon is None:
             return stack([line(("TEST", HEAD)), *(Content(text) for text in wrapped(EMPTY, width))])
-        found = breaks.result(coupon, self.accepted)
+        known = self.river.coupons if self.river is not None else ()
+        found = next((one for one in known if one.coupon is coupon), None)
+        found = found or breaks.result(coupon, self.accepted)
         rows = [line(("TEST", HEAD), f"  {coupon.tag}  {coupon.test}, {self._set_up(coupon)}"[: width - 4])]
         below = [(text, "") for text in breaking.lines(found, self.system)]
         below += [(text, WRONG) for text in breaking.doubts(found)]

@@ -1,11 +1,12 @@
 """One number of the Working view, written in the unit its quantity is read in."""
 
-from math import isfinite
+from math import floor, isfinite
 
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.units import writing
 
 _INCH_POUND_WORK = float(DATA_UNITS["in-lbf/in3"][1])  # [J/m3]
+_HAIR = 1e-12
 _HAIR_GRAMS = 1e-9  # far above the noise of a float, far below any printed digit
 _IN, _LBF = float(INCH), float(POUND * GRAVITY)
 # Of sections: SI over the unit shown, and that unit; in inches and pounds, and in millimetres.
@@ -78,6 +79,25 @@ def show(quantity: str, value: float, system: str = "in") -> str:
     }
     writer = simple.get(quantity)
     return writer() if writer else f"{value:g}"
+
+
+def show_down(quantity: str, value: float, system: str = "in") -> str:
+    """As `show`, with the last digit rounded down: a limit, never shown higher than it is.
+
+    Args:
+        quantity: a stress, a drop, an energy or an energy over volume.
+        value: above zero, in the SI unit of the table.
+        system: "in" or "mm".
+    """
+    if quantity in _STRESSES or quantity == "modulus_of_elasticity":
+        return writing.stress_down(value, system)
+    steps = {
+        "impact_bending_drop": (_IN / 100, 1e-3),
+        "energy": (_LBF * _IN / 1000, 1e-3),
+        "work_to_maximum_load": (_INCH_POUND_WORK / 10, 100.0),
+    }
+    step = steps[quantity][system == "mm"]
+    return show(quantity, floor(value / step * (1 + _HAIR)) * step, system)
 
 
 def _mass(value: float, system: str) -> str:

@@ -106,19 +106,24 @@ def tape(metres: Number, system: str = "in") -> str:
     return f"{_mixed(Fraction(sixty_fourths, 64), ' ')} in"
 
 
-def place(metres: Fraction, system: str = "in") -> str:
-    """A place or length of a cut list: `34 3/8 in` where it stands on 1/64 in, else `5.701 in`; `144.8 mm`.
+def place(metres: Fraction, system: str = "in", up: bool = False) -> str:
+    """A place or length of a cut list: `34 3/8 in` where it stands on 1/64 in, else `5.701 in`; `144.80 mm`.
 
     Decimals are to the nearest 0.001 in or 0.01 mm, so that two places never look closer than they are by
-    more than that.
+    more than that. A stop or a fence goes up to the last digit shown: what is cut by it never comes short.
 
     Args:
         metres: place or length, zero or more [m].
         system: "in" or "mm".
+        up: whether decimals are rounded up.
     """
-    if system == "mm":
-        return length(metres, "mm", 4)
-    return tape(metres) if (metres / INCH * 64).denominator == 1 else length(metres, "in", 3)
+    if system != "mm" and (metres / INCH * 64).denominator == 1:
+        return tape(metres)
+    unit, places = (_MILLIMETRE, 2) if system == "mm" else (INCH, 3)
+    shown = metres / unit
+    if up:
+        shown = Fraction(math.ceil(shown * 10**places), 10**places)
+    return _with_unit(_fixed(shown, places), "mm" if system == "mm" else "in")
 
 
 def gravity(value: Number, places: int = 3) -> str:

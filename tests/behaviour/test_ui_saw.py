@@ -81,14 +81,15 @@ async def test_one_cut_fills_the_screen_and_space_ticks_it_off(
         text = picture(app)
         assert "SAW cut 1 of 5" in text and "█" in text
         assert "cap (left): stop 28 in" in text
-        assert "fence 3/4 x 3/4 in" in text and "grain: edge grain up" in text
+        assert "fence 3/4 in for the width, then 3/4 in for the depth" in text and "grain: edge grain up" in text
+        assert " STOP 28 in " in text and " FENCE 3/4 in " in text
         assert "next: " in text and "from 0 in to 28 in of the marked end" in text
         await press(pilot, "space")
         assert len(app.bench.job.cuts) == 1 and "SAW cut 2 of 5" in picture(app)
         assert {type(entry.edit).__name__ for _, entry in notebook.entries} >= {"MarkCut", "LayOut"}
         await press(pilot, "enter", "space", "space", "space")
         assert len(app.bench.job.cuts) == 5 and app.bench.job.laid == ()
-        assert "5 cut, nothing more is laid out" in picture(app)
+        assert "all 5 pieces are cut" in picture(app)
 
 
 async def test_the_layout_stays_while_it_is_sawn(woods: dict[str, Species]) -> None:
@@ -379,7 +380,7 @@ async def test_fifty_two_pieces_a_condemned_stick_and_two_power_cuts(
         assert app.bench.river.plan.sticks == plan.sticks, "the same layout after a power cut"
         assert sawn(app) == before
         await saw(pilot, 26)
-        assert "52 cut, nothing more is laid out" in picture(app)
+        assert "all 52 pieces are cut" in picture(app)
         await press(pilot, "r")
         while "compression failure at 31 in" not in picture(app):
             assert "laid out for the saw: 52 pieces" not in picture(app), "the record says what happened"

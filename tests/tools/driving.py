@@ -1,6 +1,7 @@
 """Driving the app as the terminal would: keys are queued, and the test waits for what must become true."""
 
 import asyncio
+import itertools
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -51,16 +52,25 @@ class Notebook:
         return self.app
 
 
+_presses = itertools.count(1)
+
+
+def stamped(event: events.Key) -> events.Key:
+    """A key as if pressed a second after the one before, by its stamp; nobody waits."""
+    event.time += next(_presses)
+    return event
+
+
 def feed(app: BenchApp, *keys: str) -> None:
-    """Queue keys by name: feed(app, "up", "enter")."""
+    """Queue keys by name, a second apart by their stamps: feed(app, "up", "enter")."""
     for key in keys:
-        app.post_message(events.Key(key, key if len(key) == 1 else None))
+        app.post_message(stamped(events.Key(key, key if len(key) == 1 else None)))
 
 
 def spell(app: BenchApp, text: str) -> None:
     """Queue a text key by key."""
     for char in text:
-        app.post_message(events.Key(SIGNS.get(char, char), char))
+        app.post_message(stamped(events.Key(SIGNS.get(char, char), char)))
 
 
 async def until(pilot: Any, condition: Callable[[], object], what: str, timeout: float = 10.0) -> None:

@@ -1,0 +1,290 @@
+"""What coupons say one by one and together, and the section that rests on them.
+
+Sizes and loads are invented; the arithmetic beside each is by hand, the laws are those of scipy.
+"""
+
+from dataclasses import replace
+from fractions import Fraction
+from statistics import mean, stdev
+
+import pytest
+from scipy import stats
+
+from bench.core import break_groups, breaks, coupon_wood, strength
+from bench.core.bending_test import Bending
+from bench.core.coupon import BEND, BROKEN, CRACK, DROP, GLUE, NOTHING, SLIDE, Blow, Coupon, LoadPoint
+from bench.core.edits import ChooseSection, PutCoupon, PutStick, StartJob
+from bench.core.errors import Missing
+from bench.core.history import EMPTY
+from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
+from bench.core.records import Job, SectionChoice, Species, Stick
+from bench.core.river import flow
+from bench.core.typed import Typed, inches
+from bench.core.up_and_down import UpAndDown
+from bench.sheets import break_sheet, breaking, sections
+
+PSI = float(DATA_UNITS["lbf/in2"][1])
+LBF = POUND * GRAVITY
+DRY = Typed(Fraction(12, 100), "12 %")
+
+
+def lbf(load: float) -> Typed:
+    return Typed(Fraction(load) * LBF, f"{load} lbf")
+
+
+def pounds(mass: str) -> Typed:
+    return Typed(Fraction(mass) * POUND, f"{mass} lb")
+
+
+def drop(tag: str, crack: int, side: str = "1/2", **more: object) -> Coupon:
+    blows = tuple(Blow(inches(str(height)), NOTHING) for height in range(1, crack))
+    blows += (Blow(inches(str(crack)), CRACK),)
+    fields = {"span": inches("7"), "weight": pounds("2"), "moisture": DRY, "blows": blows, **more}
+    return Coupon(tag, DROP, inches(side), inches(side), **fields)
+
+
+def bend(tag: str, load: float, **more: object) -> Coupon:
+    """Half an inch square on 7 in: R = 1.5 x load x 7 / (1/8) = 84 load, in lbf/in2."""
+    fields = {"span": inches("7"), "load": lbf(load), "moisture": DRY, "species": "white_ash", **more}
+    return Coupon(tag, BEND, inches("1/2"), inches("1/2"), **fields)
+
+
+def job(*coupons: Coupon, **more: object) -> Job:
+    history = EMPTY.accept(StartJob("Tansy", invented=True))
+    history = history.accept(
+        PutStick(Stick("A-1", "white_ash", inches("96"), inches("1"), inches("1"), DRY, lot="L7"))
+    )
+    for coupon in coupons:
+        history = history.accept(PutCoupon(coupon))
+    return replace(history.job, **more)
+
+
+def of(coupon: Coupon) -> breaks.Result:
+    return breaks.result(coupon, job())
+
+
+# --- one by one -------------------------------------------------------------------------------------------
+
+
+def test_a_drop_test_is_the_blow_that_cracked_it() -> None:
+    """2 lb from 12 in: 24 in-lbf; over 1/2 x 1/2 x 7 in it is 13.71; the eleven before it 2 x 66 = 132."""
+    found = of(drop("D-1", 12))
+    assert found.figure("height") == pytest.approx(12 * float(INCH))
+    assert found.figure("energy") == pytest.approx(24 * float(LBF * INCH))
+    per_inch = float(DATA_UNITS["in-lbf/in3"][1])
+    assert found.figure("energy_density") == pytest.approx(24 / 1.75 * per_inch)
+    said = " ".join(breaking.lines(found, "in"))
+    assert "132.00 in-lbf" in said and "11.50 in" in said, "exposure, and half a step less"
+
+
+def test_what_is_missing_is_named() -> None:
+    for coupon, named in (
+        (replace(drop("D-1", 3), weight=None), "weight"),
+        (replace(drop("D-1", 3), span=None), "span"),
+        (replace(bend("E-1", 100), load=None), "load"),
+        (Coupon("S-1", SLIDE, inches("1/2"), inches("1/2"), weight=pounds("2")), "reach"),
+        (Coupon("G-1", GLUE, inches("1"), inches("1"), load=lbf(900)), "glued"),
+        (Coupon("G-2", GLUE, inches("1"), inches("1")), "load"),
+    ):
+        found = of(coupon)
+        assert not found.figures and found.refusal is not None
+        assert named in str(found.refusal) and named in breaking.short(found, "in")
+
+
+def test_no_crack_yet_is_no_result_and_no_fault() -> None:
+    found = of(replace(drop("D-1", 4), blows=drop("D-1", 4).blows[:3]))
+    assert breaking.short(found, "in") == "3 blows, no crack yet" and not found.figures
+
+
+def test_a_list_of_heights_that_does_not_rise_is_taken_and_said() -> None:
+    blows = [Blow(inches(height), NOTHING) for height in ("3", "2", "2")]
+    found = of(replace(drop("D-1", 3), blows=(*blows, Blow(inches("4"), BROKEN))))
+    assert found.figure("height") == pytest.approx(4 * float(INCH))
+    said = " ".join(breaking.doubts(found))
+    assert "do not only rise" in said and "repeated at one height" in said
+
+
+def test_readings_begin_at_no_load() -> None:
+    """A straight line of 1000 lbf/in to 100 lbf: work 1/2 x 100 x 0.1 = 5 in-lbf over 1.75 in3."""
+    points = tuple(LoadPoint(lbf(load), inches(str(load / 1000))) for load in (25, 50, 75, 100))
+    found = of(replace(bend("E-1", 100), load=None, points=points))
+    assert isinstance(found.detail, Bending)
+    assert found.figure("work") == pytest.approx(5 / 1.75 * float(DATA_UNITS["in-lbf/in3"][1]))
+    # E = slope L^3 / (4 b d^3) = 1000 x 343 / (4 x 1/16)
+    assert found.figure("elasticity") == pytest.approx(1000 * 343 * 4 * PSI)
+
+
+def test_the_faces_of_a_glued_joint_decide() -> None:
+    """AC 43.13-1B par. 1-29h: wood fibre on both faces."""
+    joint = Coupon("G-1", GLUE, inches("1"), inches("1"), load=lbf(1500), glued=inches("2"))
+    share = Typed(Fraction(8, 10), "80 %")
+    both = of(replace(joint, fibre_one=share, fibre_two=share))
+    one = of(replace(joint, fibre_one=share, fibre_two=Typed(Fraction(0), "0")))
+    assert both.figure("glue_stress") == pytest.approx(750 * PSI)
+    assert any(text.startswith("PASSED") for text in breaking.lines(both, "in"))
+    assert any(text.startswith("FAILED") for text in breaking.lines(one, "in"))
+    assert "not looked at" in breaking.lines(of(joint), "in")[-1]
+
+
+def test_the_next_height_goes_on() -> None:
+    planned = replace(drop("D-1", 2), blows=(), steps=(inches("2"), inches("4"), inches("7")))
+    assert breaks.next_height(planned).text == "2 in"
+    struck = replace(planned, blows=(Blow(inches("2"), NOTHING), Blow(inches("2"), NOTHING)))
+    assert breaks.next_height(struck).exact == inches("4").exact, "a blow again does not use the plan up"
+    free = replace(drop("D-1", 2), blows=tuple(Blow(inches(height), NOTHING) for height in ("2", "5")))
+    assert breaks.next_height(free).text == "8 in"
+    assert breaks.next_height(replace(free, blows=())).text == "1 in"
+
+
+# --- together ---------------------------------------------------------------------------------------------
+
+
+def grouped(
+    figure: str, by: str, woods: dict[str, Species], *coupons: Coupon
+) -> tuple[break_groups.Group, ...]:
+    return break_groups.groups(breaks.results(job(*coupons)), figure, by, woods)
+
+
+def test_only_one_set_up_stands_in_a_group(woods: dict[str, Species]) -> None:
+    made = grouped(
+        *("height", "group", woods),
+        *(drop(f"D-{n}", 10 + n) for n in range(3)),
+        drop("D-8", 11, weight=pounds("3")),
+        drop("D-9", 11, span=inches("8")),
+    )
+    assert [len(group.values) for group in made] == [3, 1, 1]
+    assert break_groups.comparisons(made) == (), "other machines do not convert"
+
+
+def test_the_lower_limit_is_that_of_the_noncentral_law(woods: dict[str, Species]) -> None:
+    heights = [9, 11, 12, 10, 13]
+    (group,) = grouped("height", "lot", woods, *(drop(f"D-{n}", h) for n, h in enumerate(heights)))
+    factor = stats.nct.ppf(0.75, 4, stats.norm.ppf(0.95) * 5**0.5) / 5**0.5
+    wanted = (mean(heights) - factor * stdev(heights)) * float(INCH)
+    assert group.limit.value == pytest.approx(wanted, rel=1e-9)
+
+
+def test_two_woods_at_equal_weight_and_at_equal_size(woods: dict[str, Species]) -> None:
+    ash = [9, 11, 12, 10]
+    spruce = [7, 6, 8, 7]
+    weighed = {"mass": Typed(Fraction(14, 1000), "14 g"), "length": inches("8")}
+    light = {**weighed, "mass": Typed(Fraction(10, 1000), "10 g")}
+    for side, other, basis in (
+        (".41", weighed, break_groups.EQUAL_WEIGHT),
+        ("1/2", light, break_groups.EQUAL_SIZE),
+    ):
+        made = grouped(
+            *("height", "wood", woods),
+            *(drop(f"A-{n}", h, side, species="white_ash", **weighed) for n, h in enumerate(ash)),
+            *(drop(f"S-{n}", h, species="sitka_spruce", **other) for n, h in enumerate(spruce)),
+        )
+        (found,) = break_groups.comparisons(made)
+        assert isinstance(found, break_groups.Comparison) and found.basis == basis
+        wanted = stats.ttest_ind(ash, spruce, equal_var=False)
+        assert found.welch.t == pytest.approx(wanted.statistic)
+        assert found.welch.p == pytest.approx(wanted.pvalue)
+        low, high = wanted.confidence_interval(0.95)
+        inch = float(INCH)
+        assert (found.welch.low, found.welch.high) == pytest.approx((low * inch, high * inch))
+        assert "EQUAL" in breaking.comparison_lines(found, "in")[-1]
+
+
+def test_a_single_coupon_has_no_limit_and_no_comparison(woods: dict[str, Species]) -> None:
+    made = grouped(
+        *("height", "wood", woods),
+        drop("D-1", 9, species="white_ash"),
+        drop("D-2", 7, species="sitka_spruce"),
+    )
+    assert all("no lower limit" in breaking.group_lines(group, "in")[0] for group in made)
+    (refused,) = break_groups.comparisons(made)
+    assert isinstance(refused, tuple) and "two and more" in str(refused[2])
+
+
+def test_up_and_down_over_many_sticks(woods: dict[str, Species]) -> None:
+    """Dixon and Mood, from memory. Cracks 1, 3, 1 from 10 in on in steps of 2: N 5, A 5, B 7; by hand
+    mean 10 + 2 (5/5 - 1/2) = 11 in, deviation 1.62 x 2 x (10/25 + 0.029) = 1.390 in."""
+    series = ((10, 0), (12, 1), (10, 0), (12, 0), (14, 1), (12, 1), (10, 1), (8, 0), (10, 0), (12, 1))
+    coupons = [
+        replace(drop(f"D-{n}", 2), blows=(Blow(inches(str(height)), CRACK if crack else NOTHING),))
+        for n, (height, crack) in enumerate(series)
+    ]
+    (group,) = grouped("height", "group", woods, *coupons)
+    found = group.up_and_down
+    assert isinstance(found, UpAndDown) and found.counted == 5 and found.of_failures
+    assert (found.mean, found.sd) == pytest.approx((11 * float(INCH), 1.38996 * float(INCH)))
+    assert "half the sticks crack at 11.00 in" in breaking.group_lines(group, "in")[-1]
+
+
+def test_what_is_set_aside_does_not_count_and_is_named(woods: dict[str, Species]) -> None:
+    coupons = [*(bend(f"E-{n}", 150 + n) for n in range(3)), bend("E-9", 20, aside="knot in it")]
+    (group,) = grouped("rupture", "wood", woods, *coupons)
+    assert len(group.values) == 3 and "left out: E-9" in breaking.group_lines(group, "in")[0]
+    (beside, *_) = break_groups.beside_book(breaks.results(job(*coupons)), "rupture", woods)
+    # 84 x 150 = 12,600 against 15,000 with a spread of 16 %: one standard deviation below.
+    assert beside.deviations == pytest.approx(-1.0)
+
+
+def test_wood_and_lot_are_those_of_the_stick(woods: dict[str, Species]) -> None:
+    (group,) = grouped("rupture", "lot", woods, bend("E-1", 150, stick="A-1", species=""))
+    assert group.name == "L7" and group.results[0].species == "white_ash"
+
+
+# --- into the section -------------------------------------------------------------------------------------
+
+
+LOADS = (176.0, 184.0, 171.0, 190.0, 180.0)
+
+
+def test_figures_of_coupons_by_hand(woods: dict[str, Species]) -> None:
+    """84 x load, over the size effect 1.1667 of 1/2 on 7 in, then the low end of Student's interval."""
+    coupons = [bend(f"E-{n}", load) for n, load in enumerate(LOADS)]
+    found = coupon_wood.of_group(
+        breaks.results(job(*coupons)), woods["white_ash"], "wood", "white ash", woods
+    )
+    values = [84 * load / (56 / 3.5) ** (1 / 18) * PSI for load in LOADS]
+    (figure,) = found.figures
+    assert figure.values == pytest.approx(values)
+    low, _ = stats.t.interval(0.95, 4, mean(values), stdev(values) / 5**0.5)
+    assert figure.value == pytest.approx(low)
+    factor = stats.nct.ppf(0.75, 4, stats.norm.ppf(0.95) * 5**0.5) / 5**0.5
+    assert figure.limit == pytest.approx(mean(values) - factor * stdev(values))
+    wood = coupon_wood.with_coupons(strength.of(woods["white_ash"]), found)
+    assert wood.get("bending") == figure.value and wood.get("tension") <= figure.value
+    assert wood.get("compression") == strength.of(woods["white_ash"]).get("compression")
+
+
+def test_too_few_coupons_carry_no_section(woods: dict[str, Species]) -> None:
+    choice = SectionChoice(use="white_ash", gravity="coupons", coupons_by="wood", coupons="white ash")
+    few = job(*(bend(f"E-{n}", 180 + n) for n in range(2)), section=choice)
+    river = flow(few, woods)
+    assert isinstance(river.section.refusal, Missing) and "2 bending tests" in str(river.section.refusal)
+    enough = job(*(bend(f"E-{n}", load) for n, load in enumerate(LOADS)), section=choice)
+    view = flow(enough, woods).section
+    assert view.refusal is None and view.coupons is not None
+    said = " ".join(sections.of_coupons(view, "in"))
+    assert "5 coupons" in said and "lower 5 % limit" in said
+    assert "5 coupons" in sections.in_brief(view)
+
+
+def test_another_coupon_moves_the_section_at_once(woods: dict[str, Species]) -> None:
+    choice = SectionChoice(
+        use="white_ash", gravity="coupons", coupons_by="wood", coupons="white ash", match="bending"
+    )
+    now = job(*(bend(f"E-{n}", load) for n, load in enumerate(LOADS)), section=choice)
+    first = flow(now, woods)
+    weaker = PutCoupon(bend("E-9", 90)).apply(now)
+    second = flow(weaker, woods, previous=first)
+    assert second.section.resized.shop[0] > first.section.resized.shop[0]
+    assert second.section.resized == flow(weaker, woods).section.resized
+
+
+def test_a_section_that_rests_on_coupons_is_recorded(woods: dict[str, Species]) -> None:
+    choice = SectionChoice(use="white_ash", gravity="coupons", coupons="lot 1", coupons_by="lot")
+    assert ChooseSection(choice).apply(job()).section == choice
+
+
+def test_the_report_holds_every_coupon(woods: dict[str, Species]) -> None:
+    coupons = [*(drop(f"D-{n}", 9 + n) for n in range(3)), *(bend(f"E-{n}", x) for n, x in enumerate(LOADS))]
+    text = break_sheet.report(job(*coupons), woods)
+    assert all(coupon.tag in text for coupon in coupons)
+    assert "INVENTED" in text and "CAUTION" in text and "beside the book" in text
