@@ -157,7 +157,7 @@ def parse(verb: str, summary: str, options: Sequence[Option], words: Sequence[st
     """
     parser = _parser(verb, summary, options)
     try:
-        found, rest = parser.parse_known_args(_joined(words, options))
+        found, rest = parser.parse_known_intermixed_args(_joined(words, options))
     except argparse.ArgumentError as fault:
         raise Refusal(_fault(fault, options)) from None
     if rest:

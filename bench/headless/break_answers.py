@@ -3,13 +3,13 @@
 from typing import Any
 
 from bench import units
-from bench.core import bending_test as bt
 from bench.core.bending_test import Bending
 from bench.core.breaking import DropTest
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.core.slide_out import SlideOut
 from bench.core.steps import Step
 from bench.headless.answers import Answer, Table
+from bench.sheets.breaking import DOUBT
 from bench.units.showing import show
 
 CAUTION = {
@@ -19,17 +19,6 @@ CAUTION = {
     "slide": "eyes covered, feet away from under the weight, which falls when the stick breaks; from memory",
 }
 SET_UP = "compared within one set-up only: size, span, weight, striker"
-_DOUBTS = {
-    bt.SHORT_SPAN: "the span is below 14 times the depth, which is the standard test's: more of the "
-    "deflection is shear, and the wood may crush at the supports",
-    bt.SIZE_DRAWN_OUT: "below 1 in of depth the size effect is drawn out beyond its tests: it is at most so "
-    "much",
-    bt.LOADED_AT_START: "the first reading is under load already: the work before it is not counted",
-    bt.ROSE_AGAIN: "the load fell to less than half and rose again: the coupon had failed before the last "
-    "readings",
-    bt.READ_SHORT: "the readings end before the greatest load: work is counted to the last of them only",
-    bt.NOT_STRAIGHT: "no three readings lie on a straight line: no stiffness can be told",
-}
 _LBF, _PSI = float(POUND * GRAVITY), float(DATA_UNITS["lbf/in2"][1])
 _IN_LB, _IN, _PER_IN3 = _LBF * float(INCH), float(INCH), float(DATA_UNITS["in-lbf/in3"][1])
 
@@ -131,7 +120,7 @@ def bend(found: Bending, system: str, steps: tuple[Step, ...]) -> Answer:
          "area under the readings over b d L"),
         ("span over depth", f"{found.span_over_depth:.1f}", "14 in the standard test"),
     )  # fmt: skip
-    doubts = tuple(_DOUBTS[doubt] for doubt in found.doubts)
+    doubts = tuple(DOUBT[doubt] for doubt in found.doubts)
     return Answer(data, _table("Bending test", "bend", rows), doubts, steps)
 
 

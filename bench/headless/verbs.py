@@ -15,7 +15,7 @@ VERBS = {
     "section": ("bench.headless.section", "The section of another wood that matches the plan's."),
     "woods": ("bench.headless.woods", "Every species in place of the plan's, lightest first."),
     "cuts": ("bench.headless.cuts", "A cut plan for a list in JSON, or a job's cuts, sheets and order."),
-    "breaks": ("bench.headless.breaks", "Coupon tests: one dropped on, bent or slid out, and groups compared."),
+    "breaks": ("bench.headless.breaks", "Coupon tests: dropped on, bent, slid out, and groups compared."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
 }
 

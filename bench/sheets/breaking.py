@@ -3,15 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from bench import units
-from bench.core import break_groups, breaks
-from bench.core.bending_test import (
-    LOADED_AT_START,
-    READ_SHORT,
-    ROSE_AGAIN,
-    SHORT_SPAN,
-    SIZE_DRAWN_OUT,
-    Bending,
-)
+from bench.core import bending_test, break_groups, breaks
+from bench.core.bending_test import Bending
 from bench.core.break_groups import BesideBook, Comparison, Group
 from bench.core.breaking import DropTest
 from bench.core.breaks import FIGURES, Glued, Result
@@ -24,8 +17,8 @@ from bench.units import showing
 
 # Recalled shop practice, of no document read.
 CAUTION = (
-    "CAUTION: eye protection; fingers and feet clear of weight and jaws; broken wood and weights fly. No coupon "
-    "approves a part."
+    "CAUTION: eye protection; fingers and feet clear of weight and jaws; broken wood and weights fly. No "
+    "coupon approves a part."
 )
 FIGURE = {
     "height": "height of the cracking blow",
@@ -47,17 +40,23 @@ _SHORT = {
     "work": "",
     "fibre": "torn wood ",
 }
-_DOUBT = {
+DOUBT = {
     breaks.FALLS: "the heights do not only rise: a lower blow after a higher one tells less",
     breaks.REPEATS: "blows repeated at one height: exposure that the result does not count",
     breaks.FIRST_BLOW: "the first blow cracked it: no lower one tells how much less would have",
     breaks.NO_FIBRE: "torn wood not looked at on both faces: the published rule cannot be held",
     breaks.OWN_WEIGHT_UNKNOWN: "the coupon's own weight is left out: weigh it, and give its length",
-    SHORT_SPAN: "span under 14 depths: shear bends it too, its stiffness reads low",
-    SIZE_DRAWN_OUT: "under 1 in deep: the size effect is drawn out beyond its tests, a bound only",
-    LOADED_AT_START: "the first reading has a load already: the work before it is not counted",
-    ROSE_AGAIN: "the load rose again after it had fallen under half: what came after failure is not used",
-    READ_SHORT: "the readings end below the greatest load: the work is only what was read",
+    bending_test.SHORT_SPAN: "the span is below 14 times the depth, which is the standard test's: more of "
+    "the deflection is shear, and the wood may crush at the supports",
+    bending_test.SIZE_DRAWN_OUT: "below 1 in of depth the size effect is drawn out beyond its tests: it is "
+    "at most so much",
+    bending_test.LOADED_AT_START: "the first reading is under load already: the work before it is not "
+    "counted",
+    bending_test.ROSE_AGAIN: "the load fell to less than half and rose again: the coupon had failed before "
+    "the last readings",
+    bending_test.READ_SHORT: "the readings end before the greatest load: work is counted to the last of "
+    "them only",
+    bending_test.NOT_STRAIGHT: "no three readings lie on a straight line: no stiffness can be told",
 }
 NO_CRACK = "no crack yet: a key for each blow, whatever is seen"
 RULE = "the broken joint must show wood fibre on both faces (AC 43.13-1B par. 1-29h)"
@@ -130,7 +129,7 @@ def lines(found: Result, system: str) -> list[str]:
 
 def doubts(found: Result) -> list[str]:
     """What must be said beside the result."""
-    return [_DOUBT[code] for code in found.doubts]
+    return [DOUBT[code] for code in found.doubts]
 
 
 def _drop(drop: DropTest, system: str) -> list[str]:

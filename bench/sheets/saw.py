@@ -70,12 +70,13 @@ def sides(stick: Stick, sized: SizedPart, settings: Settings) -> tuple[Side, ...
     Returns:
         The way round with the narrower rip, as the layout takes it; none where it does not come out.
     """
-    thin, wide = sorted((stick.width.exact, stick.depth.exact))
+    stock = zip((stick.width.exact, stick.depth.exact), stick.rough, strict=True)
+    (thin, thin_sawn), (wide, wide_sawn) = sorted(stock)
     both = (("width", sized.width), ("depth", sized.depth))
     found = []
     for (name, across), (other, through) in (both, both[::-1]):
-        needed = ripping.rough(across, wide, settings.planing.exact)
-        thick = ripping.rough(through, thin, settings.planing.exact)
+        needed = ripping.rough(across, wide, settings.planing.exact, wide_sawn)
+        thick = ripping.rough(through, thin, settings.planing.exact, thin_sawn)
         if needed is not None and thick is not None:
             found.append((Side(name, wide, needed, across), Side(other, thin, thick, through)))
     return min(found, key=lambda pair: pair[0].rough, default=())
