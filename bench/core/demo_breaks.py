@@ -10,7 +10,7 @@ from bench.core.typed import Typed, inches
 
 _DAY = "2026-04-02"
 _MOIST = Typed(Fraction(95, 1000), "9.5 %")
-# tag, stick or species, side, mass [g] of 8 in, height of the first crack [in], whether one blow more broke it
+# tag, stick or species, side, mass [g] of 8 in, height of the first crack [in], did one blow more break it
 _DROPS = (
     ("D-01", "A-01", ".410", "14.1", 14, True),
     ("D-02", "A-03", ".410", "13.9", 12, False),

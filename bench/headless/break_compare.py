@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from bench import units
-from bench.core import coupon_moisture, samples
+from bench.core import coupon_moisture, samples, working_breaks
 from bench.core.errors import FileFault, OutOfRange, Refusal
 from bench.core.records import Species
 from bench.core.samples import LEAST_FOR_LIMIT, MOST_COUPONS, Limit, Welch
 from bench.core.steps import Number, Step
+from bench.core.working_breaks import LIMIT
 from bench.headless import break_files
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given
@@ -19,7 +20,6 @@ from bench.headless.break_files import CouponRow, Coupons
 from bench.headless.shelf import faults, shelf
 from bench.sheets import table
 
-LIMIT = "5th percentile at 75 % confidence"
 EQUAL = {
     "size": "equal size: the difference is of the wood as it is, whatever each coupon weighs",
     "weight": "equal weight: the lighter wood has the larger coupon, so this is what sticks of one weight "
@@ -310,37 +310,19 @@ def _settled(welch: Welch) -> str:
 def _working(
     groups: tuple[Group, ...], pair: tuple[Group, Group] | None, welch: Welch | None
 ) -> tuple[Step, ...]:
-    steps = [
-        Step(
-            f"lower limit of {group.name}",
-            "mean - k s;  k = t'(0.75; n - 1, 1.645 sqrt(n)) / sqrt(n), t' of the noncentral law",
-            (
-                Number("n", float(limit.count), "number"),
-                Number("mean", group.mean, "number"),
-                Number("s", group.deviation or 0.0, "number"),
-                Number("k", limit.factor, "number"),
-            ),
-            Number("limit", limit.value, "number"),
-            basis=LIMIT,
-            source="derived; standard tables of k from memory",
-        )
-        for group in groups
-        if (limit := group.limit) is not None
-    ]
+    steps = []
+    for group in groups:
+        limit = group.limit
+        if limit is not None:
+            numbers = (_plain(group.mean), _plain(group.deviation or 0.0), _plain(limit.value))
+            steps.append(working_breaks.limit_step(group.name, limit.count, limit.factor, *numbers))
     if pair and welch:
-        steps.append(
-            Step(
-                f"{pair[0].name} against {pair[1].name}",
-                "difference +- t(0.975; df) sqrt(s_1^2/n_1 + s_2^2/n_2)",
-                (
-                    Number("standard error", welch.error, "number"),
-                    Number("t", welch.t, "number"),
-                    Number("df", welch.df, "number"),
-                    Number("low", welch.low, "number"),
-                    Number("high", welch.high, "number"),
-                ),
-                Number("difference", welch.difference, "number"),
-                source="Welch's approximation, from memory",
-            )
-        )
+        between = (welch.error, welch.low, welch.high, welch.difference)
+        names = (pair[0].name, pair[1].name)
+        steps.append(working_breaks.welch_step(*names, welch.t, welch.df, *map(_plain, between)))
     return tuple(steps)
+
+
+def _plain(value: float) -> Number:
+    """In the unit of the file."""
+    return Number("", value, "number")

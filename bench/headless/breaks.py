@@ -3,11 +3,10 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from bench.core import bending_test, breaking, slide_out
-from bench.core.breaking import Blow, DropTest
+from bench.core import bending_test, breaking, slide_out, working_breaks
+from bench.core.breaking import Blow
 from bench.core.coupon import BROKEN, NOTHING
 from bench.core.errors import OutOfRange, Refusal
-from bench.core.steps import Number, Step
 from bench.headless import break_answers, break_compare, break_files
 from bench.headless.answers import Answer
 from bench.headless.arguments import SPECIES_WANTED, Given, Option
@@ -74,7 +73,10 @@ def _drop(given: Given) -> Answer:
     with given.naming({**_NAMED, **dict.fromkeys(("height", "blow"), named)}):
         found = breaking.drop_test(mass, blows, width, depth, span)
     return break_answers.drop(
-        found, len(blows), given.text("--units", "in"), _drop_steps(found, mass, width, depth, span)
+        found,
+        len(blows),
+        given.text("--units", "in"),
+        working_breaks.of_drop(found, mass, width, depth, span),
     )
 
 
@@ -107,33 +109,6 @@ def _blows(given: Given) -> tuple[list[Blow], str]:
     return [*(Blow(height, NOTHING) for height in heights[:-1]), Blow(heights[-1], BROKEN)], "--height"
 
 
-def _drop_steps(found: DropTest, mass: float, width: float, depth: float, span: float) -> tuple[Step, ...]:
-    source = "Record, The Mechanical Properties of Wood (1914)"
-    height, energy = Number("H", found.height_m, "length"), Number("U", found.energy, "moment")
-    sizes = _numbers(b=width, d=depth, L=span)
-    return (
-        Step(
-            "energy of the blow that cracked it",
-            "U = W H",
-            (Number("W", mass, "mass"), height),
-            energy,
-            source=source,
-        ),
-        Step(
-            "over the volume between the supports",
-            "u = U / (b d L)",
-            (energy, *sizes),
-            Number("u", found.energy_per_volume, "work_to_maximum_load"),
-            basis="compared within one set-up only",
-            source=source,
-        ),
-    )
-
-
-def _numbers(**lengths: float) -> tuple[Number, ...]:
-    return tuple(Number(symbol, value, "length") for symbol, value in lengths.items())
-
-
 def _bend(given: Given) -> Answer:
     width, depth = _size(given)
     span = given.value("--span").si
@@ -146,36 +121,8 @@ def _bend(given: Given) -> Answer:
         if load is None and not readings:
             raise Refusal("--load: not given; the load at failure, or --readings, is wanted", "--load")
         found = bending_test.bending_test(width, depth, span, load, slope, readings)
-    source = "Record, The Mechanical Properties of Wood (1914)"
-    sizes = _numbers(b=width, d=depth, L=span)
-    steps = [
-        Step(
-            "modulus of rupture",
-            "R = 1.5 P L / (b d^2)",
-            (Number("P", found.load_n, "force"), *sizes),
-            Number("R", found.rupture, "modulus_of_rupture"),
-            source=source,
-        )
-    ]
-    if found.slope is not None and found.elasticity is not None and found.elasticity_corrected is not None:
-        elastic = Number("E", found.elasticity, "modulus_of_elasticity")
-        steps += [
-            Step(
-                "modulus of elasticity as tested",
-                "E = (P / delta) L^3 / (4 b d^3)",
-                (Number("P / delta", found.slope, "force_per_length"), *sizes),
-                elastic,
-                source=source,
-            ),
-            Step(
-                "with the deflection by shear taken out",
-                "E_c = E (1 + 1.2 (E / G) (d / L)^2),  E / G = 16",
-                (elastic, *sizes[1:]),
-                Number("E_c", found.elasticity_corrected, "modulus_of_elasticity"),
-                source="derived; E / G wh190 eq. 9-9 text",
-            ),
-        ]
-    return break_answers.bend(found, given.text("--units", "in"), tuple(steps))
+    steps = working_breaks.of_bending(found, width, depth, span)
+    return break_answers.bend(found, given.text("--units", "in"), steps)
 
 
 def _slide(given: Given) -> Answer:
@@ -188,18 +135,7 @@ def _slide(given: Given) -> Answer:
                 raise OutOfRange("gravity", gravity, f"{least} to {most} is possible for wood")
             own = slide_out.own_weight(gravity, width, depth)
         found = slide_out.slide_out(mass, reach, width, depth, own, jaw)
-    moment = Number("M", found.moment, "moment")
-    weights = (Number("W", mass, "mass"), Number("x", reach, "length"), Number("w", own, "weight_per_length"))
-    steps = (
-        Step("moment at the clamp", "M = W x + w x^2 / 2", weights, moment, source="derived"),
-        Step(
-            "stress at the clamp",
-            "f = 6 M / (b d^2)",
-            (moment, *_numbers(b=width, d=depth)),
-            Number("f", found.stress, "modulus_of_rupture"),
-            source="derived",
-        ),
-    )
+    steps = working_breaks.of_slide(found, mass, reach, own, width, depth)
     return break_answers.slide(found, given.has("--sg"), given.text("--units", "in"), steps)
 
 

@@ -30,7 +30,8 @@ from bench.ui.typing_line import LineShown
 PANES = ("float", "section", "cuts")
 READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
-WORKED = ("inspect", "moisture", "woods", "buying")  # screens that have a working of their own
+# Screens that have a working of their own.
+WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
 WIDE = 120
 LEAST = (60, 20)
 

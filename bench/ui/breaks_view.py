@@ -6,11 +6,12 @@ from dataclasses import replace
 from textual.binding import Binding
 from textual.content import Content
 
-from bench.core import breaks, checking
+from bench.core import breaks, checking, working_breaks
 from bench.core.coupon import BEND, DROP, GLUE, PULLS, SLIDE, TESTS, Coupon
 from bench.core.edits import Edit, PutCoupon, RemoveCoupon
 from bench.core.errors import BadInput, UnknownName
 from bench.core.records import Job, Species, inches, with_field
+from bench.core.steps import Step
 from bench.sheets import break_sheet, breaking, coupon_cells
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.files import Files
@@ -186,6 +187,10 @@ class BreaksView(Grid[Coupon], WritingOut):
 
     def removed(self, name: str) -> Edit:
         return RemoveCoupon(name)
+
+    def steps(self) -> tuple[Step, ...]:
+        """The working of the highlighted coupon."""
+        return working_breaks.of_result(self._result(self.row)) if self.listed else ()
 
     # --- beside the list -----------------------------------------------------------------------------
 

@@ -6,11 +6,12 @@ from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 
-from bench.core import break_groups, breaks, coupon_wood
+from bench.core import break_groups, breaks, coupon_wood, working_breaks
 from bench.core.break_groups import BY, Group
 from bench.core.edits import ChooseSection
 from bench.core.errors import Clash, Refusal
 from bench.core.records import SectionChoice, Species
+from bench.core.steps import Step
 from bench.sheets import break_sheet, breaking
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.files import Files
@@ -143,6 +144,11 @@ class GroupsView(JobWidget, WritingOut):
     def action_to_file(self) -> None:
         """Ask for a path, and write the report there."""
         self.write_out(OFFERED, break_sheet.report(self.accepted, self.woods), "report written")
+
+    def steps(self) -> tuple[Step, ...]:
+        """The working of the groups on show."""
+        made = self.groups_here()
+        return working_breaks.of_groups(made, break_groups.comparisons(made))
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)

@@ -68,11 +68,12 @@ def cut_text(river: River, step: SawStep, after: SawStep | None, width: int) -> 
     if sized is not None and judged is not None:
         found = saw.sides(judged.stick, sized, settings)
         said.append(_told(saw.fence(found, system), "bold", width))
-        said.append(_told(saw.dress(sized, found, system), "bold", width, 4))
-        said.append(_told(saw.face(sized), "", width, 3))
+        planed = any(side.planed for side in found)
+        said.append(_told(saw.dress(sized, found, system), "bold" if planed else "", width, 5 if planed else 0))
+        said.append(_told(saw.face(sized), "", width, 4))
         if sized.part.piece_of:
-            said.append(_told(sized.part.note, TRIED, width, 2))
-    said.append(_told(saw.following(step, after, system), DIM, width, 0))
+            said.append(_told(sized.part.note, TRIED, width, 3))
+    said.append(_told(saw.following(step, after, system), DIM, width, 2))
     return said
 
 

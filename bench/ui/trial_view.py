@@ -7,7 +7,7 @@ from textual.binding import Binding
 from textual.content import Content
 
 from bench import units
-from bench.core import breaks
+from bench.core import breaks, working_breaks
 from bench.core.bending_test import Bending
 from bench.core.coupon import BEND, BROKEN, CRACK, DROP, GLUE, NOTHING, SLIDE, Blow, Coupon, LoadPoint
 from bench.core.edits import Edit, PutCoupon, Strike, TakeLoad
@@ -15,6 +15,7 @@ from bench.core.edits_break import the_coupon
 from bench.core.errors import Refusal
 from bench.core.quantities import INCH
 from bench.core.records import Job, Typed, with_field
+from bench.core.steps import Step
 from bench.sheets import breaking
 from bench.ui.drawing import DIM, HEAD, WRONG, figures, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
@@ -179,9 +180,7 @@ class TrialView(JobWidget):
         coupon = self.coupon_here()
         if coupon is None:
             return stack([line(("TEST", HEAD)), *(Content(text) for text in wrapped(EMPTY, width))])
-        known = self.river.coupons if self.river is not None else ()
-        found = next((one for one in known if one.coupon is coupon), None)
-        found = found or breaks.result(coupon, self.accepted)
+        found = self._result(coupon)
         rows = [line(("TEST", HEAD), f"  {coupon.tag}  {coupon.test}, {self._set_up(coupon)}"[: width - 4])]
         below = [(text, "") for text in breaking.lines(found, self.system)]
         below += [(text, WRONG) for text in breaking.doubts(found)]
@@ -190,6 +189,16 @@ class TrialView(JobWidget):
         room = max(6, height - 1 - len(said))
         rows += self._drawn(coupon, found, width, room)
         return stack([*rows, *said][:height])
+
+    def _result(self, coupon: Coupon) -> breaks.Result:
+        known = self.river.coupons if self.river is not None else ()
+        found = next((one for one in known if one.coupon is coupon), None)
+        return found or breaks.result(coupon, self.accepted)
+
+    def steps(self) -> tuple[Step, ...]:
+        """The working of the coupon on show."""
+        coupon = self.coupon_here()
+        return working_breaks.of_result(self._result(coupon)) if coupon is not None else ()
 
     def _set_up(self, coupon: Coupon) -> str:
         sides = units.sides(coupon.width.exact, coupon.depth.exact, self.system)
