@@ -32,14 +32,6 @@ FIGURE = {
     "fibre": "torn wood on the worse face",
 }
 USUAL = 2  # standard deviations: one piece in twenty lies farther out; common practice
-_SHORT = {
-    "height": "",
-    "energy": "",
-    "energy_density": "",
-    "elasticity": "E ",
-    "work": "",
-    "fibre": "torn wood ",
-}
 DOUBT = {
     breaks.FALLS: "the heights do not only rise: a lower blow after a higher one tells less",
     breaks.REPEATS: "blows repeated at one height: exposure that the result does not count",
@@ -93,8 +85,12 @@ def short(found: Result, system: str) -> str:
     """What came of a test, for a cell."""
     if found.refusal is not None:
         return _waiting(found)
-    said = [f"{_SHORT.get(name, '')}{show(name, value, system)}" for name, value in found.figures]
-    return "; ".join(said)
+    name, value = found.figures[0]
+    joint = found.detail
+    word = f"; {'PASSED' if joint.passed else 'FAILED'}" if isinstance(joint, Glued) and joint.faces else ""
+    energy = found.figure("energy")
+    more = f"; {showing.show('energy', energy, system)}" if energy is not None else word
+    return f"{show(name, value, system)}{more}"
 
 
 def _waiting(found: Result) -> str:

@@ -30,7 +30,7 @@ _NAMES = {
     seen.LOOKED: "looked over",
     seen.CLEAR: "clear length",
     seen.CONDEMNED: "condemned",
-    seen.SAWN_FROM: "sawn from a condemned one",
+    seen.SAWN_FROM: "parent condemned",
 }
 _WHAT = {"gap": "clear length to the next", "sum": "all such streaks together"}
 _NOT_YET = {
@@ -283,7 +283,7 @@ def reason(point: Point, system: str = "in") -> str:
         seen.WITHIN: line,
         seen.LOOKED_OVER: line,
         seen.CONDEMNED: line,
-        seen.SAWN_FROM: f"{line}: look this one over for the same, then say in Inspect that it is looked over",
+        seen.SAWN_FROM: f"{line}: look it over for the same, then say in Inspect that it is looked over",
     }
     return sentences[point.reason]
 

@@ -67,7 +67,7 @@ class BreaksView(Grid[Coupon], WritingOut):
             Column("wood", "cut from", 12, "the stick it was cut from, or a species", asked=True),
             Column("width", "width", 7, f"across the blow or load, {size}", asked=True),
             Column("depth", "depth", 7, f"along the blow or load, {size}", asked=True),
-            Column("result", "result", 30),
+            Column("result", "result", 24),
             Column("span", "span", 7, "between the supports"),
             Column("weight", "weight", 7, "dropped or hung on: 2 lb, 900 g"),
             Column("steps", "heights", 16, coupon_cells.HEIGHTS_WANTED),

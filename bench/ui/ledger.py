@@ -127,7 +127,7 @@ class Ledger:
         return found
 
     def _scarfed_again(self, job: Job, whole: River, needed: bool) -> tuple[River, tuple[Scarfed, ...]]:
-        """The river with the lengths there were, of parts that need it or of all; and what is still of use."""
+        """The river with the lengths there were, of parts that need it or of all; and those of use."""
         plan = whole.plan if needed else None
         shown = laying.still_scarfed(self.scarfed, plan, whole.parts, job)
         before = self.jointed or self.river

@@ -24,6 +24,7 @@ from bench.ui.naming import read_as
 from bench.ui.trial_drawing import curve, ladder
 
 EMPTY = "No coupon yet. Press b for Breaks, then a to add one."
+LEAST, MOST = 9, 18  # lines of a curve, before what is said of it gives way
 _STEP = {"in": INCH, "mm": Fraction(1, 100)}  # that up and down change the height by
 # What a figure typed out of the blue is: field, quantity, what is asked.
 _ASKED = {
@@ -36,8 +37,8 @@ class TrialView(JobWidget):
     """One coupon while it is tested."""
 
     BINDINGS = [
-        Binding("space", "next", "Nothing", id="trial.nothing", tooltip="Blow: nothing seen; else: type on"),
-        Binding("enter", "next", "Nothing", id="trial.nothing-pad", tooltip="Number pad", show=False),
+        Binding("space", "next", "Go on", id="trial.go-on", tooltip="Nothing seen; else the next value"),
+        Binding("enter", "next", "Go on", id="trial.go-on-pad", tooltip="Number pad", show=False),
         Binding("k", "blow('crack')", "Crack", id="trial.crack", tooltip="Blow: the first crack"),
         Binding("asterisk", "blow('crack')", "Crack", id="trial.crack-pad", tooltip="Number pad", show=False),
         Binding("j", "blow('broken')", "Broken", id="trial.broken", tooltip="Blow: broken"),
@@ -182,13 +183,17 @@ class TrialView(JobWidget):
             return stack([line(("TEST", HEAD)), *(Content(text) for text in wrapped(EMPTY, width))])
         found = self._result(coupon)
         rows = [line(("TEST", HEAD), f"  {coupon.tag}  {coupon.test}, {self._set_up(coupon)}"[: width - 4])]
-        below = [(text, "") for text in breaking.lines(found, self.system)]
-        below += [(text, WRONG) for text in breaking.doubts(found)]
-        below.append((breaking.CAUTION, DIM))
-        said = [line((part, style)) for text, style in below for part in wrapped(text, width, "  ")]
-        room = max(6, height - 1 - len(said))
-        rows += self._drawn(coupon, found, width, room)
-        return stack([*rows, *said][:height])
+        result, *more = breaking.lines(found, self.system)
+        first = self._lines([result], "", width)
+        said = [*first, *self._lines(breaking.doubts(found), WRONG, width), *self._lines(more, "", width)]
+        caution = self._lines([breaking.CAUTION], DIM, width)
+        room = height - 1 - len(caution)
+        rows += self._drawn(coupon, found, width, max(min(LEAST, room - len(first)), room - len(said)))
+        return stack([*rows, *said[: max(0, height - len(rows) - len(caution))], *caution][:height])
+
+    @staticmethod
+    def _lines(texts: list[str], style: str, width: int) -> list[Content]:
+        return [line((part, style)) for text in texts for part in wrapped(text, width, "  ")]
 
     def _result(self, coupon: Coupon) -> breaks.Result:
         known = self.river.coupons if self.river is not None else ()
@@ -211,10 +216,10 @@ class TrialView(JobWidget):
         if coupon.test == BEND and coupon.points:
             bent = found.detail
             straight = bent.straight.ended if isinstance(bent, Bending) and bent.straight else 0
-            rows = curve(coupon, straight, width, max(5, min(room - 1, 18)), self.system)
+            rows = curve(coupon, straight, width, max(5, min(room - 1, MOST)), self.system)
             last = coupon.points[-1]
             told = f"{len(coupon.points)} readings, the last {last.load.text} at {last.deflection.text}"
-            return [line((f"{told}   o straight part   x beyond it   M greatest"[:width], DIM)), *rows]
+            return [line((f"{told}   o straight  x beyond  M greatest"[:width], DIM)), *rows]
         return []
 
     def _next_blow(self, coupon: Coupon, width: int, room: int) -> list[Content]:
