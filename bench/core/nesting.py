@@ -179,12 +179,22 @@ class _Search:
         yard = self.yard
         pool = [n - g for n, g in zip(self.counts, given, strict=True)]
         penalty = first_packing(yard, range(len(self.task.bars)), pool)
+        start = yard.snapshot()
+        self._put_back(given)
+        quick, left = yard.snapshot(), yard.left()
+        yard.restore(start)
         while penalty > 0 and self.moves > 0:
             penalty = self._repair(Goal(yard.cost), min(self.moves, max(10, self.total // SLICES)))
             if penalty > 0 and not self._give_up(given):
                 break
             penalty = yard.penalty(yard.cost)
-        yard.rest = [n + g for n, g in zip(yard.rest, given, strict=True)]
+        self._put_back(given)
+        if yard.left() > left:  # what a few moves placed may be worth less than what they drove out
+            yard.restore(quick)
+
+    def _put_back(self, given: list[int]) -> None:
+        """Place what was given up, as far as it has room after all."""
+        self.yard.rest = [n + g for n, g in zip(self.yard.rest, given, strict=True)]
         self._put_in()
 
     def _give_up(self, given: list[int]) -> bool:
@@ -203,7 +213,7 @@ class _Search:
                 (b for b, fill in enumerate(yard.fill) if chosen in fill), key=lambda b: (yard.free[b], b)
             )
             yard.take(chosen, bay)
-            yard.top_up(bay, DEMANDING)
+            yard.top_up([bay], DEMANDING)
         else:
             yard.rest[chosen] -= 1
         return True
@@ -265,7 +275,9 @@ class _Search:
         missing = yard.rest
         for count in self._counts(fewest, sticks):
             chosen = bounds.pick(count)
-            if any(first_packing(yard, chosen, pool, 8 if self.total else 3) == 0 for pool in pools):
+            if bounds.lacking(bounds.offers_of(chosen)):
+                continue
+            if any(first_packing(yard, chosen, pool, ways=3) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
@@ -363,7 +375,5 @@ class _Search:
         yard.open = set(yard.used()) | yard.started
         lightest = min(yard.opened(), key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
         yard.open.discard(lightest)
-        for bay in yard.bays[lightest]:
-            yard.empty(bay)
-        for bay in yard.bays_in(sorted(yard.open)):
-            yard.top_up(bay, DEMANDING)
+        yard.empty(yard.bays[lightest])
+        yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)

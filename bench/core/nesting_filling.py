@@ -51,33 +51,27 @@ class Filler:
             rest: how many of each kind are at hand.
             room: of the bay [units].
         """
-        if len(order) > ENOUGH:
-            order = [kind for kind in order if rest[kind] and self.widths[kind] <= room][-ENOUGH:]
+        widths = self.widths
+        order = [kind for kind in order if rest[kind] and widths[kind] <= room][-ENOUGH:]
+        if not order:
+            return []
+        if sum([widths[kind] * rest[kind] for kind in order]) <= room:
+            return [kind for kind in order for _ in range(rest[kind])]
+        if len(order) == 1:
+            return order * (room // widths[order[0]])
         space = room // self.grid
         cells, bits, top = self.cells, 1, 0
         trail: list[tuple[int, int, int]] = []
         for kind in order:
-            count = rest[kind]
-            if not count:
-                continue
-            width = cells[kind]
-            if width > space:
-                continue
-            if count == 1:
-                trail.append((kind, 1, bits))
-                bits |= bits << width
-                top += width
-            else:
-                if count * width > space:
-                    count = space // width
-                trail.append((kind, count, bits))
-                bits = _more(bits, width, count)
-                top += count * width
+            count, width = rest[kind], cells[kind]
+            if count * width > space:
+                count = space // width
+            trail.append((kind, count, bits))
+            bits = bits | bits << width if count == 1 else _more(bits, width, count)
+            top += count * width
             if top > SPILL * space:
                 bits &= (2 << space) - 1
                 top = space
-        if not trail:
-            return []
         if top > space:
             bits &= (2 << space) - 1
         if self.grid == 1:

@@ -78,10 +78,8 @@ class Leftover:
         spare = [i for i in range(len(reach)) if i not in yard.open and i != stick]
         if spare and stick in used and stick not in yard.started:
             yard.open.add(max(spare, key=lambda i: (reach[i], -i)))
-        for own in yard.bays[stick]:
-            yard.empty(own)
-        for other in yard.bays_in(sorted(yard.open)):
-            yard.top_up(other, DEMANDING)
+        yard.empty(yard.bays[stick])
+        yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)
         goal = Goal(yard.cost, shut=1 << stick)
         return repair(yard, self.bounds, goal, moves, self.pace, exchange=True)[1]
 
@@ -93,12 +91,9 @@ class Leftover:
         if stick not in used and stick not in yard.started and opened:
             least = min(opened, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
             yard.open.discard(least)
-            for own in yard.bays[least]:
-                yard.empty(own)
-        yard.empty(bay)
-        for other in yard.bays_in(sorted(yard.open)):
-            if other != bay:
-                yard.top_up(other, DEMANDING)
+            yard.empty(yard.bays[least])
+        yard.empty([bay])
+        yard.top_up([other for other in yard.bays_in(sorted(yard.open)) if other != bay], DEMANDING)
         # What may lie in the bay costs its width; all else costs more than the bay could hold.
         dear = sum(count * width for count, width in zip(self.pool, yard.width, strict=True)) + 1
         cost = [width + dear * (not yard.may[bay] >> t & 1) for t, width in enumerate(yard.width)]
@@ -122,24 +117,33 @@ class Leftover:
     def _other_sticks(self) -> None:
         """Cut from a closed stick what is cut from an opened one."""
         yard, reach = self.yard, self.bounds.reach_of
-        for stick in yard.used():
-            load = sum(yard.width[kind] for kind in yard.content(stick))
-            best, base = yard.score(), yard.snapshot()
-            used = set(yard.used())
-            found = base
+        used = set(yard.used())
+        for stick in sorted(used):
+            wanted = yard.content(stick)
+            load = sum([yard.width[kind] for kind in wanted])
+            mask = sum({1 << kind for kind in wanted})
+            best, chosen = self._worth(stick), stick
+            found = [(bay, yard.fill[bay]) for bay in yard.bays[stick]]
+            yard.empty(yard.bays[stick])
             seen = set()  # of alike sticks one is enough
             for other, looks in enumerate(yard.looks):
-                if other in used or reach[other] < load or looks in seen:
+                if other in used or reach[other] < load or mask & ~yard.takes[other] or looks in seen:
                     continue
                 seen.add(looks)
-                yard.restore(base)
-                for bay in yard.bays[stick]:
-                    yard.empty(bay)
-                for bay in yard.bays_in([other]):
-                    yard.top_up(bay, DEMANDING)
-                if not any(yard.rest) and yard.score() < best:
-                    best, found = yard.score(), yard.snapshot()
-            yard.restore(found)
+                yard.top_up(yard.bays_in([other]), DEMANDING)
+                if not any(yard.rest) and self._worth(other) < best:
+                    best, chosen = self._worth(other), other
+                    found = [(bay, yard.fill[bay]) for bay in yard.bays[other]]
+                yard.empty(yard.bays[other])
+            for bay, kinds in found:
+                yard.change(bay, kinds)
+            yard.rest = [0] * len(yard.rest)
+            used = used - {stick} | {chosen}
+
+    def _worth(self, stick: int) -> tuple[int, ...]:
+        """What the score has of one stick, with the longest piece left anywhere."""
+        opened, *rest = self.yard.amounts([stick])
+        return (opened, -self.yard.piece(), *rest)
 
     def _swap(self, one: int, two: int, left: list[int], right: list[int]) -> bool:
         """New contents for two bays, if they may lie there and the longest piece stays as long."""
@@ -204,10 +208,8 @@ class Leftover:
             sticks = {yard.home[bay] for bay in group}
             opened, *amounts = yard.amounts(sticks)
             before, rest = [(bay, yard.fill[bay]) for bay in group], list(yard.rest)
-            for bay in group:
-                yard.empty(bay)
-            for bay in group:
-                yard.top_up(bay, yard.any_order())
+            yard.empty(group)
+            yard.top_up(group, yard.any_order())
             worse = True
             if not any(yard.rest):
                 score = yard.amounts(sticks)

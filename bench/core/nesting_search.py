@@ -14,9 +14,8 @@ from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 
 FORCE = 0.7  # share of moves that begin with a part that is left
 GROUP = 4  # bays that are filled anew at a time, or one more
-DRAWN = 16  # times that so many are drawn at once
 STALL = 60  # moves without a gain, after which one is kept whatever comes of it
-ROOMY = 6  # bays of which that with most room to spare is taken: what is to spare is brought together
+ROOMY = 12  # as if of so many bays that with most room to spare were taken: that is brought together
 PUSH = 0.8  # share of those that have a place ready for the longest part it drives out
 EXCHANGE = 0.08  # share of moves that exchange an opened stick for another
 WORSE = 0.1  # share of moves that may be worse
@@ -71,12 +70,6 @@ def _best_strip(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
                 yard.put(kind, bay)
 
 
-def _best_fillings(yard: Yard, bays: Iterable[int], order: int) -> None:
-    """One bay after the other, each as full as it can be."""
-    for bay in bays:
-        yard.top_up(bay, order)
-
-
 def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
     """In each bay the longest part that fits, then the best filling of what room is left."""
     for bay in bays:
@@ -84,7 +77,7 @@ def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
             if yard.rest[kind] and yard.can(kind, bay):
                 yard.put(kind, bay)
                 break
-        yard.top_up(bay, DEMANDING)
+        yard.top_up([bay], DEMANDING)
 
 
 def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int = 8) -> int:
@@ -97,13 +90,13 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
     choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
     known: list[Callable[[], None]] = [
         lambda: best_fit(yard, bays, reversed(yard.ranked[1])),
-        lambda: _best_fillings(yard, choosy, DEMANDING),
+        lambda: yard.top_up(choosy, DEMANDING),
         lambda: best_fit(yard, choosy, reversed(yard.ranked[0])),
-        lambda: _best_fillings(yard, falling, DEMANDING),
+        lambda: yard.top_up(falling, DEMANDING),
         lambda: _longest_first(yard, falling),
-        lambda: _best_fillings(yard, reversed(falling), DEMANDING),
-        lambda: _best_fillings(yard, choosy, CRITICAL),
-        lambda: _best_fillings(yard, falling, FIXED),
+        lambda: yard.top_up(reversed(falling), DEMANDING),
+        lambda: yard.top_up(choosy, CRITICAL),
+        lambda: yard.top_up(falling, FIXED),
     ]
     best = None
     least = 0
@@ -127,9 +120,8 @@ class Repair:
     def __init__(self, yard: Yard, bounds: Bounds, goal: Goal, pace: Pace) -> None:
         self.bounds, self.pace = bounds, pace
         self.yard, self.goal, self.random = yard, goal, yard.random
-        self.bays = [bay for bay in yard.bays_in(sorted(yard.open)) if bay != goal.barred]
         self.penalty = yard.penalty(goal.cost, goal.free)
-        self.drawn: list[int] = []
+        self._survey()
         # Sticks that may be opened instead of others.
         self.able = [i for i in range(len(yard.bays)) if not goal.shut >> i & 1 and yard.bays_in([i])]
 
@@ -153,11 +145,28 @@ class Repair:
         self.penalty = least
         return made
 
+    def _survey(self) -> None:
+        """Which bays are open now, which of them may take each kind, and which have most room to spare."""
+        self.bays = [bay for bay in self.yard.bays_in(sorted(self.yard.open)) if bay != self.goal.barred]
+        self.hosts: dict[int, list[int]] = {}
+        self._sort()
+
+    def _sort(self) -> None:
+        """Bays with most room to spare first."""
+        self.roomy = sorted(self.bays, key=self.yard.free.__getitem__, reverse=True)
+
+    def _hosts(self, kind: int) -> list[int]:
+        """The open bays that may take a kind."""
+        if kind not in self.hosts:
+            may = self.yard.may
+            self.hosts[kind] = [bay for bay in self.bays if may[bay] >> kind & 1]
+        return self.hosts[kind]
+
     def _move(self, exchange: bool, leap: bool) -> None:
         """One move, kept or taken back; a leap is kept whatever comes of it."""
         yard, random = self.yard, self.random
         free = yard.free
-        rest, opened, bays = list(yard.rest), yard.open, self.bays
+        rest, opened = list(yard.rest), yard.open
         swapped = exchange and random.random() < EXCHANGE
         forced = pushed = -1
         if swapped:
@@ -171,14 +180,12 @@ class Repair:
             return
         before = [(bay, yard.fill[bay]) for bay in touched]
         gathered = sum([free[bay] ** 2 for bay in group])
-        for bay in touched:
-            yard.empty(bay)
+        yard.empty(touched)
         if forced >= 0 and yard.can(forced, group[0]):
             yard.put(forced, group[0])
         if pushed >= 0:
             yard.put(pushed, group[1])
-        for bay in reversed(group):
-            yard.top_up(bay, yard.any_order())
+        yard.top_up(reversed(group), yard.any_order())
         penalty = yard.penalty(self.goal.cost, self.goal.free)
         keep = penalty < self.penalty or (
             penalty == self.penalty
@@ -189,12 +196,13 @@ class Repair:
         keep = keep or leap
         if keep:
             self.penalty = penalty
+            self._sort()
             return
         for bay, kinds in before:
             yard.change(bay, kinds)
         yard.rest, yard.open = rest, opened
-        if self.bays is not bays:
-            self.bays, self.drawn = bays, []
+        if swapped:
+            self._survey()
 
     def _forced(self) -> int:
         """A part that is left, by chance; -1 for none."""
@@ -205,11 +213,10 @@ class Repair:
 
     def _group(self) -> tuple[int, list[int]]:
         """Four or five bays to fill again; with a part that is left, the first is to take it."""
-        yard, random = self.yard, self.random
+        random = self.random
         forced, group = self._forced(), list[int]()
         if forced >= 0:
-            may = yard.may
-            hosts = [bay for bay in self.bays if may[bay] >> forced & 1]
+            hosts = self._hosts(forced)
             if hosts:
                 group.append(hosts[int(random.random() * len(hosts))])
             else:
@@ -228,21 +235,18 @@ class Repair:
         kinds = self.yard.fill[group[0]]
         if not kinds:
             return -1
-        pushed, may = max(kinds), self.yard.may
-        hosts = [bay for bay in self.bays if may[bay] >> pushed & 1 and bay not in group]
-        if not hosts:
+        pushed = max(kinds)
+        hosts = self._hosts(pushed)
+        bay = hosts[int(self.random.random() * len(hosts))]
+        if bay in group:
             return -1
-        group[1:2] = [hosts[int(self.random.random() * len(hosts))]]
+        group[1:2] = [bay]
         return pushed
 
     def _any_bay(self) -> int:
-        """A bay by chance; of a few, that with most room to spare."""
-        bays = self.bays
-        if not self.drawn:  # drawing many at once is far quicker
-            self.drawn = self.random.choices(range(len(bays)), k=ROOMY * DRAWN)
-        few = [bays[n] for n in self.drawn[-ROOMY:]]
-        del self.drawn[-ROOMY:]
-        return max(few, key=self.yard.free.__getitem__)
+        """A bay by chance, rather one with much room to spare."""
+        roomy = self.roomy
+        return roomy[int(len(roomy) * (1 - self.random.random() ** (1 / ROOMY)))]
 
     def _strips(self) -> tuple[int, list[int]]:
         """One or two sticks to rip and cut again, or three bays that hold something."""
@@ -291,8 +295,7 @@ class Repair:
         else:
             return -1, [], []
         yard.open = yard.open - {out} | {into}
-        self.bays = [bay for bay in yard.bays_in(sorted(yard.open)) if bay != goal.barred]
-        self.drawn = []
+        self._survey()
         group = yard.bays_in([into])
         if forced >= 0:
             group.sort(key=lambda bay: bay != hosts[into])

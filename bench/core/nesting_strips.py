@@ -98,10 +98,12 @@ class StripYard(Yard):
         super().clear(pool)
         self.wide = [0] * len(self.room)
 
-    def empty(self, bay: int) -> None:
-        """Put what lies in the bay back to what is left."""
-        super().empty(bay)
-        self.wide[bay] = 0
+    def empty(self, bays: Iterable[int]) -> None:
+        """Put what lies in the bays back to what is left."""
+        bays = list(bays)
+        super().empty(bays)
+        for bay in bays:
+            self.wide[bay] = 0
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
@@ -119,18 +121,24 @@ class StripYard(Yard):
         for bay in range(len(self.room)):
             self._measure(bay)
 
-    def top_up(self, bay: int, order: int) -> None:
+    def top_up(self, bays: Iterable[int], order: int) -> None:
+        """Fill one bay after the other as well as it can be; a random order is another for each."""
+        for bay in bays:
+            self._top_up(bay, order if order < FIXED else self.any_order())
+
+    def _top_up(self, bay: int, order: int) -> None:
         """Fill the bay with what the strip is wide enough for; a strip not in use gets a width first."""
         stick, kinds, rest = self.home[bay], self.task.kinds, self.rest
         if not self.task.bars[stick].across:
-            super().top_up(bay, order)
+            super().top_up([bay], order)
             self._measure(bay)
             return
         limit, room = self.limit(bay), self.free[bay]
         able = [
             kind
-            for kind in self.orders[bay][order]
+            for kind in self.orders[order]
             if rest[kind]
+            and self.may[bay] >> kind & 1
             and kinds[kind].width <= room
             and (limit is None or kinds[kind].across[stick] <= limit)
         ]

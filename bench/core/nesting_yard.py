@@ -56,7 +56,7 @@ class Yard:
         return [width * width * bays // max(1, many) for width, many in zip(self.width, hosts, strict=True)]
 
     def _order(self) -> None:
-        """For each bay, which kinds may lie in it, in the fixed and in the random orders."""
+        """The fixed and the random orders of the kinds, and for each bay which of them may lie in it."""
         kinds = self.task.kinds
         keys: list[list[tuple[int, ...]]] = [
             [(-row.sticks.bit_count(), row.width, t) for t, row in enumerate(kinds)],
@@ -65,21 +65,21 @@ class Yard:
         ]
         self.ranked = [sorted(range(len(kinds)), key=key.__getitem__) for key in keys]
         mixed = [self.random.sample(range(len(kinds)), len(kinds)) for _ in range(SHUFFLED)]
-        known: dict[int, list[list[int]]] = {}
-        self.orders: list[list[list[int]]] = []
+        self.orders = self.ranked + mixed
         self.may: list[int] = []  # bit t is set where kind t may lie in the bay
         for stick, own in enumerate(self.bays):
             may = sum(1 << t for t, row in enumerate(kinds) if row.sticks >> stick & 1)
-            if may not in known:
-                known[may] = [[t for t in order if may >> t & 1] for order in self.ranked + mixed]
-            for bay in own:  # those too long for a bay are passed over when it is filled
+            for bay in own:
                 self.may.append(may & ((1 << bisect_right(self.width, self.room[bay])) - 1))
-                self.orders.append(known[may])
-        # Sticks that are alike in everything the search can tell.
-        self.looks = [
-            (bar, *(self.may[b] for b in own), *(row.across[i] for row in kinds if row.across))
-            for i, (bar, own) in enumerate(zip(self.task.bars, self.bays, strict=True))
-        ]
+        self.takes = [0] * len(self.bays)  # of each stick, the kinds that some bay of it may take
+        for stick, may in zip(self.home, self.may, strict=True):
+            self.takes[stick] |= may
+        # Sticks that are alike in everything the search can tell have the same number.
+        numbers: dict[tuple[object, ...], int] = {}
+        self.looks = []
+        for i, (bar, own) in enumerate(zip(self.task.bars, self.bays, strict=True)):
+            look = (bar, *(self.may[b] for b in own), *(row.across[i] for row in kinds if row.across))
+            self.looks.append(numbers.setdefault(look, len(numbers)))
 
     # Filling and emptying.
 
@@ -107,12 +107,14 @@ class Yard:
         fitting = [bay for bay in bays if self.may[bay] >> kind & 1]
         return min(fitting, key=self.free.__getitem__, default=-1)
 
-    def empty(self, bay: int) -> None:
-        """Put what lies in the bay back to what is left."""
-        for kind in self.fill[bay]:
-            self.rest[kind] += 1
-        self.fill[bay] = []
-        self.free[bay] = self.room[bay]
+    def empty(self, bays: Iterable[int]) -> None:
+        """Put what lies in the bays back to what is left."""
+        rest, fill, free, room = self.rest, self.fill, self.free, self.room
+        for bay in bays:
+            for kind in fill[bay]:
+                rest[kind] += 1
+            fill[bay] = []
+            free[bay] = room[bay]
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
@@ -131,13 +133,16 @@ class Yard:
         self.fill[bay] = kinds
         self.free[bay] = self.room[bay] - sum([self.width[kind] for kind in kinds])
 
-    def top_up(self, bay: int, order: int) -> None:
-        """Fill what room is left in the bay as well as it can be."""
-        rest, fill = self.rest, self.fill[bay]
-        for kind in self.filler.fill(self.orders[bay][order], rest, self.free[bay]):
-            rest[kind] -= 1
-            fill.append(kind)
-            self.free[bay] -= self.width[kind]
+    def top_up(self, bays: Iterable[int], order: int) -> None:
+        """Fill what room is left in one bay after the other as well as it can be."""
+        rest, fill, free, width, may = self.rest, self.fill, self.free, self.width, self.may
+        wanted = [kind for kind in self.orders[order] if rest[kind]]
+        for bay in bays:
+            able = may[bay]
+            for kind in self.filler.fill([kind for kind in wanted if able >> kind & 1], rest, free[bay]):
+                rest[kind] -= 1
+                fill[bay].append(kind)
+                free[bay] -= width[kind]
 
     def holds(self, sticks: Iterable[int]) -> bool:
         """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
