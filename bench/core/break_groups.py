@@ -29,7 +29,8 @@ _SPREADS = {"rupture": "bending", "elasticity": "stiffness", "work": "toughness"
 class Group:
     """Coupons of one test and set-up under one name."""
 
-    name: str
+    name: str  # with the size behind it, where there are groups of several sizes
+    base: str  # what they were put together by
     setup: str
     figure: str  # a name of breaks.FIGURES
     results: tuple[Result, ...]
@@ -121,7 +122,7 @@ def groups(
         by: one of BY.
         woods: the library, for names and for bringing moistures to 12 percent.
     Returns:
-        A group for each name and set-up, in the order of their first coupons; only those with a value.
+        A group for each name, set-up and size, in the order of their first coupons; only those with a value.
     Source:
         wh282 eq. 5-3 where every coupon of a group can be brought to 12 percent.
     """
@@ -130,12 +131,34 @@ def groups(
     for found in results:
         if found.coupon.test == test:
             rows.setdefault((name_of(found, by, woods), setup_of(found)), []).append(found)
-    made = (_group(name, setup, figure, tuple(row), woods) for (name, setup), row in rows.items())
+    made = []
+    for (base, setup), row in rows.items():
+        sizes = _by_size(row)
+        for own in sizes:
+            name = f"{base}, {name_of(own[0], 'size', woods)}" if len(sizes) > 1 else base
+            made.append(_group(name, base, setup, figure, tuple(own), woods))
     return tuple(group for group in made if group.values)
 
 
+def _by_size(row: Sequence[Result]) -> list[list[Result]]:
+    """Coupons of one size together: results of other sizes do not convert."""
+    sizes: list[list[Result]] = []
+    for found in row:
+        for own in sizes:
+            if _same_size((own[0], found)):
+                own.append(found)
+                break
+        else:
+            sizes.append([found])
+    return sizes
+
+
+def _same_size(results: Sequence[Result]) -> bool:
+    return all(_near([getattr(one.coupon, side).si for one in results]) for side in ("width", "depth"))
+
+
 def _group(
-    name: str, setup: str, figure: str, row: tuple[Result, ...], woods: Mapping[str, Species]
+    name: str, base: str, setup: str, figure: str, row: tuple[Result, ...], woods: Mapping[str, Species]
 ) -> Group:
     counted = tuple(found for found in row if not found.coupon.aside and found.figure(figure) is not None)
     brought = [at_12(found, figure, woods)[0] for found in counted]
@@ -146,6 +169,7 @@ def _group(
     moist = [found.coupon.moisture.si for found in counted if found.coupon.moisture is not None]
     return Group(
         name,
+        base,
         setup,
         figure,
         counted,
@@ -185,10 +209,7 @@ def setup_of(found: Result) -> str:
 
 def basis_of(first: Group, second: Group) -> str:
     """At what two groups are equal: size, weight, both, neither; or unknown where weights were not taken."""
-    same_size = all(
-        _near([getattr(one.coupon, side).si for one in first.results + second.results])
-        for side in ("width", "depth")
-    )
+    same_size = _same_size(first.results + second.results)
     weights = [found.per_length for found in first.results + second.results]
     known = [weight for weight in weights if weight is not None]
     if len(known) < len(weights):

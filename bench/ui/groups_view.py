@@ -112,27 +112,27 @@ class GroupsView(JobWidget, WritingOut):
                 breaks.results(self.accepted),
                 self.woods[choice.use],
                 choice.coupons_by,
-                group.name,
+                group.base,
                 self.woods,
             )
             self.accept(lambda job: ChooseSection(self._choice(group, job.section)))
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
             return
-        self.post_message(Say(f"the section rests on coupons of {group.name} now; s shows it, u undoes it"))
+        self.post_message(Say(f"the section rests on coupons of {group.base} now; s shows it, u undoes it"))
 
     def _choice(self, group: Group, section: SectionChoice) -> SectionChoice:
         """The section choice with the group's figures, in the one wood it is of."""
         keys = {found.species for found in group.results}
         if len(keys) != 1 or not keys <= set(self.woods):
             why = "its coupons are of more than one wood, or of none that is named"
-            raise Clash("coupons", group.name, why)
+            raise Clash("coupons", group.base, why)
         return replace(
             section,
             use=keys.pop(),
             gravity="coupons",
             coupons_by=BY[self.by],
-            coupons=group.name,
+            coupons=group.base,
             stick="",
             moisture=None,
         )

@@ -156,6 +156,14 @@ def test_only_one_set_up_stands_in_a_group(woods: dict[str, Species]) -> None:
     assert break_groups.comparisons(made) == (), "other machines do not convert"
 
 
+def test_other_sizes_stand_in_groups_of_their_own(woods: dict[str, Species]) -> None:
+    coupons = [*(drop(f"D-{n}", 9 + n) for n in range(3)), *(drop(f"T-{n}", 7, ".41") for n in range(2))]
+    close = drop("D-9", 10, ".497")
+    made = grouped("height", "group", woods, *coupons, close)
+    assert [(group.base, len(group.values)) for group in made] == [("no group", 4), ("no group", 2)]
+    assert [group.name for group in made] == ["no group, 1/2 in x 1/2 in", "no group, .41 in x .41 in"]
+
+
 def test_the_lower_limit_is_that_of_the_noncentral_law(woods: dict[str, Species]) -> None:
     heights = [9, 11, 12, 10, 13]
     (group,) = grouped("height", "lot", woods, *(drop(f"D-{n}", h) for n, h in enumerate(heights)))
