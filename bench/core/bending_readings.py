@@ -77,6 +77,20 @@ def check(readings: Sequence[Reading]) -> None:
             raise OutOfRange("load", readings[number].load_n, why)
 
 
+def from_no_load(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Readings with the zero before them: the gauge stood at nothing under no load.
+
+    Args:
+        readings: in the order they were taken.
+    Returns:
+        The same; with a zero in front where the first has both load and deflection.
+    Source:
+        common practice, no source.
+    """
+    begun = bool(readings) and readings[0].load_n > 0 and readings[0].deflection_m > 0
+    return (Reading(0.0, 0.0), *readings) if begun else tuple(readings)
+
+
 def greatest(readings: Sequence[Reading]) -> int:
     """Place of the greatest load, the first of equal ones.
 

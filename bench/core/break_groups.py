@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from bench.core import samples
+from bench.core.bending_test import Bending
+from bench.core.breaking import DropTest
 from bench.core.breaks import BOOK, FIGURES, Result, at_12
 from bench.core.coupon import DROP, GLUE, NOTHING
 from bench.core.errors import Missing, Refusal
@@ -20,6 +22,7 @@ from bench.core.wood import Figure, Species
 BY = ("wood", "lot", "size", "moisture", "group")
 ALIKE = 0.03  # two sizes or weights nearer than this are one: our rule, about what a shop cuts to
 EQUAL_SIZE, EQUAL_WEIGHT, BOTH, NEITHER, UNKNOWN = "size", "weight", "both", "neither", "unknown"
+MOVED = ("rupture", "elasticity")  # figures that wh282 eq. 5-3 brings to another moisture
 LEAST_SERIES = 3  # sticks with one blow each before they are taken for a series up and down: our rule
 MOIST_SPREAD = 0.01  # moistures farther apart are said, where nothing brings them together: our rule
 _SPREADS = {"rupture": "bending", "elasticity": "stiffness", "work": "toughness"}  # names of VARIATION
@@ -36,6 +39,7 @@ class Group:
     results: tuple[Result, ...]
     values: tuple[float, ...]  # one for each, at 12 percent where `at_12` [SI]
     at_12: bool
+    half_step_off: bool  # of drop tests: half a step was taken off each
     row: tuple[Result, ...]  # those that were left out as well: set aside, or without this figure
     moist: tuple[float, float] | None  # least and most moisture; None: not all measured [1]
 
@@ -95,6 +99,14 @@ class Comparison:
     basis: str  # EQUAL_SIZE, EQUAL_WEIGHT, BOTH, NEITHER or UNKNOWN
     needed: int | None  # coupons in each group that would settle it; None: more than can be asked for
 
+    @property
+    def moistures_differ(self) -> bool:
+        """Whether their moistures lie too far apart, and nothing brought them together."""
+        if self.first.at_12:
+            return False
+        one, two = self.first.moist, self.second.moist
+        return one is None or two is None or abs(sum(one) - sum(two)) / 2 > MOIST_SPREAD
+
 
 @dataclass(frozen=True, slots=True)
 class BesideBook:
@@ -104,6 +116,12 @@ class BesideBook:
     value: float  # at 12 percent [SI]
     figure: Figure
     variation: float  # published, of clear wood of one species [1]
+    size_factor: float  # by which a smaller coupon may read higher, as a bound; 1: not at all [1]
+
+    @property
+    def at_book_size(self) -> float:
+        """The same in standard deviations if the size effect holds in full."""
+        return (self.value / self.size_factor / self.figure.value - 1) / self.variation
 
     @property
     def deviations(self) -> float:
@@ -127,16 +145,16 @@ def groups(
         wh282 eq. 5-3 where every coupon of a group can be brought to 12 percent.
     """
     test = FIGURES[figure][0]
-    rows: dict[tuple[str, str], list[Result]] = {}
+    rows: dict[tuple[object, ...], list[Result]] = {}
     for found in results:
         if found.coupon.test == test:
-            rows.setdefault((name_of(found, by, woods), setup_of(found)), []).append(found)
+            rows.setdefault((name_of(found, by, woods), *_set_up(found)), []).append(found)
     made = []
-    for (base, setup), row in rows.items():
+    for (base, *_), row in rows.items():
         sizes = _by_size(row)
         for own in sizes:
-            name = f"{base}, {name_of(own[0], 'size', woods)}" if len(sizes) > 1 else base
-            made.append(_group(name, base, setup, figure, tuple(own), woods))
+            name = f"{base}, {name_of(own[0], 'size', woods)}" if len(sizes) > 1 else str(base)
+            made.append(_group(name, str(base), figure, tuple(own), woods))
     return tuple(group for group in made if group.values)
 
 
@@ -157,27 +175,38 @@ def _same_size(results: Sequence[Result]) -> bool:
     return all(_near([getattr(one.coupon, side).si for one in results]) for side in ("width", "depth"))
 
 
-def _group(
-    name: str, base: str, setup: str, figure: str, row: tuple[Result, ...], woods: Mapping[str, Species]
-) -> Group:
+def _group(name: str, base: str, figure: str, row: tuple[Result, ...], woods: Mapping[str, Species]) -> Group:
     counted = tuple(found for found in row if not found.coupon.aside and found.figure(figure) is not None)
-    brought = [at_12(found, figure, woods)[0] for found in counted]
+    brought = [at_12(found, figure, woods)[0] if figure in MOVED else None for found in counted]
     values = [value for value in brought if value is not None]
     all_brought = bool(counted) and len(values) == len(counted)
     if not all_brought:
         values = [value for found in counted if (value := found.figure(figure)) is not None]
+    shares = [_half_step(found) for found in counted]
+    stepped = FIGURES[figure][0] == DROP and all(share is not None for share in shares)
+    if stepped:
+        values = [value * (share or 1.0) for value, share in zip(values, shares, strict=True)]
     moist = [found.coupon.moisture.si for found in counted if found.coupon.moisture is not None]
     return Group(
         name,
         base,
-        setup,
+        setup_of(row[0]),
         figure,
         counted,
         tuple(values),
         all_brought,
+        stepped,
         row,
         (min(moist), max(moist)) if moist and len(moist) == len(counted) else None,
     )
+
+
+def _half_step(found: Result) -> float | None:
+    """Share that half the last step leaves of a height; None where no step led up to it."""
+    drop = found.detail
+    if not isinstance(drop, DropTest) or drop.corrected_m is None:
+        return None
+    return drop.corrected_m / drop.height_m
 
 
 def name_of(found: Result, by: str, woods: Mapping[str, Species]) -> str:
@@ -205,6 +234,14 @@ def setup_of(found: Result) -> str:
         ]
         return ", ".join(said)
     return coupon.pull if coupon.test == GLUE else ""
+
+
+def _set_up(found: Result) -> tuple[object, ...]:
+    """The same by its exact values: 2 lb is 32 oz."""
+    coupon = found.coupon
+    if coupon.test == DROP:
+        return tuple(typed and typed.exact for typed in (coupon.weight, coupon.span, coupon.striker))
+    return (coupon.pull,) if coupon.test == GLUE else ()
 
 
 def basis_of(first: Group, second: Group) -> str:
@@ -238,8 +275,12 @@ def compare(first: Group, second: Group) -> Comparison:
     Source:
         as samples.welch.
     """
-    if (first.figure, first.setup) != (second.figure, second.setup):
+    if first.figure != second.figure or _set_up(first.results[0]) != _set_up(second.results[0]):
         raise Missing("comparison", f"set-ups differ ({first.setup}; {second.setup}): they do not convert")
+    if first.half_step_off != second.half_step_off:
+        raise Missing(
+            "half step", "only one of the groups has a blow below each crack: they read differently"
+        )
     if first.at_12 != second.at_12:
         raise Missing("moisture", "only one of the groups is at 12 %: measure the other's")
     welch = samples.welch(first.values, second.values)
@@ -259,7 +300,7 @@ def comparisons(made: Sequence[Group]) -> tuple[Comparison | tuple[Group, Group,
     """
     found: list[Comparison | tuple[Group, Group, Refusal]] = []
     for first, second in combinations(made, 2):
-        if first.setup != second.setup:
+        if _set_up(first.results[0]) != _set_up(second.results[0]):
             continue
         try:
             found.append(compare(first, second))
@@ -280,7 +321,7 @@ def beside_book(
     Returns:
         Those that can be brought to 12 percent and have an average; empty for figures that no book has.
     Valid for:
-        coupons of the handbook's size and span; a smaller one reads higher.
+        coupons of the handbook's size and span; of a smaller one the size effect is told as a bound.
     Source:
         the species file; wh282 table 5-6 (green, 12 percent taken as similar); as coupon_moisture.
     """
@@ -290,5 +331,7 @@ def beside_book(
         book = species.find(quantity, "12 %") if species and quantity else None
         value, _ = at_12(one, figure, woods)
         if book is not None and value is not None and not one.coupon.aside:
-            found.append(BesideBook(one, value, book, VARIATION[_SPREADS[figure]]))
+            bent = one.detail
+            size = max(1.0, bent.size_factor) if figure == "rupture" and isinstance(bent, Bending) else 1.0
+            found.append(BesideBook(one, value, book, VARIATION[_SPREADS[figure]], size))
     return tuple(found)

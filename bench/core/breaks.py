@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import breaking, coupon_moisture, gluing
-from bench.core.bending_readings import Reading
+from bench.core.bending_readings import Reading, check, from_no_load
 from bench.core.bending_test import Bending, bending_test, rupture
 from bench.core.breaking import DropTest, drop_test
 from bench.core.coupon import BEND, BENDING, DROP, GLUE, SHEAR, SLIDE, Coupon
@@ -127,7 +127,7 @@ def _needed(coupon: Coupon, *names: str) -> tuple[float, ...]:
     for name in names:
         typed: Typed | None = getattr(coupon, name)
         if typed is None:
-            raise Missing(name.replace("_", " "), f"type it in the list for {coupon.tag}")
+            raise Missing(name.replace("_", " "), f"it is wanted for {coupon.tag}")
         values.append(typed.si)
     return tuple(values)
 
@@ -153,6 +153,11 @@ def _drop(bare: Result) -> Result:
 def _bend(bare: Result) -> Result:
     coupon = bare.coupon
     (span,) = _needed(coupon, "span")
+    loads = [point.load.si for point in coupon.points]
+    if coupon.load is None and loads and loads[-1] == max(loads):
+        raise Missing("end", "the load still rises: one pair more after it fell, or the greatest in the list")
+    if loads:
+        check([Reading(point.load.si, point.deflection.si) for point in coupon.points])
     found = bending_test(
         coupon.width.si,
         coupon.depth.si,
@@ -168,20 +173,17 @@ def _bend(bare: Result) -> Result:
     return replace(bare, figures=tuple(figures), detail=found, doubts=found.doubts)
 
 
-def readings_of(coupon: Coupon) -> list[Reading]:
+def readings_of(coupon: Coupon) -> tuple[Reading, ...]:
     """The readings of a bending test, from no load on.
 
     Args:
         coupon: with its pairs.
     Returns:
-        The pairs; before the first, where it has load and deflection, the gauge stood at zero under no load.
+        As bending_readings.from_no_load.
     Source:
         common practice, no source.
     """
-    found = [Reading(point.load.si, point.deflection.si) for point in coupon.points]
-    if found and found[0].load_n > 0 and found[0].deflection_m > 0:
-        found.insert(0, Reading(0.0, 0.0))
-    return found
+    return from_no_load([Reading(point.load.si, point.deflection.si) for point in coupon.points])
 
 
 def _slide(bare: Result) -> Result:
@@ -267,17 +269,11 @@ def next_height(coupon: Coupon) -> Typed:
     """
     struck = coupon.blows
     if coupon.steps:
-        # What was struck off the plan, or twice, does not move it on.
-        last = struck[-1].height.exact if struck else Fraction(0)
-        places = [place for place, step in enumerate(coupon.steps) if struck and step.exact == last]
-        if places:
-            place = places[0] + 1
-        else:
-            higher = [place for place, step in enumerate(coupon.steps) if step.exact > last]
-            place = higher[0] if higher else len(coupon.steps)
+        place = _planned(coupon)
         if place < len(coupon.steps):
             return coupon.steps[place]
-        raise OutOfRange("height", last, "all the heights planned are struck: type the next one")
+        last = struck[-1].height
+        raise OutOfRange("height", last.si, "the plan ends here: type the next one", f"after {last.text}")
     if not struck:
         return Typed(INCH, "1 in")
     step = INCH
@@ -285,6 +281,18 @@ def next_height(coupon: Coupon) -> Typed:
         step = struck[-1].height.exact - struck[-2].height.exact
     height = struck[-1].height.exact + step
     return Typed(height, _inches(height))
+
+
+def _planned(coupon: Coupon) -> int:
+    """How many heights of the plan are behind: a blow off it, or once more, does not move it on."""
+    place, steps = 0, [step.exact for step in coupon.steps]
+    for blow in coupon.blows:
+        height = blow.height.exact
+        if place < len(steps) and height == steps[place]:
+            place += 1
+        elif not (place and height == steps[place - 1]) and height in steps[place:]:
+            place += steps[place:].index(height) + 1
+    return place
 
 
 def _inches(height: Fraction) -> str:

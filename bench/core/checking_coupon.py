@@ -86,6 +86,29 @@ def point(one: LoadPoint) -> None:
         raise OutOfRange("deflection", one.deflection.si, "0 or more is wanted", one.deflection.text)
 
 
+def next_point(tag: str, before: tuple[LoadPoint, ...], one: LoadPoint) -> None:
+    """Refuse a pair that cannot come after those before it.
+
+    Args:
+        tag: of the coupon.
+        before: its pairs.
+        one: the next.
+    Raises:
+        OutOfRange: as `point`, a deflection that falls, or a load after the coupon carried none.
+    """
+    point(one)
+    if before and one.deflection.exact < before[-1].deflection.exact:
+        raise OutOfRange(
+            "deflection",
+            one.deflection.si,
+            f"it was {before[-1].deflection.text} already; type the pair again, or u takes that one back",
+            one.deflection.text,
+        )
+    loads = [each.load.exact for each in before]
+    if any(loads) and loads[-1] == 0 and one.load.exact > 0:
+        raise OutOfRange("load", one.load.si, f"{tag} carried nothing before: it has failed", one.load.text)
+
+
 def _one_of(field: str, word: str, known: tuple[str, ...]) -> None:
     if word not in known:
         raise OutOfRange(field, word, f"one of {', '.join(known)} is wanted", repr(word))

@@ -1,14 +1,15 @@
 """Figures of a wood measured on coupons, for a section: only bending tests, only with enough of them.
 
 Each coupon is brought to what the handbook's figures are of, 12 percent moisture, a beam 2 in deep on a span
-of 14 depths, so that both woods of a section are told alike. For the size the whole bound is taken off. What
-the section rests on is the low end of the mean's interval: a handful of coupons never promises their mean.
+of 14 depths, so that both woods of a section are told alike. For the size the whole bound is taken off, for
+shear nothing is added. What the section rests on is the low end of the mean's interval, and never more than
+the average of the book unless many coupons of several sticks say so: a handful never makes a wood better.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from bench.core import break_groups, samples
+from bench.core import break_groups, samples, strength
 from bench.core.bending_test import SPAN_OVER_DEPTH, Bending, shear_share
 from bench.core.breaks import Result, at_12
 from bench.core.errors import Missing, OutOfRange, Refusal
@@ -16,6 +17,13 @@ from bench.core.samples import LEAST_FOR_LIMIT
 from bench.core.strength import Wood
 from bench.core.wood import Species
 
+MANY, STICKS = (
+    10,
+    3,
+)  # coupons, and sticks they were cut from, that may raise a figure above the book: our rule
+SHORTEST = 10  # depths of span; below it shear tells more than the wood's stiffness: our rule
+SAMPLES = ("wood", "lot", "group")  # of break_groups.BY
+UNSAID = ("wood not named", "no lot", "moisture not measured", "no group")  # are no sample of anything
 # Figure of the section -> figure of a coupon.
 FROM = {"bending": "rupture", "stiffness": "elasticity"}
 
@@ -28,7 +36,8 @@ class Measured:
     values: tuple[float, ...]  # one a coupon [Pa]
     as_tested: tuple[float, ...]  # the same at 12 percent, neither size nor span taken in [Pa]
     mean: float  # [Pa]
-    value: float  # low end of the 95 percent interval of the mean: the section rests on it [Pa]
+    low: float  # low end of the 95 percent interval of the mean [Pa]
+    value: float  # that, or the book's average where that is less and the coupons are few [Pa]
     limit: float  # 5th percentile at 75 percent confidence [Pa]
 
     @property
@@ -43,6 +52,8 @@ class CouponWood:
 
     group: str  # as it is named
     tags: tuple[str, ...]
+    sticks: tuple[str, ...]  # they were cut from; of those whose stick is not named none
+    lowered: float  # share that every other strength is lowered to, as bending is below the book [1]
     figures: tuple[Measured, ...]  # bending, and stiffness where it was read
 
 
@@ -79,13 +90,26 @@ def of_group(
         raise Missing(
             "coupons", f"{name} has {len(own)} bending tests of {species.name}, {LEAST_FOR_LIMIT} are needed"
         )
-    figures = [_measured("bending", own, woods)]
+    if by not in SAMPLES or name in UNSAID:
+        raise Missing("coupons", f"{name!r} is no sample of a wood: put them together by wood, lot or word")
+    sticks = tuple(dict.fromkeys(found.coupon.stick for found in own if found.coupon.stick))
+    many = len(own) >= MANY and len(sticks) >= STICKS
+    figures = [_measured("bending", own, species, woods, many)]
     if sum(found.figure("elasticity") is not None for found in own) >= LEAST_FOR_LIMIT:
-        figures.append(_measured("stiffness", own, woods))
-    return CouponWood(name, tuple(found.coupon.tag for found in own), tuple(figures))
+        figures.append(_measured("stiffness", own, species, woods, many))
+    book = strength.of(species).get("bending")
+    return CouponWood(
+        name,
+        tuple(found.coupon.tag for found in own),
+        sticks,
+        min(1.0, figures[0].value / book),
+        tuple(figures),
+    )
 
 
-def _measured(name: str, own: Sequence[Result], woods: Mapping[str, Species]) -> Measured:
+def _measured(
+    name: str, own: Sequence[Result], species: Species, woods: Mapping[str, Species], many: bool
+) -> Measured:
     figure = FROM[name]
     dry, standard = [], []
     for found in own:
@@ -103,19 +127,28 @@ def _measured(name: str, own: Sequence[Result], woods: Mapping[str, Species]) ->
         low = samples.mean_interval(standard)[0]
     except Refusal as refusal:
         raise Missing("coupons", str(refusal)) from None
+    if not samples.deviation(standard) > 0:
+        raise OutOfRange(
+            name, 0.0, "coupons that read alike to the last digit are no sample", "no spread at all"
+        )
     if limit <= 0 or low <= 0:
         wanted = "the coupons differ too much to say anything: break more of them"
         raise OutOfRange(name, limit, wanted, "a lower limit or an interval down to zero")
-    return Measured(name, tuple(standard), tuple(dry), samples.mean(standard), low, limit)
+    value = low if many else min(low, strength.of(species).get(name))
+    return Measured(name, tuple(standard), tuple(dry), samples.mean(standard), low, value, limit)
 
 
 def _to_standard(name: str, found: Result) -> float:
-    """From the coupon's size and span to the handbook's; never upward for its size."""
+    """From the coupon's size and span to the handbook's; never upward."""
     bent = found.detail
     assert isinstance(bent, Bending)
     if name == "bending":
         return 1 / max(1.0, bent.size_factor)
-    return (1 + shear_share(1.0, bent.span_over_depth)) / (1 + shear_share(1.0, SPAN_OVER_DEPTH))
+    if bent.span_over_depth < SHORTEST:
+        wanted = f"a span of {SHORTEST} depths and more is wanted for stiffness"
+        raise OutOfRange("span", bent.span_over_depth, wanted, f"{bent.span_over_depth:.1f} depths")
+    share = (1 + shear_share(1.0, bent.span_over_depth)) / (1 + shear_share(1.0, SPAN_OVER_DEPTH))
+    return min(1.0, share)  # how far shear goes differs from wood to wood: never upward for it
 
 
 def with_coupons(wood: Wood, measured: CouponWood) -> Wood:
@@ -125,13 +158,11 @@ def with_coupons(wood: Wood, measured: CouponWood) -> Wood:
         wood: averages at 12 percent.
         measured: of `of_group`.
     Returns:
-        Bending and stiffness as measured; tension along the grain never above either its average or the
-        measured bending; everything else stays the average.
+        Bending and stiffness as measured; tension never above the measured bending; every other strength, and
+        stiffness that was not measured, lowered by the share that bending is below its average.
     Source:
         as of_group.
     """
     own = {figure.name: figure.value for figure in measured.figures}
-    changed = []
-    for name, value in wood.strengths:
-        changed.append((name, min(value, own["bending"]) if name == "tension" else own.get(name, value)))
+    changed = [(name, own.get(name, value * measured.lowered)) for name, value in wood.strengths]
     return replace(wood, strengths=tuple(changed), coupons=tuple(own))

@@ -48,7 +48,10 @@ class RemoveCoupon(Edit):
         return f"coupon {self.tag}"
 
     def check(self, job: Job) -> None:
-        the_coupon(job, self.tag)
+        coupon = the_coupon(job, self.tag)
+        if job.section.gravity == "coupons" and coupon.test == BEND and not coupon.aside:
+            why = "the section rests on bending tests: set it aside, or take other figures there first"
+            raise Clash("coupon", self.tag, why)
 
     def change(self, job: Job) -> Job:
         gone = the_coupon(job, self.tag)
@@ -88,6 +91,7 @@ class TakeLoad(Edit):
 
     def check(self, job: Job) -> None:
         coupon = _tested(job, self.tag, BEND)
+        checking_coupon.next_point(self.tag, coupon.points, self.point)
         checking_coupon.coupon(replace(coupon, points=(*coupon.points, self.point)))
 
     def change(self, job: Job) -> Job:

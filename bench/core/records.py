@@ -358,9 +358,9 @@ class Job:
     laid: tuple[
         Laid, ...
     ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
-    unlaid: tuple[str, ...] = ()  # parts that had no place in it, a name for each piece
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
+    unlaid: tuple[str, ...] = ()  # parts that had no place in the layout being sawn, a name for each piece
 
     @property
     def sawn(self) -> "tuple[CutMade | Spoilt, ...]":

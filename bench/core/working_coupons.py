@@ -8,7 +8,7 @@ from bench.core.strength import STRENGTHS
 _BASIS = "12 % moisture; as in the handbook's test: 2 in deep, span of 14 depths"
 _FORMULA = {
     "bending": "R = R_12 / size effect of the coupon where that is above 1",
-    "stiffness": "E = E_12 (1 + 19.2 (d/L)^2) / (1 + 19.2 / 14^2)",
+    "stiffness": "E = E_12 (1 + 19.2 (d/L)^2) / (1 + 19.2 / 14^2), never above E_12",
 }
 _SOURCE = {
     "bending": "wh282 eq. 5-3, 9-17",
@@ -49,8 +49,13 @@ def _of_figure(measured: CouponWood, figure: Measured) -> tuple[Step, ...]:
         ),
         Step(
             f"{figure.name} the section rests on",
-            "low end of mean +- t s / sqrt(n), 95 %",
-            (mean, Number("s", spread, quantity), Number("n", figure.count, "count")),
+            "low end of mean +- t s / sqrt(n), 95 %; the book's average where that is less and n under 10",
+            (
+                mean,
+                Number("s", spread, quantity),
+                Number("n", figure.count, "count"),
+                Number("low", figure.low, quantity),
+            ),
             Number("taken", figure.value, quantity),
             _BASIS,
             "Student's t law",

@@ -125,14 +125,8 @@ def bend(found: Bending, system: str, steps: tuple[Step, ...]) -> Answer:
 
 
 def _stress(value: float | None, system: str) -> str:
-    """To four digits, as a single coupon is read."""
-    if value is None:
-        return "--"
-    return (
-        f"{units.number(value / 1e6, 4)} MPa"
-        if system == "mm"
-        else f"{units.number(value / _PSI, 4)} lbf/in2"
-    )
+    """To four digits, rounded down, as the screen shows it."""
+    return "--" if value is None else units.stress_down(value, system, 4)
 
 
 def _of_straight(found: Bending) -> str:

@@ -8,7 +8,7 @@ from bench.core.breaks import Result
 from bench.core.errors import Refusal
 from bench.core.records import Job
 from bench.core.wood import Species
-from bench.sheets import breaking
+from bench.sheets import breaking, coupon_cells
 from bench.sheets.cut_words import clean
 
 LIMITS = (
@@ -32,7 +32,7 @@ def together(
         rows += breaking.comparison_lines(pair, system)
     beside = break_groups.beside_book(found, figure, woods)
     if beside:
-        rows.append("beside the book, whose coupons are 2 x 2 in on 28 in; smaller ones read higher:")
+        rows.append("beside the book, whose coupons are 2 x 2 in on 28 in:")
         rows += [breaking.book_line(one, system, figure) for one in beside]
     if figure == "height":
         rows += breaking.drops_of_book(found, woods, system)
@@ -60,6 +60,7 @@ def report(job: Job, woods: Mapping[str, Species], by: str = "wood") -> str:
         where = f", cut from {coupon.stick}" if coupon.stick else ""
         aside = f"  SET ASIDE: {coupon.aside}" if coupon.aside else ""
         rows.append(clean(f"{coupon.tag}  {coupon.test}, {wood}{where}, {sides}{aside}"))
+        rows.append(clean(f"  set up: {coupon_cells.set_up(coupon)}"))
         rows += [f"  {clean(text)}" for text in (*breaking.lines(one, system), *breaking.doubts(one))]
         blows = ", ".join(f"{blow.height.text} {blow.seen}" for blow in coupon.blows)
         rows += [f"  blows: {clean(blows)}"] if blows else []

@@ -31,6 +31,7 @@ FIGURE = {
     "glue_stress": "stress on the glue line",
     "fibre": "torn wood on the worse face",
 }
+HALF_STEP = ("height", "energy", "energy_density")
 USUAL = 2  # standard deviations: one piece in twenty lies farther out; common practice
 DOUBT = {
     breaks.FALLS: "the heights do not only rise: a lower blow after a higher one tells less",
@@ -50,6 +51,7 @@ DOUBT = {
     "them only",
     bending_test.NOT_STRAIGHT: "no three readings lie on a straight line: no stiffness can be told",
 }
+MOIST = "TESTED AT DIFFERENT MOISTURES, or at ones not measured: part or all of the difference may be water"
 NO_CRACK = "no crack yet: a key for each blow, whatever is seen"
 RULE = "the broken joint must show wood fibre on both faces (AC 43.13-1B par. 1-29h)"
 _BASIS = {
@@ -72,8 +74,13 @@ BY = {
 
 
 def show(figure: str, value: float, system: str) -> str:
-    """A figure with its unit."""
-    return showing.show(FIGURES[figure][1], value, system)
+    """A figure with its unit, never shown higher than it is."""
+    quantity = FIGURES[figure][1]
+    return showing.show(quantity, value, system) if figure == "fibre" else _down(quantity, value, system)
+
+
+def _down(quantity: str, value: float, system: str) -> str:
+    return showing.show_down(quantity, value, system) if value > 0 else showing.show(quantity, value, system)
 
 
 def load(value: float, system: str) -> str:
@@ -87,7 +94,8 @@ def short(found: Result, system: str) -> str:
         return _waiting(found)
     name, value = found.figures[0]
     joint = found.detail
-    word = f"; {'PASSED' if joint.passed else 'FAILED'}" if isinstance(joint, Glued) and joint.faces else ""
+    seen = isinstance(joint, Glued) and joint.faces
+    word = f"; fibre {'on' if joint.passed else 'NOT on'} both" if isinstance(joint, Glued) and seen else ""
     energy = found.figure("energy")
     more = f"; {showing.show('energy', energy, system)}" if energy is not None else word
     return f"{show(name, value, system)}{more}"
@@ -134,31 +142,38 @@ def _drop(drop: DropTest, system: str) -> list[str]:
         f"all, every blow {showing.show('energy', drop.exposure, system)}: exposure, not strength"
     ]
     if drop.corrected_m is not None and drop.half_step_m is not None:
-        half, height = (units.length(value, system, 2) for value in (drop.half_step_m, drop.corrected_m))
+        half, height = (
+            showing.show_down("impact_bending_drop", value, system)
+            for value in (drop.half_step_m, drop.corrected_m)
+        )
         said.append(f"rising blows on one stick read half a step high on average: {half} less, {height}")
     return said
 
 
 def _bend(bent: Bending, system: str) -> list[str]:
-    low, high = (units.stress(value, system) for value in (bent.low_at_standard, bent.high_at_standard))
+    low, high = (
+        units.stress_down(value, system, 4) for value in (bent.low_at_standard, bent.high_at_standard)
+    )
     said = [
         f"greatest load {load(bent.load_n, system)}; span over depth {bent.span_over_depth:.1f}; in a beam "
         f"2 in deep between {low} and {high}: by the size effect as a bound, not applied"
     ]
     if bent.elasticity_corrected is not None:
-        said.append(f"stiffness with the shear taken out {units.stress(bent.elasticity_corrected, system)}")
+        said.append(
+            f"stiffness with the shear taken out {units.stress_down(bent.elasticity_corrected, system, 4)}"
+        )
     if bent.straight is not None and bent.limit_stress is not None:
         said.append(
             f"straight for {bent.straight.count} readings, to {load(bent.straight.limit_n, system)}: "
-            f"proportional limit {units.stress(bent.limit_stress, system)}"
+            f"proportional limit {units.stress_down(bent.limit_stress, system, 4)}"
         )
     return said
 
 
 def _slide(slid: SlideOut, system: str) -> list[str]:
-    low, high = units.stress(slid.low, system), units.stress(slid.high, system)
+    low, high = units.stress_down(slid.low, system, 4), units.stress_down(slid.high, system, 4)
     moment = showing.show("moment", slid.moment, system)
-    bare = units.stress(slid.stress_without_own, system)
+    bare = units.stress_down(slid.stress_without_own, system, 4)
     return [
         f"moment at the clamp {moment}; between {low} and {high}, as the reach is read to 1/8 in and the jaw "
         "gives",
@@ -174,33 +189,47 @@ def _glue(joint: Glued, system: str) -> list[str]:
         said.append(f"in the glue of the scarf {along} along it, {across} across it")
     if joint.passed is None:
         return [*said, f"{RULE}, and they were not looked at"]
-    return [*said, f"{'PASSED' if joint.passed else 'FAILED, the batch is not to be used'}: {RULE}"]
+    met = "met" if joint.passed else "NOT MET"
+    share = "; how much of a face must be torn is not published" if joint.passed else ""
+    return [*said, f"the published rule is {met}: {RULE}{share}"]
 
 
 def group_lines(group: Group, system: str) -> list[str]:
     """What a group says: mean, spread, lower limit, and what is wrong with it."""
-    figure, count = group.figure, len(group.values)
-    said = [
-        f"{group.name}: {count} coupon{'' if count == 1 else 's'}, mean {show(figure, group.mean, system)}"
-    ]
-    spread = group.deviation
-    if spread is not None:
-        share = f" ({units.percent(spread / group.mean)})" if group.mean > 0 else ""
-        said.append(f"standard deviation {show(figure, spread, system)}{share}")
-    said.append(_limit(group, system))
-    said.append("at 12 % moisture" if group.at_12 else _moist(group))
+    series = group.up_and_down
+    said = [f"{group.name}: {_many(len(group.values))}"]
+    if isinstance(series, UpAndDown):
+        said.append("struck up and down, so that a mean of the cracked ones says nothing")
+    else:
+        said += _of_values(group, system)
+    said.append("brought to 12 % moisture (wh282 eq. 5-3)" if group.at_12 else _moist(group))
+    if group.figure == "rupture":
+        said.append("at the coupons' own size")
     if group.left_out:
-        tags = ", ".join(found.coupon.tag for found in group.left_out)
-        said.append(f"left out: {tags}")
+        why = ", ".join(f"{one.coupon.tag} ({one.coupon.aside or 'no result'})" for one in group.left_out)
+        said.append(f"left out: {why}")
     rows = ["; ".join(said)]
     if group.setup:
         rows.append(f"set-up: {group.setup}")
-    series = group.up_and_down
     if isinstance(series, UpAndDown):
         rows.append(_series(series, system))
     elif series is not None:
         rows.append(f"no series up and down: {series}")
     return rows
+
+
+def _of_values(group: Group, system: str) -> list[str]:
+    """Mean, spread and limit of a group."""
+    figure, spread = group.figure, group.deviation
+    said = [f"mean {show(figure, group.mean, system)}"]
+    if group.half_step_off:
+        said.append("half a step taken off each")
+    elif figure in HALF_STEP:
+        said.append("HALF A STEP HIGH on average: some had no blow below the crack")
+    if spread is not None:
+        share = f" ({units.percent(spread / group.mean)})" if group.mean > 0 else ""
+        said.append(f"standard deviation {showing.show(FIGURES[figure][1], spread, system)}{share}")
+    return [*said, _limit(group, system)]
 
 
 def _many(count: int) -> str:
@@ -249,23 +278,32 @@ def comparison_lines(found: Comparison | tuple[Group, Group, Refusal], system: s
         told = "NOT SETTLED, and no number of coupons that could be broken would settle a difference so small"
     else:
         told = f"NOT SETTLED: if mean and spread stay so, about {found.needed} in each group would settle it"
-    return [said, told, _BASIS[found.basis]]
+    moist = [MOIST] if found.moistures_differ else []
+    return [said, told, *moist, _BASIS[found.basis]]
 
 
 def _signed(figure: str, value: float, system: str) -> str:
-    text = show(figure, abs(value), system)
+    text = showing.show(FIGURES[figure][1], abs(value), system)
     return f"-{text}" if value < 0 else text
 
 
 def book_line(beside: BesideBook, system: str, figure: str) -> str:
-    """One coupon beside the species' average."""
-    value, book = (show(figure, one, system) for one in (beside.value, beside.figure.value))
-    away = f"{abs(beside.deviations):.1f} standard deviations {'below' if beside.deviations < 0 else 'above'}"
-    usual = "as pieces of one wood differ" if abs(beside.deviations) <= USUAL else "UNUSUAL for one piece"
+    """One coupon beside the species' average, at its own size and at the book's."""
+    quantity = FIGURES[figure][1]
+    value, book = (showing.show(quantity, one, system) for one in (beside.value, beside.figure.value))
+    farthest = max(beside.deviations, beside.at_book_size, key=abs)
+    usual = "as pieces of one wood differ" if abs(farthest) <= USUAL else "UNUSUAL for one piece"
+    away = _away(beside.deviations)
+    if beside.size_factor > 1:
+        away += f" as tested, {_away(beside.at_book_size)} if the size effect holds in full,"
     return (
         f"{beside.result.coupon.tag}: {value} at 12 %, {away} the average of {book} "
         f"({beside.figure.source}; spread {units.percent(beside.variation, 0)}): {usual}"
     )
+
+
+def _away(deviations: float) -> str:
+    return f"{abs(deviations):.1f} standard deviations {'below' if deviations < 0 else 'above'}"
 
 
 def drop_of_book(species: Species, system: str) -> str:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bench import units
 from bench.core.checking_coupon import LONGEST_TEST
-from bench.core.coupon import Coupon
+from bench.core.coupon import BEND, DROP, GLUE, SLIDE, TESTS, Coupon
 from bench.core.errors import BadInput
 from bench.core.quantities import INCH
 from bench.core.typed import Typed
@@ -29,6 +29,21 @@ MEASURED = {
     "scarf": "scarf",
     "fibre_one": "share",
     "fibre_two": "share",
+}
+_USED = {  # field -> tests that have a use for it; the others have one for every test
+    "span": (DROP, BEND, GLUE),
+    "weight": (DROP, SLIDE),
+    "striker": (DROP,),
+    "steps": (DROP,),
+    "deflection": (DROP,),
+    "load": (BEND, GLUE),
+    "reach": (SLIDE,),
+    "jaw": (SLIDE,),
+    "pull": (GLUE,),
+    "glued": (GLUE,),
+    "scarf": (GLUE,),
+    "fibre_one": (GLUE,),
+    "fibre_two": (GLUE,),
 }
 _STEP = {"in": INCH, "mm": Fraction(1, 100)}  # between two heights where none is said: 1 in, or 10 mm
 
@@ -106,3 +121,18 @@ def changed(
     quantity = MEASURED[name]
     default = system if quantity == "length" else ""
     return read(name.replace("_", " "), quantity, text, default)
+
+
+def used(coupon: Coupon, name: str) -> bool:
+    """Whether a test of this kind has a use for a field."""
+    return coupon.test in _USED.get(name, TESTS)
+
+
+def set_up(coupon: Coupon) -> str:
+    """Everything typed of a coupon beside its size, as it was typed; only what its test has a use for."""
+    said = [
+        f"{name.replace('_', ' ')} {text}"
+        for name in (*MEASURED, "steps", "pull", "lot", "group", "taken", "note")
+        if name not in ("width", "depth") and used(coupon, name) and (text := text_of(coupon, name))
+    ]
+    return ", ".join(said) or "nothing more"

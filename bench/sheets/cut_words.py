@@ -41,6 +41,12 @@ _KIND = {
 }
 
 
+NOT_KEPT = (
+    "NOT KEPT YET: the first cut ticked off at the saw keeps this layout; until then a change, a search or "
+    "opening the job again may lay it out otherwise"
+)
+
+
 def clean(text: str) -> str:
     """A text as typed without what no printer shows: line ends and control characters become blanks."""
     return "".join(letter if letter.isprintable() else " " for letter in text)
@@ -76,6 +82,8 @@ def state(river: River) -> tuple[str, ...]:
             said = [f"all {len(job.cuts)} cut: nothing left to cut"]
     if river.accepted is not None:
         said.append("BEING TRIED, not kept: do not cut by this sheet")
+    elif river.plan is not None and river.plan.placed and not job.laid:
+        said.append(NOT_KEPT)
     said += [wording.doubtful(river.doubtful), wording.outgrown(river.outgrown(), system)]
     return tuple(clean(text) for text in said if text)
 
@@ -87,8 +95,7 @@ def _proof(river: River) -> str:
         return ""
     if plan.optimal:
         return "; PROVED BEST in parts placed and sticks opened"
-    fresh = len({row.tag for row in plan.sticks} - {cut.stick for cut in river.job.sawn})
-    gap = fresh - plan.fewest_possible
+    gap = plan.sticks_opened - plan.fewest_possible
     return f"; not proved best{f', at most {gap} above the bound' if gap > 0 else ''}"
 
 

@@ -30,7 +30,7 @@ _NAMES = {
     seen.LOOKED: "looked over",
     seen.CLEAR: "clear length",
     seen.CONDEMNED: "condemned",
-    seen.SAWN_FROM: "parent condemned",
+    seen.SAWN_FROM: "parent stick",
 }
 _WHAT = {"gap": "clear length to the next", "sum": "all such streaks together"}
 _NOT_YET = {

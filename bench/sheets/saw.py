@@ -46,18 +46,18 @@ def where(step: SawStep, settings: Settings, system: str) -> str:
     """
     piece = step.piece
     start = units.place(piece.start, system)
-    said = f"from {start} to {units.place(piece.end, system)} of the marked end"
+    said = f"from {start} to {units.place(piece.end, system)}"
     if step.before:
         lie = "1 piece lies" if step.before == 1 else f"{step.before} pieces lie"
         return f"{lie} before it, still uncut: FIRST saw at the {start} mark, blade on their side; {said}"
     if not step.waste:
-        return said
+        return f"{said} of the marked end"
     kerf = settings.kerf.exact
     if step.waste <= kerf:
         return f"FIRST square the end: {units.place(step.waste, system)} goes, to the {start} mark; {said}"
     waste = units.place(step.waste - kerf, system, up=True)
-    blade = f"; the blade takes {units.place(kerf, system)} more" if kerf else ""
-    return f"FIRST saw off {waste} of waste, to the {start} mark, blade on the waste side{blade}; {said}"
+    blade = f"blade ({units.place(kerf, system)})" if kerf else "blade"
+    return f"FIRST saw off {waste} of waste, {blade} on the waste side of the {start} mark; {said}"
 
 
 def sides(stick: Stick, sized: SizedPart, settings: Settings) -> tuple[Side, ...]:
@@ -99,8 +99,7 @@ def dress(sized: SizedPart, found: Sequence[Side], system: str) -> str:
     if found and not planed:
         return f"finished size {size}: nothing to plane"
     if len(planed) == 1:
-        other = "depth" if planed[0] == "width" else "width"
-        return f"dress to {size}: plane the {planed[0]}, the {other} is finished"
+        return f"dress to {size}: plane the {planed[0]} only"
     return f"dress to {size}"
 
 

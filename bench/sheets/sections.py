@@ -138,7 +138,7 @@ def coupons_in_brief(coupons: CouponWood, system: str) -> str:
     """How many coupons a section rests on, and their lower limit, in one phrase."""
     bent = coupons.figures[0]
     limit = units.stress_down(bent.limit, system)
-    return f"{bent.count} coupons of {coupons.group} bent, lower 5 % limit {limit}; the rest averages"
+    return f"{bent.count} coupons of {coupons.group} bent, lower 5 % limit {limit}; the rest of the book"
 
 
 def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:
@@ -150,20 +150,29 @@ def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:
     Returns:
         Sentences; empty where it rests on none.
     """
-    if view.coupons is None:
+    found = view.coupons
+    if found is None:
         return ()
     said = []
-    for figure in view.coupons.figures:
+    for figure in found.figures:
         value, mean, limit = (
             units.stress_down(one, system) for one in (figure.value, figure.mean, figure.limit)
         )
+        why = "the low end of the 95 % interval of their mean"
+        if figure.value < figure.low:
+            why = "the book's average, as few coupons never raise it"
+        size = ", size effect taken off in full" if figure.name == "bending" else ""
         said.append(
-            f"{CAPACITY[figure.name]} rests on {figure.count} coupons of {view.coupons.group}: {value} "
-            f"taken, the low end of the 95 % interval of their mean {mean}; lower 5 % limit {limit}; 12 % "
-            "moisture, size effect taken off in full, span of 14 depths"
+            f"{CAPACITY[figure.name]} rests on {figure.count} coupons of {found.group}: {value} taken, "
+            f"{why}; their mean {mean}, lower 5 % limit {limit}; 12 % moisture{size}"
         )
-    rest = "everything else is the handbook's average; tension never above the measured bending"
-    return (*said, rest)
+    lowered = f"lowered to {units.ratio(found.lowered)} as bending is" if found.lowered < 1 else "as they are"
+    sticks = f" cut from {', '.join(found.sticks)}" if found.sticks else ", their sticks not named"
+    return (
+        *said,
+        f"the other strengths are the handbook's averages, {lowered}",
+        f"coupons {', '.join(found.tags)}{sticks}: the part must be of their lot; no coupon approves a part",
+    )
 
 
 def as_average(gravity: float, average: float | None, whose: str) -> str:
@@ -303,6 +312,9 @@ def basis(wood: Wood) -> str:
     """What the strengths of a wood are, in one phrase."""
     if wood.basis == AIRCRAFT:
         return BASIS_AIRCRAFT
+    if wood.coupons:
+        names = " and ".join(CAPACITY[name] for name in wood.coupons)
+        return f"{names} by coupons, the rest {wording.BASIS_OF_STRENGTH}"
     if wood.moisture == 0.12:
         return wording.BASIS_OF_STRENGTH
     return (

@@ -7,7 +7,7 @@ from textual.binding import Binding
 from textual.content import Content
 
 from bench.core import breaks, checking, working_breaks
-from bench.core.coupon import BEND, DROP, GLUE, PULLS, SLIDE, TESTS, Coupon
+from bench.core.coupon import DROP, PULLS, TESTS, Coupon
 from bench.core.edits import Edit, PutCoupon, RemoveCoupon
 from bench.core.errors import BadInput, UnknownName
 from bench.core.records import Job, Species, inches, with_field
@@ -23,22 +23,6 @@ from bench.ui.writing_out import WritingOut
 
 NOTHING = inches("0")  # no size yet; a coupon with it is refused
 OFFERED = "breaks.txt"
-_WORDS = ("tag", "lot", "group", "aside", "taken", "note")
-_USED = {  # column -> tests that have a use for it; the others have one for every test
-    "span": (DROP, BEND, GLUE),
-    "weight": (DROP, SLIDE),
-    "striker": (DROP,),
-    "steps": (DROP,),
-    "deflection": (DROP,),
-    "load": (BEND, GLUE),
-    "reach": (SLIDE,),
-    "jaw": (SLIDE,),
-    "pull": (GLUE,),
-    "glued": (GLUE,),
-    "scarf": (GLUE,),
-    "fibre_one": (GLUE,),
-    "fibre_two": (GLUE,),
-}
 
 
 class BreaksView(Grid[Coupon], WritingOut):
@@ -112,7 +96,7 @@ class BreaksView(Grid[Coupon], WritingOut):
             if column.name == "result":
                 continue
             text = coupon_cells.text_of(coupon, column.name)
-            if coupon.test not in _USED.get(column.name, TESTS):
+            if not coupon_cells.used(coupon, column.name):
                 texts[column.name] = ("", DIM)  # of no use to this test
             elif column.name == "wood" and not coupon.stick and text in self.woods:
                 texts[column.name] = (self.woods[text].name, "")

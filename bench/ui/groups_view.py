@@ -106,6 +106,10 @@ class GroupsView(JobWidget, WritingOut):
             self.post_message(Say("no group to rest a section on"))
             return
         group = made[min(self.here, len(made) - 1)]
+        if self.figure_here() not in coupon_wood.FROM.values():
+            told = "only bending tests can carry a section: lt and rt go to bending strength"
+            self.post_message(Say(told, wrong=True))
+            return
         try:
             choice = self._choice(group, self.accepted.section)
             coupon_wood.of_group(
@@ -119,7 +123,11 @@ class GroupsView(JobWidget, WritingOut):
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
             return
-        self.post_message(Say(f"the section rests on coupons of {group.base} now; s shows it, u undoes it"))
+        told = f"the section is in {self._wood(group)} and rests on coupons of {group.base}"
+        self.post_message(Say(f"{told}; s shows it, u undoes it"))
+
+    def _wood(self, group: Group) -> str:
+        return self.woods[group.results[0].species].name
 
     def _choice(self, group: Group, section: SectionChoice) -> SectionChoice:
         """The section choice with the group's figures, in the one wood it is of."""

@@ -60,16 +60,16 @@ def cut_text(river: River, step: SawStep, after: SawStep | None, width: int) -> 
     settings, sized = river.job.settings, sized_part(river, step.piece.part)
     system, judged = settings.units, river.judged(step.piece.stick)
     part = step.piece.part + (f" ({sized.part.group})" if sized and sized.part.group else "")
+    found = saw.sides(judged.stick, sized, settings) if sized is not None and judged is not None else ()
+    fence = f"; {saw.fence(found, system)}" if sized is not None else ""
     first = step.waste or step.before
     said = [
-        _told(f"{part}: stop {saw.stop(step, system)}", "bold", width),
+        _told(f"{part}: stop {saw.stop(step, system)}{fence}", "bold", width),
         _told(saw.where(step, settings, system), "bold" if first else "", width),
     ]
-    if sized is not None and judged is not None:
-        found = saw.sides(judged.stick, sized, settings)
-        said.append(_told(saw.fence(found, system), "bold", width))
-        planed = any(side.planed for side in found)
-        said.append(_told(saw.dress(sized, found, system), "bold" if planed else "", width, 5 if planed else 0))
+    if sized is not None:
+        style, keep = ("bold", 5) if any(side.planed for side in found) else ("", 0)
+        said.append(_told(saw.dress(sized, found, system), style, width, keep))
         said.append(_told(saw.face(sized), "", width, 4))
         if sized.part.piece_of:
             said.append(_told(sized.part.note, TRIED, width, 3))

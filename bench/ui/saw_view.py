@@ -32,6 +32,7 @@ TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops i
 # A key held down comes again after up to two thirds of a second, and no cut is made in less.
 ONCE, APART_S = frozenset({"space", "enter", "k"}), 0.75
 REPEATED = "a held or repeated key is ignored: press again when this cut is made"
+SHOWN_AGAIN = "this is the cut: press again when it is made"
 Place = tuple[str, str, object]
 
 
@@ -67,6 +68,7 @@ class SawView(JobWidget):
         Binding(
             "a", "condemn", "Condemn", id="saw.condemn", tooltip="Nothing more is made of this stick: why"
         ),
+        Binding("v", "turn", "Moved", id="saw.moved", tooltip="All that was laid out anew", show=False),
     ]
 
     drafting: var[bool] = var(False, init=False)
@@ -151,8 +153,9 @@ class SawView(JobWidget):
             again = 0 <= event.time - self._pressed < APART_S
             unseen = step is not None and (place != _place(step) or event.time < seen)
             self._pressed = event.time
-            if self._line is None and step is not None and (again or unseen):
-                self.post_message(Say(REPEATED, wrong=True))
+            if self._line is None and step is not None and (again or unseen or self.listing):
+                self.post_message(Say(REPEATED if not self.listing else SHOWN_AGAIN, wrong=True))
+                self.listing = False
                 return True
         return super().take_key(event)
 
@@ -251,7 +254,9 @@ class SawView(JobWidget):
                 named = replace(named, depth=named.depth or found.depth, edge=named.edge or found.edge)
             self._put_defect(tag, named if said.strip() else found)
 
-        hint = f"knot 1/4, split, check, pitch pocket ...; Enter alone: not known: ALL of {tag} goes ON HOLD"
+        hint = (
+            f"knot 1/4, split, check, pitch pocket ...; Enter alone if not known: ALL of {tag} goes ON HOLD"
+        )
         self.ask_line(f"what is at {found.start.text}", hint, "", take)
 
     def _put_defect(self, tag: str, found: Defect) -> None:

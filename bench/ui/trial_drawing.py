@@ -32,8 +32,8 @@ def ladder(coupon: Coupon, height: int, system: str) -> list[Content]:
     return [*rows, line((LADDER, DIM))] if rows else []
 
 
-def curve(coupon: Coupon, limit: int, width: int, height: int, system: str) -> list[Content]:
-    """Load against deflection; `limit` readings from the start lie on the straight part.
+def curve(coupon: Coupon, straight: range, width: int, height: int, system: str) -> list[Content]:
+    """Load against deflection; `straight` tells which readings lie on the straight part.
 
     Readings of the straight part are `o`, the others `x`, the greatest load `M`.
     """
@@ -48,7 +48,7 @@ def curve(coupon: Coupon, limit: int, width: int, height: int, system: str) -> l
     for place, (deflection, load) in enumerate(points):
         column = min(columns - 1, round(deflection / far * (columns - 1)))
         row = rows - 1 - min(rows - 1, round(load / top * (rows - 1)))
-        grid[row][column] = "M" if place == peak else "o" if place < limit else "x"
+        grid[row][column] = "M" if place == peak else "o" if place in straight else "x"
     labels = {0: breaking.load(top, system), rows - 1: "0"}
     drawn = [
         line(f"{labels.get(number, ''):>{left}} |{''.join(cells).rstrip()}")

@@ -16,7 +16,7 @@ from bench.core.errors import Refusal
 from bench.core.quantities import INCH
 from bench.core.records import Job, Typed, with_field
 from bench.core.steps import Step
-from bench.sheets import breaking
+from bench.sheets import breaking, coupon_cells
 from bench.ui.drawing import DIM, HEAD, WRONG, figures, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, Say
@@ -25,6 +25,12 @@ from bench.ui.trial_drawing import curve, ladder
 
 EMPTY = "No coupon yet. Press b for Breaks, then a to add one."
 LEAST, MOST = 9, 18  # lines of a curve, before what is said of it gives way
+HIGH = 11  # of the height in large figures with the ladder below it
+BEGIN = {
+    BEND: "type the first load, Enter, then its deflection, Enter; so on until it has broken",
+    SLIDE: "type the reach when it breaks, Enter",
+    GLUE: "type the load at failure, Enter; the torn wood of both faces goes into the list (b)",
+}
 _STEP = {"in": INCH, "mm": Fraction(1, 100)}  # that up and down change the height by
 # What a figure typed out of the blue is: field, quantity, what is asked.
 _ASKED = {
@@ -42,7 +48,10 @@ class TrialView(JobWidget):
         Binding("k", "blow('crack')", "Crack", id="trial.crack", tooltip="Blow: the first crack"),
         Binding("asterisk", "blow('crack')", "Crack", id="trial.crack-pad", tooltip="Number pad", show=False),
         Binding("j", "blow('broken')", "Broken", id="trial.broken", tooltip="Blow: broken"),
-        Binding("minus", "blow('broken')", "Broken", id="trial.broken-pad", tooltip="Number pad", show=False),
+        Binding("slash", "blow('broken')", "Broken", id="trial.broken-2", tooltip="Number pad", show=False),
+        Binding(
+            "minus", "minus", "Minus", id="trial.minus", tooltip="Begins a figure below nothing", show=False
+        ),
         Binding("up", "height(1)", "Height", id="trial.higher", tooltip="The next blow from higher"),
         Binding("down", "height(-1)", "Height", id="trial.lower", tooltip="From lower, or again", show=False),
         Binding("right", "coupon(1)", "Coupon", id="trial.next", tooltip="The next coupon"),
@@ -95,13 +104,18 @@ class TrialView(JobWidget):
         elif coupon is not None:
             self.begin_typing("")
 
+    def action_minus(self) -> None:
+        """A figure below nothing: typed like any other, and refused with the reason."""
+        self.begin_typing("-")
+
     def action_blow(self, seen: str) -> None:
         """One blow from the height on show."""
         coupon = self.coupon_here()
         if coupon is None:
             return
         try:
-            height = self.height or breaks.next_height(coupon)
+            broken = any(blow.seen == BROKEN for blow in coupon.blows)
+            height = coupon.blows[-1].height if broken else self.height or breaks.next_height(coupon)
             self.accept(lambda job: Strike(coupon.tag, Blow(height, seen)))
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
@@ -188,7 +202,8 @@ class TrialView(JobWidget):
         said = [*first, *self._lines(breaking.doubts(found), WRONG, width), *self._lines(more, "", width)]
         caution = self._lines([breaking.CAUTION], DIM, width)
         room = height - 1 - len(caution)
-        rows += self._drawn(coupon, found, width, max(min(LEAST, room - len(first)), room - len(said)))
+        least = HIGH if coupon.test == DROP and coupon.blows else LEAST
+        rows += self._drawn(coupon, found, width, max(min(least, room - len(first)), room - len(said)))
         return stack([*rows, *said[: max(0, height - len(rows) - len(caution))], *caution][:height])
 
     @staticmethod
@@ -207,20 +222,21 @@ class TrialView(JobWidget):
 
     def _set_up(self, coupon: Coupon) -> str:
         sides = units.sides(coupon.width.exact, coupon.depth.exact, self.system)
-        named = (("span", coupon.span), ("weight", coupon.weight))
-        return ", ".join([sides, *(f"{name} {typed.text}" for name, typed in named if typed is not None)])
+        return f"{sides}, {coupon_cells.set_up(coupon)}"
 
     def _drawn(self, coupon: Coupon, found: breaks.Result, width: int, room: int) -> list[Content]:
         if coupon.test == DROP:
             return self._next_blow(coupon, width, room)
         if coupon.test == BEND and coupon.points:
             bent = found.detail
-            straight = bent.straight.ended if isinstance(bent, Bending) and bent.straight else 0
+            run = bent.straight if isinstance(bent, Bending) else None
+            straight = range(run.first, run.ended) if run else range(0)
             rows = curve(coupon, straight, width, max(5, min(room - 1, MOST)), self.system)
             last = coupon.points[-1]
             told = f"{len(coupon.points)} readings, the last {last.load.text} at {last.deflection.text}"
+            told += ", from no load"
             return [line((f"{told}   o straight  x beyond  M greatest"[:width], DIM)), *rows]
-        return []
+        return [line((BEGIN[coupon.test], "bold"))]
 
     def _next_blow(self, coupon: Coupon, width: int, room: int) -> list[Content]:
         """The height of the next blow in figures for two metres, and the ladder."""

@@ -90,7 +90,7 @@ def show_down(quantity: str, value: float, system: str = "in") -> str:
         system: "in" or "mm".
     """
     if quantity in _STRESSES or quantity == "modulus_of_elasticity":
-        return writing.stress_down(value, system)
+        return writing.stress_down(value, system, 4)
     steps = {
         "impact_bending_drop": (_IN / 100, 1e-3),
         "energy": (_LBF * _IN / 1000, 1e-3),

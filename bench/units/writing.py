@@ -264,17 +264,20 @@ def stress(pascals: Number, system: str = "in") -> str:
     return _with_unit(number(float(pascals) / unit), word)
 
 
-def stress_down(pascals: Number, system: str = "in") -> str:
+def stress_down(pascals: Number, system: str = "in", digits: int = 3) -> str:
     """As `stress`, rounded down: a limit, never shown higher than it is.
 
     Args:
         pascals: the stress, above zero [Pa].
         system: "in" or "mm".
+        digits: significant digits, one or more [1].
     """
     unit, word = (_MEGAPASCAL, "MPa") if system == "mm" else (float(_PSI), "lbf/in2")
     value = float(pascals) / unit * (1 + _HAIR)
-    step = 10.0 ** (math.floor(math.log10(value)) - 2) if value > 0 and math.isfinite(value) else 1.0
-    return _with_unit(number(math.floor(value / step) * step), word)
+    if not (value > 0 and math.isfinite(value)):
+        return stress(pascals, system)
+    step = 10.0 ** (math.floor(math.log10(value)) + 1 - digits)
+    return _with_unit(number(math.floor(value / step) * step, digits), word)
 
 
 def number(value: Number, digits: int = 3) -> str:

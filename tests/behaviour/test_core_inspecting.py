@@ -829,7 +829,8 @@ def test_a_limit_is_never_shown_weaker_than_it_is() -> None:
 
 def test_points_have_the_names_that_are_exported() -> None:
     split = replace(SOUND, defects=(found("split"),), condemned="dropped")
-    names = {one.name for one in judged(split, SOLID_SPAR).points if one.defect is None}
+    judgement = judge_use(split, SPRUCE, GOOD, SOLID_SPAR, PLAIN, ("S-3: rot",))
+    names = {one.name for one in judgement.points if one.defect is None}
     assert names == set(seen.POINTS)
 
 

@@ -352,7 +352,7 @@ def test_totals_reasons_and_cautions_are_on_it() -> None:
     found = flow(job(stick("A", GOOD), parts=[part("spar", "100"), part("rib", "20")]), WOODS)
     said = "".join(Reader(page(found)).text)
     assert "2: 0 cut, 1 laid out, 1 without a place" in said and "of the drawing's" in said
-    assert wording.unplaced(found.plan.unplaced[0], "") in said
+    assert "longer than any clear length by 28 in (72 in is the longest)" in said, "100 less 72 in"
     assert wording.CAUTION_SHORT in said and "push sticks" in said
     assert "of the drawing's" not in "".join(Reader(cut_page.page(found)).text), "no weights without woods"
 

@@ -117,6 +117,10 @@ stick = st.builds(
     st.lists(oven, max_size=1).map(tuple),
     anything,
     anything,
+    st.lists(anything, max_size=2).map(tuple),
+    st.none() | st.fractions(),
+    st.none() | st.fractions(),
+    st.lists(anything, max_size=2).map(tuple),
 )
 stretches = st.lists(st.builds(Stretch, typed, typed), max_size=2).map(tuple)
 part = st.builds(
@@ -227,6 +231,7 @@ job = st.builds(
     pieces,
     st.lists(offer, max_size=2).map(tuple),
     st.lists(coupon, max_size=2).map(tuple),
+    st.lists(anything, max_size=2).map(tuple),
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
@@ -247,7 +252,13 @@ ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "ChangeSettings": st.builds(ChangeSettings, habits),
     "MarkCut": st.builds(MarkCut, cut),
     "PutParts": st.builds(PutParts, st.lists(part, max_size=2).map(tuple)),
-    "LayOut": st.builds(LayOut, pieces, st.lists(scarfed, max_size=2).map(tuple), st.booleans()),
+    "LayOut": st.builds(
+        LayOut,
+        pieces,
+        st.lists(scarfed, max_size=2).map(tuple),
+        st.booleans(),
+        st.lists(anything, max_size=2).map(tuple),
+    ),
     "SpoilPiece": st.builds(SpoilPiece, spoilt),
     "CutShort": st.builds(CutShort, anything, anything, st.fractions(), typed, anything),
     "CondemnStick": st.builds(CondemnStick, anything, anything),
@@ -331,6 +342,10 @@ def test_what_a_file_holds_is_plain() -> None:
             "ovens": [],
             "parent": "",
             "condemned": "",
+            "sawn_from": [],
+            "sawn_width": None,
+            "sawn_depth": None,
+            "cleared": [],
         },
         "was": "",
     }

@@ -21,7 +21,7 @@ from bench.sheets import saw, telling, totals, wording
 
 INCH = Fraction(254, 10_000)
 EIGHTH = Fraction(1, 8)
-FIRST = re.compile(r"FIRST saw off ([\d /.]+) in of waste, to the ([\d /.]+) in mark")
+FIRST = re.compile(r"FIRST saw off ([\d /.]+) in of waste, blade .* side of the ([\d /.]+) in mark")
 
 
 def inch(text: str) -> Fraction:
@@ -83,8 +83,8 @@ def test_a_stop_set_at_the_waste_piece_is_right() -> None:
     plan = laid("S-9", ("1/2", "29 15/16"), ("30 1/16", "59 1/2"))
     said = saw.where(sawing.queue(job, plan)[0], job.settings, "in")
     assert said == (
-        "FIRST saw off 3/8 in of waste, to the 1/2 in mark, blade on the waste side; "
-        "the blade takes 1/8 in more; from 1/2 in to 29 15/16 in of the marked end"
+        "FIRST saw off 3/8 in of waste, blade (1/8 in) on the waste side of the 1/2 in mark; "
+        "from 1/2 in to 29 15/16 in"
     )
     assert by_the_words(job, plan) == [
         (inch("1/2"), inch("29 15/16")),
@@ -93,12 +93,13 @@ def test_a_stop_set_at_the_waste_piece_is_right() -> None:
 
 
 def test_beside_a_knot_the_waste_is_less_its_blade() -> None:
-    """A piece ends at 28 1/2, the blade at 28 5/8; the next begins at 41: 12 3/8 goes, 12 1/4 of it a piece."""
+    """A piece ends at 28 1/2, the blade at 28 5/8; the next begins at 41: 12 3/8 gone, a blade in it."""
     job = job_of("110", [("p", "17", 2)])
     job = replace(job, cuts=(CutMade("p", "S-9", inch("11") * INCH, inch("28 1/2") * INCH),))
     (step,) = sawing.queue(job, laid("S-9", ("41", "58")))
     assert step.waste == inch("12 3/8") * INCH
-    assert "FIRST saw off 12 1/4 in of waste, to the 41 in mark" in saw.where(step, job.settings, "in")
+    said = saw.where(step, job.settings, "in")
+    assert "FIRST saw off 12 1/4 in of waste, blade (1/8 in) on the waste side of the 41 in mark" in said
 
 
 def test_every_piece_lies_where_the_layout_has_it_when_the_words_are_followed() -> None:
@@ -106,10 +107,8 @@ def test_every_piece_lies_where_the_layout_has_it_when_the_words_are_followed() 
     for seed in range(200):
         chance = random.Random(seed)
         job = job_of("200", [("p", "1", 9)])
-        here, places = (
-            chance.choice([Fraction(0), Fraction(1, 16), EIGHTH, Fraction(chance.randint(9, 200), 64)]),
-            [],
-        )
+        here = chance.choice([Fraction(0), Fraction(1, 16), EIGHTH, Fraction(chance.randint(9, 200), 64)])
+        places = []
         for _ in range(chance.randint(1, 6)):
             length = Fraction(chance.randint(64, 64 * 20), 64)
             places.append((here, here + length))
@@ -135,22 +134,24 @@ def test_pieces_that_lie_before_it_uncut_are_told_and_not_sawn_off() -> None:
 
 
 def test_after_a_rip_its_strips_come_first_and_then_their_fellows() -> None:
-    plank = replace(stick("P-1", 6.8, length="96"), width=inches("5"))
-    job = after([PutStick(stick("A", 6.8)), PutStick(plank), PutStick(stick("B", 6.8)), PutPart(part("p"))])
-    job = RipPlank("P-1", (inches("1"), inches("1"))).apply(job)
+    planks = [replace(stick(tag, 6.8, length="96"), width=inches("5")) for tag in ("P-1", "P-2")]
+    job = after([PutStick(one) for one in (stick("A", 6.8), *planks, stick("B", 6.8))])
+    for tag in ("P-1", "P-2"):
+        job = RipPlank(tag, (inches("1"), inches("1"))).apply(job)
     rows = tuple(
         StickPlan(tag, laid(tag, ("0", "20"), ("21", "41")).sticks[0].pieces, ())
-        for tag in ("A", "P-1.1", "P-1.2", "B")
+        for tag in ("A", "P-1.1", "P-1.2", "P-2.1", "P-2.2", "B")
     )
     plan = replace(laid("A", ("0", "20")), sticks=rows)
 
-    def order(job: Job) -> list[str]:
-        return list(dict.fromkeys(step.piece.stick for step in sawing.queue(job, plan)))
+    def order(cut_from: str = "") -> str:
+        cuts = (CutMade("p", cut_from, Fraction(0), INCH),) if cut_from else ()
+        steps = sawing.queue(replace(job, cuts=cuts), plan)
+        return " ".join(dict.fromkeys(step.piece.stick for step in steps))
 
-    assert order(job) == ["P-1.1", "P-1.2", "A", "B"]
-    cut = replace(job, cuts=(CutMade("p", "P-1.2", Fraction(0), INCH),))
-    assert order(cut) == ["P-1.2", "P-1.1", "A", "B"]
-    assert order(replace(job, cuts=(CutMade("p", "B", Fraction(0), INCH),))) == ["B", "P-1.1", "P-1.2", "A"]
+    assert order() == "P-1.1 P-1.2 P-2.1 P-2.2 A B"
+    assert order("P-2.2") == "P-2.2 P-2.1 P-1.1 P-1.2 A B"
+    assert order("B") == "B P-1.1 P-1.2 P-2.1 P-2.2 A"
 
 
 # --- stop and fence -------------------------------------------------------------------------------------
@@ -194,7 +195,7 @@ PLANED = replace(Settings(), planing=inches("1/16"))
             ("3/4", "2"),
             ("3/4", "5/8"),
             "fence 3/4 in for the depth",
-            "dress to 3/4 in wide x 5/8 in deep: plane the depth, the width is finished",
+            "dress to 3/4 in wide x 5/8 in deep: plane the depth only",
         ),
         (
             ("2", "1"),
@@ -221,11 +222,9 @@ def test_a_side_that_came_off_the_rip_saw_is_planed_though_its_size_is_right() -
     one = replace(stick("S-1"), width=inches("7/8"), depth=inches("5/8"), sawn_width=inches("7/8").exact)
     assert not saw.sides(one, sized("7/8", "5/8"), PLANED)
     found = saw.sides(one, sized("3/4", "5/8"), PLANED)
-    assert [side.ripped for side in found] == [False, False] and [side.planed for side in found] == [
-        True,
-        False,
-    ]
-    assert saw.dress(sized("3/4", "5/8"), found, "in").endswith("plane the width, the depth is finished")
+    assert not any(side.ripped for side in found)
+    assert [side.planed for side in found] == [True, False]
+    assert saw.dress(sized("3/4", "5/8"), found, "in").endswith("plane the width only")
 
 
 def test_the_fence_is_the_one_that_the_layout_reckons_with() -> None:
@@ -272,6 +271,8 @@ def test_a_job_cut_to_the_end_is_told_as_that() -> None:
     assert wording.plan_line(plan, 0, 59) == "all 59 pieces are cut"
     assert wording.plan_line(plan, 0, 1) == "the one piece is cut"
     assert wording.plan_line(plan, 2, 1) == "1 cut, 0 of 2 fit"
+    begun = replace(plan, placed=2, sticks_used=1, sticks_opened=0, optimal=True)
+    assert wording.plan_line(begun, 2, 1) == "1 cut, 2 of 2 fit; 1 stick, begun already, the least possible"
 
 
 def test_limits_are_told_in_the_units_of_the_job() -> None:

@@ -70,11 +70,14 @@ def strip(part: CutPart, stick: CutStick, rules: CutRules) -> Fraction | None:
     if None in (part.width, part.depth, stick.width, stick.depth):
         return None
     wide, thick = max(stick.width, stick.depth), min(stick.width, stick.depth)
+    wide_sawn, thick_sawn = stick.rough if stick.width > stick.depth else stick.rough[::-1]
+    if stick.width == stick.depth:
+        wide_sawn, thick_sawn = max(stick.rough), min(stick.rough)
     ways = []
     for across, through in ((part.width, part.depth), (part.depth, part.width)):
         rough = [
-            side if side == have else side + rules.planing + rules.planing
-            for side, have in ((across, wide), (through, thick))
+            side if side == have and not sawn else side + rules.planing + rules.planing
+            for side, have, sawn in ((across, wide, wide_sawn), (through, thick, thick_sawn))
         ]
         if rough[0] <= wide and rough[1] <= thick:
             ways.append(rough[0])
@@ -290,7 +293,7 @@ def _figure_faults(problem: CutProblem, plan: CutPlan) -> list[str]:
         "placed": sum(len(row.pieces) for row in plan.sticks),
         "unplaced_count": sum(row.quantity for row in plan.unplaced),
         "unplaced_critical": sum(row.quantity for row in plan.unplaced if row.critical),
-        "sticks_used": len(tags),
+        "sticks_used": len({sticks[tag].origin or tag for tag in tags}),
         "sticks_opened": len([tag for tag in tags if not sticks[tag].started]),
         "largest_offcut": max((n for n in offcuts + whole if n >= least), default=Fraction(0)),
         "waste": length - used - sum(n for n in offcuts if n >= least),
