@@ -1,7 +1,7 @@
 """What each coupon of a job says: its figures, or why it has none yet."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from bench.core import breaking, coupon_moisture, gluing
@@ -69,7 +69,7 @@ class Result:
     figures: tuple[tuple[str, float], ...] = ()  # by the names of FIGURES, as tested [SI]
     detail: Detail | None = None
     doubts: tuple[str, ...] = ()
-    refusal: Refusal | None = None  # why there are no figures
+    refusal: Refusal | None = field(default=None, compare=False)  # why there are no figures
 
     def figure(self, name: str) -> float | None:
         """One figure as tested, or None."""

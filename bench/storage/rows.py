@@ -49,7 +49,7 @@ def to_entry(line: RecordLine) -> Entry:
     if line.what in (UNDO, REDO) and not line.kind and not line.body:
         return Entry(line.what)
     if line.what != EDIT:
-        raise BadInput("record", str(line.what), "is not an entry", f"{EDIT}, {UNDO} or {REDO}")
+        raise _damaged(str(line.what))
     kind = EDITS.get(line.kind)
     if kind is None:
         raise BadInput(

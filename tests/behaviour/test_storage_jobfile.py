@@ -156,7 +156,7 @@ def test_all_or_none_of_one_call(tmp_path: Path) -> None:
         (odd, "is not a str"),
         (bad, "cannot be stored"),
         (Entry(EDIT), "is a change this version does not know"),
-        (Entry("scribble"), "is not an entry"),
+        (Entry("scribble"), "is damaged"),
     ):
         with pytest.raises(CannotSave, match=words):
             file.append([(put("A-1"), "t"), (entry, "t")])
