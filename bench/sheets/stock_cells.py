@@ -18,6 +18,7 @@ __all__ = [
     "OVEN",
     "READING",
     "REQUIRED",
+    "SIDES",
     "STICK",
     "WEIGHING",
     "Row",
@@ -25,6 +26,7 @@ __all__ = [
     "rows",
 ]
 
+SIDES = ("width", "depth")
 REQUIRED = ("tag", "wood", "length", "width", "depth")
 # Column -> quantity, and for measurements the field of the record as well.
 OF_INSPECTION = {
@@ -53,7 +55,7 @@ OF_OVEN = {"oven wet": ("wet", "mass"), "oven dry": ("dry", "mass")}
 STICK = (
     *("tag", "wood", "variant", "lot", "length", "width", "depth", "moisture"),
     *OF_INSPECTION,
-    *("looked", "defects", "note", "condemned", "sawn from"),
+    *("looked", "defects", "note", "condemned", "sawn from", "rough"),
 )
 READING = ("marks", *OF_READING, "float marks", "angle", "seconds", "taken", "later", "set aside")
 WEIGHING = (*OF_WEIGHING, "weighed on")
@@ -93,6 +95,7 @@ def _stick(stick: Stick) -> dict[str, str]:
         "note": stick.note,
         "condemned": stick.condemned,
         "sawn from": stick.parent,
+        "rough": " ".join(side for side, is_rough in zip(SIDES, stick.rough, strict=True) if is_rough),
     }
     cells |= {column: text_of(getattr(stick, column), "length") for column in ("length", "width", "depth")}
     return cells | {

@@ -14,7 +14,7 @@ from bench.core import checking
 from bench.core.errors import Refusal
 from bench.core.records import Inspection, Species, Stick, Typed
 from bench.sheets import defects, stock_cells, stock_measured, table
-from bench.sheets.stock_cells import COLUMNS, OF_INSPECTION, REQUIRED, STICK
+from bench.sheets.stock_cells import COLUMNS, OF_INSPECTION, REQUIRED, SIDES, STICK
 from bench.sheets.table import Fault, Names, Row
 
 __all__ = ["COLUMNS", "REQUIRED", "Fault", "Sheet", "read", "write"]
@@ -124,6 +124,8 @@ class _Reader:
             parent=row.text("sawn from"),
             inspection=_inspection(row),
         )
+        rough = row.cell("rough", _rough) or ()
+        record = replace(record, **{f"sawn_{side}": getattr(record, side).exact for side in rough})
         species = self.woods.get(record.species)
         record = replace(record, variant=row.cell("variant", lambda text: _variant(species, text)) or "")
         measured = stock_measured.measured(row)
@@ -147,6 +149,14 @@ def _variant(species: Species | None, text: str) -> str:
         wanted = f"one of {named} is wanted" if named else "this wood has none: leave it empty"
         raise Refusal(f"{text!r} is not known; {wanted}", "variant", text)
     return text
+
+
+def _rough(text: str) -> tuple[str, ...]:
+    """The sides that are as they came off the rip saw: `width`, `depth` or both."""
+    found = tuple(text.replace(",", " ").lower().split())
+    if not set(found) <= set(SIDES):
+        raise Refusal(f"{text!r} is no side; width, depth or both are wanted, empty for none", "rough", text)
+    return found
 
 
 def _inspection(row: Row) -> Inspection:

@@ -1,5 +1,6 @@
 """The rack as a table: written and read back, and every fault with its line and column."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -115,11 +116,20 @@ STICKS = st.builds(
     ovens=st.lists(OVENS, max_size=3).map(tuple),
     note=WORDS.map(lambda text: text[:40].strip()),
     inspection=INSPECTIONS,
+    parent=st.sampled_from(("", "P-1")),
 )
 
 
+def _rough(stick: Stick, sides: set[str]) -> Stick:
+    """As it came off the rip saw on these sides."""
+    return replace(stick, **{f"sawn_{side}": getattr(stick, side).exact for side in sides})
+
+
+ROUGH = st.builds(_rough, STICKS, st.sets(st.sampled_from(("width", "depth"))))
+
+
 @given(
-    st.lists(STICKS, min_size=1, max_size=4, unique_by=lambda stick: stick.tag.casefold()),
+    st.lists(ROUGH, min_size=1, max_size=4, unique_by=lambda stick: stick.tag.casefold()),
     st.sampled_from(("in", "mm")),
 )
 def test_what_is_written_is_read_back_to_the_letter(sticks: list[Stick], unit: str) -> None:
