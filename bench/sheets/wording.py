@@ -236,7 +236,7 @@ def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
     best = "the least possible" if plan.optimal else f"at least {plan.fewest_possible} needed"
     sticks = f"{plan.sticks_used} stick{'' if plan.sticks_used == 1 else 's'}"
     if plan.sticks_opened != plan.sticks_used:
-        sticks += f", {plan.sticks_opened} of them not begun" if plan.sticks_opened else ", begun already"
+        sticks += f" ({plan.sticks_opened} new)" if plan.sticks_opened else ", begun already"
     return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
 
 
