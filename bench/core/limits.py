@@ -1,8 +1,9 @@
 """What the published documents permit a stick to have, for what it becomes; each limit with its source.
 
 Limits that belong to a species (specific gravity, growth rings, the slope that a table names it with) stand
-in its file. Left out, as nothing here is scarfed, laminated or bent: slope and spacing of scarfs, moisture
-between laminations, bend radius. Left out as well: at which slope design values hold, and second-hand words.
+in its file. Left out, as joints are the drawing's business and nothing here is bent: slope and spacing of
+scarfs, moisture between laminations, bend radius. Left out as well: at which slope design values
+hold, and second-hand words.
 """
 
 from dataclasses import dataclass

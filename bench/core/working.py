@@ -48,7 +48,7 @@ def of_cuts(problem: CutProblem, plan: CutPlan, made: Sequence[CutMade] = ()) ->
         lost += length - pieces - left - sawn
         steps.append(
             Step(
-                f"stick {stick_plan.tag}",
+                f"stick {stick_plan.tag}{f', strip {stick_plan.strip}' if stick_plan.strip else ''}",
                 "length = sawn + pieces + leftovers + saw cuts, defects and trim",
                 (
                     Number("length", length, "length"),
@@ -67,8 +67,8 @@ def of_cuts(problem: CutProblem, plan: CutPlan, made: Sequence[CutMade] = ()) ->
             (
                 Number("placed", plan.placed, "count", "pieces"),
                 Number("without a place", plan.unplaced_count, "count", "pieces"),
-                Number("opened", plan.sticks_used, "count", "sticks"),
-                Number("fewest", plan.fewest_possible, "count", "sticks"),
+                Number("opened", plan.sticks_opened, "count", f"sticks, of {plan.sticks_used} used"),
+                Number("fewest", plan.fewest_possible, "count", "sticks that any plan opens"),
             ),
             Number("lost", lost, "length", bound),
             basis="kerf between neighbours only; none at a flush end",
