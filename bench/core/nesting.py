@@ -20,9 +20,9 @@ __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
 
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
-SHORT_TRY, LONG_TRY = 8, 3  # for an attempt to do with fewer sticks
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
+SAME = 0.2  # of the moves for one stick fewer, share that keeps to the sticks chosen first
 RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
 
 
@@ -297,7 +297,7 @@ class _Search:
                 done = self._repair(Goal(yard.cost), min(self.moves - stop, LOOK)) == 0
                 low = low if done else target + 1
             else:
-                done = self._close_one(target, pool, stop, rounds > len(pools))
+                done = self._close_one(target, pool, stop, len(pools))
             if done:
                 best, sticks, missing = self._kept()
                 rounds, easy = 0, True
@@ -315,28 +315,17 @@ class _Search:
             counts.append(sticks - 1)
         return counts
 
-    def _close_one(self, sticks: int, pool: list[int], stop: int, again: bool) -> bool:
-        """Short repairs from two starts, a long one of the nearer; True when nothing is left.
+    def _close_one(self, sticks: int, pool: list[int], stop: int, tries: int) -> bool:
+        """Repair with the sticks that promise most, then with some exchanged; True when nothing is left.
 
-        The first start has the sticks that promise most and keeps to them; the other may exchange some.
+        A good set of sticks is mostly at hand at once; what takes moves is to fill it.
         """
-        yard, bounds = self.yard, self.bounds
-        budgets = (self.total // SHORT_TRY, self.total // SHORT_TRY, self.total // LONG_TRY)
-        nearest, least = yard.snapshot(), -1
-        for start, budget in enumerate(budgets):
-            if self.moves <= stop:
-                break
-            if start == 2:
-                yard.restore(nearest)
-            else:
-                chosen = bounds.pick(sticks, random=yard.random if start or again else None)
-                first_packing(yard, chosen, pool, ways=3)
-            budget = min(self.moves - stop, max(10, budget))
-            penalty = self._repair(Goal(yard.cost), budget, exchange=start > 0)
-            if penalty == 0:
+        yard = self.yard
+        first_packing(yard, self.bounds.pick(sticks), pool, ways=3)
+        for exchange, share in ((False, SAME), (True, 1 - SAME)):
+            budget = min(self.moves - stop, max(10, int(self.total * share / tries)))
+            if budget > 0 and self._repair(Goal(yard.cost), budget, exchange) == 0:
                 return True
-            if least < 0 or penalty < least:
-                nearest, least = yard.snapshot(), penalty
         return False
 
     def _missing(self) -> list[int]:

@@ -12,7 +12,6 @@ from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
 from functools import partial
 from itertools import pairwise
-from random import Random
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
@@ -205,20 +204,24 @@ class Bounds:
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
             below = self._children(area, len(least))
             most = sum(least[child] for child in below)
+            plain = not below and not self.started
             for needs, offers in self.tables:
                 need = self._need(needs, inside, critical_out, others_out)
-                if need > 0:
-                    rows.append((need / max(1, sum([offers[i] for i in members])), need, area, offers))
+                if need <= 0:
+                    continue
+                offered = sum([offers[i] for i in members])
+                rows.append((need / max(1, offered), need, area, offers))
+                if plain and need * len(members) <= most * offered:  # so many offer enough on the average
+                    continue
                 chosen = self._forced(below, least, offers)
                 count = len(chosen)
                 chosen |= self.started.intersection(members)
                 need -= sum([offers[i] for i in chosen])
-                if need > 0:
-                    for offer in sorted([offers[i] for i in members if i not in chosen], reverse=True):
-                        count += 1
-                        need -= offer
-                        if need <= 0:
-                            break
+                for offer in sorted([offers[i] for i in members if i not in chosen], reverse=True):
+                    if need <= 0:
+                        break
+                    count += 1
+                    need -= offer
                 most = max(most, count)
             least.append(most)
         rows.sort(key=lambda row: -row[0])
@@ -270,7 +273,7 @@ class Bounds:
             chosen |= own | set(free[: max(0, least[n] - len(own))])
         return chosen
 
-    def pick(self, count: int, shut: int = 0, random: Random | None = None) -> list[int]:
+    def pick(self, count: int, shut: int = 0) -> list[int]:
         """So many sticks that promise to hold everything, after `fewest`.
 
         Those that hold most, if they meet the tightest needs; else all but those whose loss takes least of
@@ -279,7 +282,6 @@ class Bounds:
         Args:
             count: sticks wanted; started ones come on top of that.
             shut: bits of sticks that may not be taken.
-            random: if given, chooses with some chance instead.
         """
         inner = self._children(self.everywhere, len(self.family) - 1)
         chosen = self._forced(inner, self.least, self.reach_of, shut)
@@ -288,13 +290,12 @@ class Bounds:
         free = [i for i in range(len(self.reach_of)) if i not in taken and not shut >> i & 1]
         free.sort(key=lambda i: (-self.reach_of[i], i))
         chosen |= set(free[: max(0, count - len(chosen))]) | started
-        if random is None and not self.lacking(self.offers_of(chosen)):
+        if not self.lacking(self.offers_of(chosen)):
             return sorted(chosen)
         stay = [i for i in range(len(self.reach_of)) if i not in self.started and not shut >> i & 1]
         spare = [sum([own[i] for i in [*stay, *started]]) - need for need, own in self.rows]
         while len(stay) > count:
-            noise = [random.uniform(0.7, 1.3) if random else 1.0 for _ in stay]
-            shares = {i: chance * self._share(i, spare) for i, chance in zip(stay, noise, strict=True)}
+            shares = {i: self._share(i, spare) for i in stay}
             stay.sort(key=lambda i: (shares[i], self.reach_of[i], i))
             gone = stay[: -(-(len(stay) - count) // 4)]  # a few at a time, as the shares change little
             stay = stay[len(gone) :]

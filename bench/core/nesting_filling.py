@@ -43,18 +43,21 @@ class Filler:
         """Fill on a coarser grid from now on: quicker, and now and then a little less full."""
         self._divide(FEWER)
 
-    def fill(self, order: Sequence[int], rest: Sequence[int], room: int) -> list[int]:
+    def fill(self, order: Sequence[int], rest: Sequence[int], room: int, may: int = -1) -> list[int]:
         """The kinds, repeated as often as taken, with the greatest sum up to `room` [units].
 
         Args:
-            order: kinds that may lie here; among equal sums the later ones are preferred. May be empty.
+            order: kinds; among equal sums the later ones are preferred. May be empty.
             rest: how many of each kind are at hand.
             room: of the bay [units].
+            may: bits of the kinds that may lie here.
         """
         widths = self.widths
-        order = [kind for kind in order if rest[kind] and widths[kind] <= room][-ENOUGH:]
+        order = [kind for kind in order if may >> kind & 1 and rest[kind] and widths[kind] <= room]
         if not order:
             return []
+        if len(order) > ENOUGH:
+            order = order[-ENOUGH:]
         if sum([widths[kind] * rest[kind] for kind in order]) <= room:
             return [kind for kind in order for _ in range(rest[kind])]
         if len(order) == 1:

@@ -15,7 +15,7 @@ from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 FORCE = 0.7  # share of moves that begin with a part that is left
 GROUP = 4  # bays that are filled anew at a time, or one more
 STALL = 60  # moves without a gain, after which one is kept whatever comes of it
-ROOMY = 12  # as if of so many bays that with most room to spare were taken: that is brought together
+ROOMY = 1 / 12  # as if of twelve bays that with most room to spare were taken: that is brought together
 PUSH = 0.8  # share of those that have a place ready for the longest part it drives out
 EXCHANGE = 0.08  # share of moves that exchange an opened stick for another
 WORSE = 0.1  # share of moves that may be worse
@@ -178,8 +178,9 @@ class Repair:
                 pushed = self._push(group)
         if not group:
             return
-        before = [(bay, yard.fill[bay]) for bay in touched]
-        gathered = sum([free[bay] ** 2 for bay in group])
+        before = [(bay, yard.fill[bay], free[bay]) for bay in touched]
+        level = swapped or forced >= 0 or yard.ripped  # is as good as before good enough?
+        gathered = 0 if level else sum([free[bay] ** 2 for bay in group])
         yard.empty(touched)
         if forced >= 0 and yard.can(forced, group[0]):
             yard.put(forced, group[0])
@@ -188,8 +189,7 @@ class Repair:
         yard.top_up(reversed(group), yard.any_order())
         penalty = yard.penalty(self.goal.cost, self.goal.free)
         keep = penalty < self.penalty or (
-            penalty == self.penalty
-            and (swapped or forced >= 0 or yard.ripped or sum([free[bay] ** 2 for bay in group]) >= gathered)
+            penalty == self.penalty and (level or sum([free[bay] ** 2 for bay in group]) >= gathered)
         )
         if not keep and penalty < self.penalty * WORSE_BY:
             keep = random.random() < WORSE
@@ -198,8 +198,8 @@ class Repair:
             self.penalty = penalty
             self._sort()
             return
-        for bay, kinds in before:
-            yard.change(bay, kinds)
+        for bay, kinds, left in before:
+            yard.change(bay, kinds, left)
         yard.rest, yard.open = rest, opened
         if swapped:
             self._survey()
@@ -222,8 +222,10 @@ class Repair:
             else:
                 forced = -1
         wanted = min(len(self.bays), GROUP + (random.random() < 0.5))
+        roomy, chance = self.roomy, random.random
+        bays = len(roomy)
         for _ in range(2 * wanted):  # of few bays the same ones come up again and again
-            bay = self._any_bay()
+            bay = roomy[int(bays * (1 - chance() ** ROOMY))]
             if bay not in group:
                 group.append(bay)
                 if len(group) == wanted:
@@ -246,7 +248,7 @@ class Repair:
     def _any_bay(self) -> int:
         """A bay by chance, rather one with much room to spare."""
         roomy = self.roomy
-        return roomy[int(len(roomy) * (1 - self.random.random() ** (1 / ROOMY)))]
+        return roomy[int(len(roomy) * (1 - self.random.random() ** ROOMY))]
 
     def _strips(self) -> tuple[int, list[int]]:
         """One or two sticks to rip and cut again, or three bays that hold something."""

@@ -110,9 +110,9 @@ class StripYard(Yard):
         super().put(kind, bay)
         self.wide[bay] = max(self.wide[bay], self.task.kinds[kind].across[self.home[bay]])
 
-    def change(self, bay: int, kinds: list[int]) -> None:
+    def change(self, bay: int, kinds: list[int], free: int = -1) -> None:
         """Let other kinds lie in the bay."""
-        super().change(bay, kinds)
+        super().change(bay, kinds, free)
         self._measure(bay)
 
     def restore(self, snapshot: Snapshot) -> None:

@@ -128,18 +128,17 @@ class Yard:
         kinds.remove(kind)
         self.change(bay, kinds)
 
-    def change(self, bay: int, kinds: list[int]) -> None:
-        """Let other kinds lie in the bay; what is left is not touched."""
+    def change(self, bay: int, kinds: list[int], free: int = -1) -> None:
+        """Let other kinds lie in the bay; the room they leave free there may be given if it is known."""
         self.fill[bay] = kinds
-        self.free[bay] = self.room[bay] - sum([self.width[kind] for kind in kinds])
+        self.free[bay] = self.room[bay] - sum([self.width[kind] for kind in kinds]) if free < 0 else free
 
     def top_up(self, bays: Iterable[int], order: int) -> None:
         """Fill what room is left in one bay after the other as well as it can be."""
         rest, fill, free, width, may = self.rest, self.fill, self.free, self.width, self.may
         wanted = [kind for kind in self.orders[order] if rest[kind]]
         for bay in bays:
-            able = may[bay]
-            for kind in self.filler.fill([kind for kind in wanted if able >> kind & 1], rest, free[bay]):
+            for kind in self.filler.fill(wanted, rest, free[bay], may[bay]):
                 rest[kind] -= 1
                 fill[bay].append(kind)
                 free[bay] -= width[kind]
