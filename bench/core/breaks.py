@@ -155,7 +155,9 @@ def _bend(bare: Result) -> Result:
     (span,) = _needed(coupon, "span")
     loads = [point.load.si for point in coupon.points]
     if coupon.load is None and loads and loads[-1] == max(loads):
-        raise Missing("end", "the load still rises: one pair more after it fell, or the greatest in the list")
+        raise Missing(
+            "end of the test", "the load still rises: a pair after it fell, or the load in the list"
+        )
     if loads:
         check([Reading(point.load.si, point.deflection.si) for point in coupon.points])
     found = bending_test(

@@ -233,9 +233,8 @@ class TrialView(JobWidget):
             straight = range(run.first, run.ended) if run else range(0)
             rows = curve(coupon, straight, width, max(5, min(room - 1, MOST)), self.system)
             last = coupon.points[-1]
-            told = f"{len(coupon.points)} readings, the last {last.load.text} at {last.deflection.text}"
-            told += ", from no load"
-            return [line((f"{told}   o straight  x beyond  M greatest"[:width], DIM)), *rows]
+            told = f"pair {len(coupon.points)}: {last.load.text} at {last.deflection.text}"
+            return [line((f"{told}   from no load: o straight  x beyond  M greatest"[:width], DIM)), *rows]
         return [line((BEGIN[coupon.test], "bold"))]
 
     def _next_blow(self, coupon: Coupon, width: int, room: int) -> list[Content]:

@@ -72,7 +72,7 @@ async def test_load_and_deflection_in_pairs_from_the_number_pad(woods: dict[str,
         await type_line(pilot, ".131")
         text = picture(app)
         # R = 84 x 120 lbf; the six readings and the greatest are on the curve.
-        assert "10,080 lbf/in2" in text and "7 readings" in text
+        assert "10,080 lbf/in2" in text and "pair 7: " in text
         assert sum(row.count("o") for row in lines(app) if " |" in row) >= 4 and "M" in text
         await press(pilot, "minus", "5", "enter")
         assert "-5" in picture(app) and "load" in picture(app), "refused, and still there to be mended"
