@@ -77,6 +77,21 @@ def check(readings: Sequence[Reading]) -> None:
             raise OutOfRange("load", readings[number].load_n, why)
 
 
+def check_ended(readings: Sequence[Reading]) -> None:
+    """Refuse readings whose load still rises: their greatest is no load at failure.
+
+    Args:
+        readings: in the order they were taken; may be empty.
+    Raises:
+        Missing: the last reading is the greatest.
+    Source:
+        our rule.
+    """
+    if readings and readings[-1].load_n >= max(reading.load_n for reading in readings):
+        why = "the load still rises: a pair after it fell, or the greatest load, is wanted"
+        raise Missing("end of the test", why)
+
+
 def from_no_load(readings: Sequence[Reading]) -> tuple[Reading, ...]:
     """Readings with the zero before them: the gauge stood at nothing under no load.
 

@@ -6,13 +6,13 @@ weight, never both: what either says is another thing.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from bench.core import samples
 from bench.core.bending_test import Bending
 from bench.core.breaking import DropTest
 from bench.core.breaks import BOOK, FIGURES, Result, at_12
-from bench.core.coupon import DROP, GLUE, NOTHING
+from bench.core.coupon import BEND, DROP, GLUE, NOTHING
 from bench.core.errors import Missing, Refusal
 from bench.core.estimating import VARIATION
 from bench.core.samples import Limit, Welch
@@ -76,8 +76,11 @@ class Group:
         ]
         if FIGURES[self.figure][0] != DROP or len(blows) < LEAST_SERIES or len(blows) < len(self.results):
             return None
+        steps = [abs(two - one) for (one, _), (two, _) in pairwise(blows) if two != one]
+        if not steps:
+            return None  # all from one height: no series of steps
         try:
-            return of_series(blows, abs(blows[1][0] - blows[0][0]))
+            return of_series(blows, steps[0])
         except Refusal as refusal:
             return refusal
 
@@ -233,6 +236,8 @@ def setup_of(found: Result) -> str:
             for name, typed in (("weight", coupon.weight), ("span", coupon.span), ("striker", coupon.striker))
         ]
         return ", ".join(said)
+    if coupon.test == BEND:
+        return f"span {coupon.span.text if coupon.span else '--'}"
     return coupon.pull if coupon.test == GLUE else ""
 
 
@@ -241,6 +246,8 @@ def _set_up(found: Result) -> tuple[object, ...]:
     coupon = found.coupon
     if coupon.test == DROP:
         return tuple(typed and typed.exact for typed in (coupon.weight, coupon.span, coupon.striker))
+    if coupon.test == BEND:
+        return (coupon.span and coupon.span.exact,)
     return (coupon.pull,) if coupon.test == GLUE else ()
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from bench.core import breaking, coupon_moisture, gluing
-from bench.core.bending_readings import Reading, check, from_no_load
+from bench.core.bending_readings import Reading, check, check_ended, from_no_load
 from bench.core.bending_test import Bending, bending_test, rupture
 from bench.core.breaking import DropTest, drop_test
 from bench.core.coupon import BEND, BENDING, DROP, GLUE, SHEAR, SLIDE, Coupon
@@ -153,13 +153,11 @@ def _drop(bare: Result) -> Result:
 def _bend(bare: Result) -> Result:
     coupon = bare.coupon
     (span,) = _needed(coupon, "span")
-    loads = [point.load.si for point in coupon.points]
-    if coupon.load is None and loads and loads[-1] == max(loads):
-        raise Missing(
-            "end of the test", "the load still rises: a pair after it fell, or the load in the list"
-        )
-    if loads:
-        check([Reading(point.load.si, point.deflection.si) for point in coupon.points])
+    taken = [Reading(point.load.si, point.deflection.si) for point in coupon.points]
+    if coupon.load is None:
+        check_ended(taken)
+    if taken:
+        check(taken)
     found = bending_test(
         coupon.width.si,
         coupon.depth.si,

@@ -93,10 +93,10 @@ def of_group(
     if by not in SAMPLES or name in UNSAID:
         raise Missing("coupons", f"{name!r} is no sample of a wood: put them together by wood, lot or word")
     sticks = tuple(dict.fromkeys(found.coupon.stick for found in own if found.coupon.stick))
-    many = len(own) >= MANY and len(sticks) >= STICKS
-    figures = [_measured("bending", own, species, woods, many)]
-    if sum(found.figure("elasticity") is not None for found in own) >= LEAST_FOR_LIMIT:
-        figures.append(_measured("stiffness", own, species, woods, many))
+    figures = [_measured("bending", own, species, woods)]
+    read = [found for found in own if found.figure("elasticity") is not None]
+    if len(read) >= LEAST_FOR_LIMIT:
+        figures.append(_measured("stiffness", read, species, woods))
     book = strength.of(species).get("bending")
     return CouponWood(
         name,
@@ -107,14 +107,10 @@ def of_group(
     )
 
 
-def _measured(
-    name: str, own: Sequence[Result], species: Species, woods: Mapping[str, Species], many: bool
-) -> Measured:
+def _measured(name: str, own: Sequence[Result], species: Species, woods: Mapping[str, Species]) -> Measured:
     figure = FROM[name]
     dry, standard = [], []
     for found in own:
-        if found.figure(figure) is None:
-            continue
         value, why = at_12(found, figure, woods)
         if value is None:
             raise Missing(
@@ -134,6 +130,7 @@ def _measured(
     if limit <= 0 or low <= 0:
         wanted = "the coupons differ too much to say anything: break more of them"
         raise OutOfRange(name, limit, wanted, "a lower limit or an interval down to zero")
+    many = len(own) >= MANY and len({found.coupon.stick for found in own if found.coupon.stick}) >= STICKS
     value = low if many else min(low, strength.of(species).get(name))
     return Measured(name, tuple(standard), tuple(dry), samples.mean(standard), low, value, limit)
 

@@ -259,12 +259,12 @@ def _table(groups: tuple[Group, ...], unit: str, basis: str) -> Table:
         between = "--"
         if spread is not None:
             low, high = samples.mean_interval(group.values)
-            between = f"{_number(low, '')} to {_number(high, unit)}"
+            between = f"{_number(low, '', down=True)} to {_number(high, unit)}"
         rows.append(
             (
                 group.name,
                 f"{len(group.values)}",
-                _number(group.mean, unit),
+                _number(group.mean, unit, down=True),
                 "--" if spread is None else _number(spread, unit),
                 "--" if spread is None else units.percent(spread / group.mean),
                 _number(limit.value, unit, down=True) if limit else f"-- (needs {LEAST_FOR_LIMIT})",
@@ -289,7 +289,7 @@ def _comparison(pair: tuple[Group, Group], welch: Welch, unit: str) -> Table:
     each = f"{needed}" if needed else f"over {MOST_COUPONS:,}"
     rows = (
         ("difference", _number(welch.difference, unit), f"mean of {one} less that of {two}"),
-        ("95 % band", f"{_number(welch.low, '')} to {_number(welch.high, unit)}", _settled(welch)),
+        ("95 % band", f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit)}", _settled(welch)),
         ("t", f"{welch.t:.3f}", f"{welch.df:.2f} degrees of freedom, spreads not taken for equal (Welch)"),
         ("p", f"{welch.p:.2g}", "chance of a difference as large, either way, where there is none"),
         (

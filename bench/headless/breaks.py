@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bench.core import bending_test, breaking, slide_out, working_breaks
-from bench.core.bending_readings import from_no_load
+from bench.core.bending_readings import check_ended, from_no_load
 from bench.core.breaking import Blow
 from bench.core.coupon import BROKEN, NOTHING
 from bench.core.errors import OutOfRange, Refusal
@@ -121,6 +121,8 @@ def _bend(given: Given) -> Answer:
             slope = break_files.slope(given.text("--slope"))
         if load is None and not readings:
             raise Refusal("--load: not given; the load at failure, or --readings, is wanted", "--load")
+        if load is None:
+            check_ended(readings)
         found = bending_test.bending_test(width, depth, span, load, slope, from_no_load(readings))
     steps = working_breaks.of_bending(found, width, depth, span)
     return break_answers.bend(found, given.text("--units", "in"), steps)

@@ -240,6 +240,8 @@ def _limit(group: Group, system: str) -> str:
     limit = group.limit
     if isinstance(limit, Refusal):
         return f"no lower limit: {LEAST_FOR_LIMIT} coupons at least are needed"
+    if not group.deviation:
+        return "no lower limit: coupons that read alike to the last digit are no sample"
     if limit.below_zero:
         return f"lower limit below zero ({limit.count} coupons say nothing about the weak ones)"
     value = showing.show_down(FIGURES[group.figure][1], limit.value, system)
@@ -290,7 +292,7 @@ def _signed(figure: str, value: float, system: str) -> str:
 def book_line(beside: BesideBook, system: str, figure: str) -> str:
     """One coupon beside the species' average, at its own size and at the book's."""
     quantity = FIGURES[figure][1]
-    value, book = (showing.show(quantity, one, system) for one in (beside.value, beside.figure.value))
+    value, book = _down(quantity, beside.value, system), showing.show(quantity, beside.figure.value, system)
     farthest = max(beside.deviations, beside.at_book_size, key=abs)
     usual = "as pieces of one wood differ" if abs(farthest) <= USUAL else "UNUSUAL for one piece"
     away = _away(beside.deviations)

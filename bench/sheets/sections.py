@@ -138,7 +138,8 @@ def coupons_in_brief(coupons: CouponWood, system: str) -> str:
     """How many coupons a section rests on, and their lower limit, in one phrase."""
     bent = coupons.figures[0]
     limit = units.stress_down(bent.limit, system)
-    return f"{bent.count} coupons of {coupons.group} bent, lower 5 % limit {limit}; the rest of the book"
+    rest = f"lowered to {units.ratio(coupons.lowered)}" if coupons.lowered < 1 else "by the book"
+    return f"{bent.count} coupons of {coupons.group} bent, lower 5 % limit {limit}; the rest {rest}"
 
 
 def of_coupons(view: SectionView, system: str) -> tuple[str, ...]:

@@ -25,7 +25,7 @@ from bench.ui.job_widget import JobWidget
 from bench.ui.listing import free_name
 from bench.ui.messages import Say
 from bench.ui.naming import read_as
-from bench.ui.saw_drawing import below, big, changes, cut_figures, cut_text, head, rip_figures, rip_text
+from bench.ui.saw_drawing import BIG, below, big, changes, cut_figures, cut_text, head, rip_figures, rip_text
 
 NOTHING = "Nothing is laid out to cut. Press p for Parts, t for Stock, c for the layout."
 TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops it"
@@ -337,5 +337,6 @@ class SawView(JobWidget):
         found = cut_figures(river, step) if ripped is None else rip_figures(river, ripped)
         text = cut_text(river, step, after, width) if ripped is None else rip_text(river, ripped, width)
         said = below(river, step, text, self.changed, (width, height - 1))
+        said = said[: max(2, height - 1 - BIG)]  # stop and fence before all else
         rows += big(found, width, height - 1 - len(said))
         return stack([*rows, *said][:height])

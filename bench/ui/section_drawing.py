@@ -79,8 +79,8 @@ def alone(
         [line((text, WRONG)) for text in refused],
         _price(view, view.resized, width),
         [line((part, DIM)) for part in wrapped(_figures(view, system), width)],
-        under,
         after,
+        under,
     )
     rows = list(body)
     for block in blocks:

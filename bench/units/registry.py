@@ -67,7 +67,7 @@ def look_up(word: str) -> tuple[str, Fraction] | None:
     for spelling in (word, word.lower()):
         try:
             unit = registry.Quantity(Fraction(1), registry.parse_units(spelling.replace(" ", "_")))
-        except pint.PintError:
+        except (pint.PintError, ValueError):  # "nan" is a number to pint
             continue
         for kind, si in _SI.items():
             if unit.check(registry.parse_units(si).dimensionality):

@@ -238,6 +238,20 @@ def test_one_weight_by_whatever_unit_is_one_set_up(woods: dict[str, Species]) ->
     assert [len(group.values) for group in made] == [2]
 
 
+def test_one_blow_each_from_one_height_is_no_series(woods: dict[str, Species]) -> None:
+    coupons = [
+        replace(drop(f"D-{n}", 2), blows=(Blow(inches("10"), seen),))
+        for n, seen in enumerate((CRACK, CRACK, NOTHING))
+    ]
+    (group,) = grouped("height", "group", woods, *coupons)
+    assert group.up_and_down is None and breaking.group_lines(group, "in")
+
+
+def test_other_spans_stand_in_groups_of_their_own(woods: dict[str, Species]) -> None:
+    made = grouped("rupture", "wood", woods, bend("E-1", 150), bend("E-2", 160, span=inches("10")))
+    assert [group.setup for group in made] == ["span 7 in", "span 10 in"]
+
+
 def test_a_single_coupon_has_no_limit_and_no_comparison(woods: dict[str, Species]) -> None:
     made = grouped(
         *("height", "wood", woods),
@@ -319,6 +333,26 @@ def test_few_coupons_never_raise_a_figure_above_the_book(woods: dict[str, Specie
         many = PutCoupon(one).apply(many)
     found = coupon_wood.of_group(breaks.results(many), ash, "wood", "white ash", woods)
     assert found.figures[0].value == found.figures[0].low > book
+
+
+def test_each_figure_needs_coupons_of_its_own_to_rise_above_the_book(woods: dict[str, Species]) -> None:
+    """Ten bent of three sticks, but the stiffness read on three of one stick alone."""
+    history = job()
+    for n in (2, 3):
+        history = PutStick(Stick(f"A-{n}", "white_ash", *[inches("20")] * 3)).apply(history)
+    for n in range(10):
+        one = bend(f"E-{n}", 1.5 * LOADS[n % 5] + n, species="", stick=f"A-{n % 3 + 1}")
+        if n % 3 == 0 and n < 9:
+            steep = 2000 + 10 * n
+            points = tuple(LoadPoint(lbf(load), inches(f"{load / steep:.6f}")) for load in (25, 50, 75, 100))
+            one = replace(one, points=points)
+        history = PutCoupon(one).apply(history)
+    ash = woods["white_ash"]
+    found = coupon_wood.of_group(breaks.results(history), ash, "wood", "white ash", woods)
+    bent, stiff = found.figures
+    book = strength.of(ash)
+    assert bent.value > book.get("bending") and stiff.count == 3
+    assert stiff.value == book.get("stiffness") < stiff.low
 
 
 def test_what_is_no_sample_carries_no_section(woods: dict[str, Species]) -> None:

@@ -127,10 +127,17 @@ def test_bend_from_readings(ask) -> None:
     assert found["slope_lbf_per_in"] == pytest.approx(500) and found["straight_readings"] == 5
     # By hand: area 0.1 + 0.3 + 0.5 + 0.7 + 1.275 in-lb over 1.75 in3.
     assert found["work_to_maximum_load"] == pytest.approx(2.875 / 1.75)
-    millimetres = "load;deflection\n0;0\n44.482 N;0,508 mm\n88.964 N;1.016 mm\n133.447 N;1.524 mm\n"
+    millimetres = "load;deflection\n0;0\n44.482 N;0,508 mm\n88.964 N;1.016 mm\n133.447 N;1.524 mm\n0;2 mm\n"
     assert ask(*BEND, "--readings", written("m.csv", millimetres))["slope_lbf_per_in"] == pytest.approx(
         500, rel=1e-4
     )
+
+
+def test_readings_that_still_rise_are_no_result(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "rise.csv"
+    path.write_text("load,deflection\n25,.01\n50,.02\n75,.03\n", encoding="utf-8")
+    assert main([*BEND, "--readings", str(path)]) == 2
+    assert "the load still rises" in capsys.readouterr().err
 
 
 def test_a_short_span_is_said(ask) -> None:

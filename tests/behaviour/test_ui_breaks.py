@@ -111,6 +111,14 @@ async def test_a_coupon_is_entered_changed_and_taken_out(woods: dict[str, Specie
         assert app.bench.job.coupon("D-2") is None
 
 
+async def test_what_is_worked_out_is_not_typed(woods: dict[str, Species]) -> None:
+    app = book(bend("E-1", 150)).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "b", *["right"] * 5, "enter")
+        assert "it is worked out, not typed" in picture(app)
+
+
 async def test_groups_are_compared_and_one_carries_the_section(woods: dict[str, Species]) -> None:
     drops = [drop(f"D-{n}", 9 + n % 3, species="white_ash") for n in range(3)]
     spruce = [drop(f"S-{n}", 6 + n % 2, species="sitka_spruce") for n in range(3)]

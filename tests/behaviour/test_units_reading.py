@@ -175,6 +175,8 @@ def test_the_text_keeps_what_was_typed_with_the_unit_it_took(
         ("-3", "is negative"),
         ("−1/2 in", "is negative"),
         ("nan", "is not a finite number"),
+        ("1nan", "nan"),
+        ("12 nan", "nan"),
         ("inf", "is not a finite number"),
         ("-inf", "is not a finite number"),
         ("Infinity mm", "is not a finite number"),
