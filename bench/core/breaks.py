@@ -69,6 +69,7 @@ class Result:
     figures: tuple[tuple[str, float], ...] = ()  # by the names of FIGURES, as tested [SI]
     detail: Detail | None = None
     doubts: tuple[str, ...] = ()
+    elastic: tuple[float, float] | None = None  # stress and stiffness of the highest blow it took whole [Pa]
     refusal: Refusal | None = field(default=None, compare=False)  # why there are no figures
 
     def figure(self, name: str) -> float | None:
@@ -147,7 +148,18 @@ def _drop(bare: Result) -> Result:
         ("energy", found.energy),
         ("energy_density", found.energy_per_volume),
     )
-    return replace(bare, figures=figures, detail=found, doubts=doubts)
+    return replace(bare, figures=figures, detail=found, doubts=doubts, elastic=_elastic(coupon, found.blow))
+
+
+def _elastic(coupon: Coupon, cracked: int) -> tuple[float, float] | None:
+    """Stress and stiffness by the highest blow before the crack, where its deflection was seen."""
+    if coupon.deflection is None or coupon.span is None or coupon.weight is None or cracked == 1:
+        return None
+    depth, span, bent = coupon.depth.si, coupon.span.si, coupon.deflection.si
+    # The weight falls to the face it strikes and on with it: the forms count both.
+    height = max(blow.height.si for blow in coupon.blows[: cracked - 1]) + bent
+    stress = breaking.drop_stress(coupon.weight.si, height, bent, coupon.width.si, depth, span)
+    return stress, breaking.drop_elasticity(stress, bent, depth, span)
 
 
 def _bend(bare: Result) -> Result:

@@ -55,7 +55,7 @@ class Coupon:
     striker: Typed | None = None  # radius of what strikes [m]
     steps: tuple[Typed, ...] = ()  # heights planned, in order [m]
     blows: tuple[Blow, ...] = ()
-    deflection: Typed | None = None  # at the blow that cracked it, where it was seen [m]
+    deflection: Typed | None = None  # greatest under the highest blow that left it whole [m]
     points: tuple[LoadPoint, ...] = ()
     load: Typed | None = None  # the greatest, of a bending test without readings or of a glue line [N]
     reach: Typed | None = None  # from the jaw to the hung weight when it broke [m]

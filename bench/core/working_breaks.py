@@ -140,13 +140,41 @@ def of_result(found: Result) -> tuple[Step, ...]:
     width, depth = coupon.width.si, coupon.depth.si
     span, mass = (0.0 if typed is None else typed.si for typed in (coupon.span, coupon.weight))
     if isinstance(detail, DropTest):
-        return of_drop(detail, mass, width, depth, span)
+        return (*of_drop(detail, mass, width, depth, span), *_of_elastic(found, width, depth, span))
     if isinstance(detail, Bending):
         return of_bending(detail, width, depth, span)
     if isinstance(detail, SlideOut):
         reach = 0.0 if coupon.reach is None else coupon.reach.si
         return of_slide(detail, mass, reach, found.per_length or 0.0, width, depth)
     return _of_glue(found, detail) if isinstance(detail, Glued) else ()
+
+
+def _of_elastic(found: Result, width: float, depth: float, span: float) -> tuple[Step, ...]:
+    coupon, detail = found.coupon, found.detail
+    if found.elastic is None or coupon.deflection is None or not isinstance(detail, DropTest):
+        return ()
+    stress, stiffness = found.elastic
+    weight = 0.0 if coupon.weight is None else coupon.weight.si
+    fall = max(blow.height.si for blow in coupon.blows[: detail.blow - 1])
+    bent, reached = coupon.deflection.si, Number("f", stress, "modulus_of_rupture")
+    return (
+        Step(
+            "bending stress under the highest blow it took whole",
+            "f = 3 W (H + D) L / (D b d^2)",
+            (Number("W", weight, "mass"), *_lengths(H=fall, D=bent, b=width, d=depth, L=span)),
+            reached,
+            basis="if it sprang back wholly",
+            source=RECORD,
+        ),
+        Step(
+            "stiffness by the same blow",
+            "E = f L^2 / (6 D d)",
+            (reached, *_lengths(D=bent, d=depth, L=span)),
+            Number("E", stiffness, "modulus_of_elasticity"),
+            basis="if it sprang back wholly",
+            source=RECORD,
+        ),
+    )
 
 
 def _of_glue(found: Result, joint: Glued) -> tuple[Step, ...]:

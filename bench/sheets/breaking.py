@@ -122,7 +122,7 @@ def lines(found: Result, system: str) -> list[str]:
     said = [f"{FIGURE[name]} {show(name, value, system)}" for name, value in found.figures]
     detail = found.detail
     if isinstance(detail, DropTest):
-        return ["; ".join(said), *_drop(detail, system)]
+        return ["; ".join(said), *_drop(detail, system), *_elastic(found, system)]
     if isinstance(detail, Bending):
         return ["; ".join(said), *_bend(detail, system)]
     if isinstance(detail, SlideOut):
@@ -148,6 +148,16 @@ def _drop(drop: DropTest, system: str) -> list[str]:
         )
         said.append(f"rising blows on one stick read half a step high on average: {half} less, {height}")
     return said
+
+
+def _elastic(found: Result, system: str) -> list[str]:
+    if found.elastic is None:
+        return []
+    stress, stiffness = (units.stress_down(value, system, 4) for value in found.elastic)
+    return [
+        f"by the deflection of the highest blow it took whole: bending stress {stress}, stiffness "
+        f"{stiffness}, if it sprang back wholly"
+    ]
 
 
 def _bend(bent: Bending, system: str) -> list[str]:

@@ -56,7 +56,7 @@ class BreaksView(Grid[Coupon], WritingOut):
             Column("weight", "weight", 7, "dropped or hung on: 2 lb, 900 g"),
             Column("steps", "heights", 16, coupon_cells.HEIGHTS_WANTED),
             Column("striker", "striker", 8, "radius of what strikes; empty: not known"),
-            Column("deflection", "deflected", 9, "under the cracking blow; empty: not seen", measured=True),
+            Column("deflection", "deflected", 9, "under the highest blow it took whole", measured=True),
             Column("load", "load", 9, "greatest: 120 lbf, 550 N; empty: of the readings", measured=True),
             Column("reach", "reach", 8, "from the jaw to the weight when it broke", measured=True),
             Column("jaw", "jaw", 7, "how much of the stick is held; empty: not known"),

@@ -10,7 +10,7 @@ from statistics import mean, stdev
 import pytest
 from scipy import stats
 
-from bench.core import break_groups, breaks, coupon_wood, strength
+from bench.core import break_groups, breaks, coupon_wood, strength, working_breaks
 from bench.core.bending_test import Bending
 from bench.core.coupon import BEND, BROKEN, CRACK, DROP, GLUE, NOTHING, SLIDE, Blow, Coupon, LoadPoint
 from bench.core.edits import ChooseSection, PutCoupon, PutStick, RemoveCoupon, StartJob, TakeLoad
@@ -75,6 +75,16 @@ def test_a_drop_test_is_the_blow_that_cracked_it() -> None:
     assert found.figure("energy_density") == pytest.approx(24 / 1.75 * per_inch)
     said = " ".join(breaking.lines(found, "in"))
     assert "132.00 in-lbf" in said and "11.50 in" in said, "exposure, and half a step less"
+
+
+def test_the_deflection_of_the_highest_whole_blow_tells_stress_and_stiffness() -> None:
+    """2 lb from 11 in on 1 in of bend: W (H + D) = 24; f = 3 x 24 x 7 / (1 x 1/8), E = f 49 / (6 x 1/2)."""
+    found = of(drop("D-1", 12, deflection=inches("1")))
+    assert found.elastic == pytest.approx((4032 * PSI, 4032 * 49 / 3 * PSI))
+    assert any("4,032 lbf/in2" in text for text in breaking.lines(found, "in"))
+    assert len(working_breaks.of_result(found)) == 4
+    assert of(drop("D-2", 12)).elastic is None
+    assert of(drop("D-3", 1, deflection=inches("1"))).elastic is None, "the first blow cracked it"
 
 
 def test_what_is_missing_is_named() -> None:

@@ -4,17 +4,22 @@ The worked values were computed apart from this program. Every formula is carrie
 quantities of pint, which refuse a wrong dimension.
 """
 
+from dataclasses import replace
+from fractions import Fraction
 from math import atan, cos, degrees, radians, sin
 
 import pint
 import pytest
 from methods_printed import INCH, LIBRARY, POUND_FORCE, PSI, printed
 
-from bench.core import bending_readings, bending_test, breaking, coupon_moisture, gluing, slide_out
+from bench.core import bending_readings, bending_test, breaking, breaks, coupon_moisture, gluing, slide_out
 from bench.core.bending_readings import Reading
 from bench.core.breaking import Blow
+from bench.core.coupon import Coupon
 from bench.core.errors import Missing, OutOfRange
-from bench.core.quantities import POUND
+from bench.core.quantities import GRAVITY, POUND
+from bench.core.records import Job
+from bench.core.typed import Typed, inches
 
 LB = float(POUND)
 IN_LB = POUND_FORCE * INCH
@@ -286,19 +291,29 @@ def test_stress_in_a_scarf_as_printed() -> None:
 def test_wood_fibre_on_both_faces() -> None:
     # ac4313 par. 1-29h: the broken joint must show wood fibre on both faces.
     for first, second, passed in ((0.9, 0.2, True), (0.9, 0.0, False), (0.0, 0.0, False), (0.01, 0.01, True)):
-        assert gluing.lap(1000.0, 6e-4, first, second).passed is passed
+        assert (gluing.faces(first, second) == gluing.ON_BOTH) is passed
     with pytest.raises(OutOfRange, match="0 to 100 %"):
         gluing.faces(1.2, 0.5)
 
 
 def test_glued_coupons() -> None:
     # By hand: 500 lbf on 1 x 1/2 in is 1,000 lbf/in2; a scarf of 1/2 x 1/2 in pulled by 1,000 lbf 4,000.
-    assert gluing.lap(500 * POUND_FORCE, INCH * INCH / 2, 1, 1).stress / PSI == pytest.approx(1000)
-    pulled = gluing.scarf_pulled(1000 * POUND_FORCE, INCH / 2, INCH / 2, 12, 1, 1)
-    assert pulled.stress / PSI == pytest.approx(4000) and pulled.along / PSI == pytest.approx(4000 * 12 / 145)
-    bent = gluing.scarf_bent(120 * POUND_FORCE, *SMALL, 12, 1, 0)
+    assert gluing.glue_shear(500 * POUND_FORCE, INCH * INCH / 2) / PSI == pytest.approx(1000)
+    half, twelfth, whole = inches("1/2"), Typed(Fraction(1, 12), "1:12"), Typed(Fraction(1), "100 %")
+    scarf = Coupon("G-1", "glue", half, half, pull="tension", scarf=twelfth, fibre_one=whole)
+    load = Typed(1000 * POUND * GRAVITY, "1000 lbf")
+    pulled = breaks.result(replace(scarf, load=load, fibre_two=whole), Job("")).detail
+    assert pulled.passed and pulled.stress / PSI == pytest.approx(4000)
+    assert pulled.along / PSI == pytest.approx(4000 * 12 / 145)
+        pulled.passed
+        and pulled.stress / PSI == pytest.approx(4000)
+        and pulled.along / PSI == pytest.approx(4000 * 12 / 145)
+    )
+    none = Typed(Fraction(0), "0 %")
+    load = Typed(120 * POUND * GRAVITY, "120 lbf")
+    bending = replace(scarf, pull="bending", span=inches("7"), load=load, fibre_two=none)
+    bent = breaks.result(bending, Job("")).detail
     assert bent.stress / PSI == printed("10080") and not bent.passed
-    assert gluing.efficiency(9.0, 10.0) == pytest.approx(0.9)
     for wrong in ((0.0, 1.0), (1.0, 0.0)):
         with pytest.raises(OutOfRange, match="more than zero"):
             gluing.glue_shear(*wrong)
@@ -394,7 +409,7 @@ DIMENSIONS = [
         "scarf",
         LOAD / (B * D) * 12 / (1 + 12**2),
         "Pa",
-        gluing.scarf_pulled(si(LOAD, "N"), *plain(B, D), 12, 1, 1).along,
+        gluing.on_scarf(si(LOAD / (B * D), "Pa"), 12)[0],
     ),
 ]
 
