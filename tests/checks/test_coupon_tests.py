@@ -305,10 +305,6 @@ def test_glued_coupons() -> None:
     pulled = breaks.result(replace(scarf, load=load, fibre_two=whole), Job("")).detail
     assert pulled.passed and pulled.stress / PSI == pytest.approx(4000)
     assert pulled.along / PSI == pytest.approx(4000 * 12 / 145)
-        pulled.passed
-        and pulled.stress / PSI == pytest.approx(4000)
-        and pulled.along / PSI == pytest.approx(4000 * 12 / 145)
-    )
     none = Typed(Fraction(0), "0 %")
     load = Typed(120 * POUND * GRAVITY, "120 lbf")
     bending = replace(scarf, pull="bending", span=inches("7"), load=load, fibre_two=none)
