@@ -23,6 +23,7 @@ from bench.core.stretches import (
     Run,
 )
 from bench.sheets import defects, evidence, inspecting, left_out, wording
+from bench.sheets.paper import clean
 
 CAUTION = (
     "Saw: guard and riving knife on, push sticks, a stop that frees the piece, no short piece held by hand; "
@@ -45,11 +46,6 @@ NOT_KEPT = (
     "NOT KEPT YET: the first cut ticked off at the saw keeps this layout; until then a change, a search or "
     "opening the job again may lay it out otherwise"
 )
-
-
-def clean(text: str) -> str:
-    """A text as typed without what no printer shows: line ends and control characters become blanks."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
 def kind(code: str) -> str:

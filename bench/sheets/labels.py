@@ -1,7 +1,7 @@
 """Labels to cut apart with scissors: one for each stick of the rack, one for each piece of the list."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from textwrap import wrap
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from bench import units
@@ -14,24 +14,30 @@ from bench.core.ripping import strip_tag
 from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run
 from bench.sheets import cut_words as words
-from bench.sheets import inspecting
+from bench.sheets import heading, inspecting
+from bench.sheets.paper import Section, Sheet, Tags, Text
 
-WIDE, APART, ACROSS = 38, 2, 2  # of one label with its frame, between two, and labels beside each other
-_ROOM = WIDE - 4
 _MOST = 8  # pieces that a label of a stick names one by one
 
 Label = tuple[str, ...]
 
 
-def lines(river: River, woods: Mapping[str, Species] = MappingProxyType({})) -> list[str]:
-    """Labels for the sticks, the pieces to be cut, and the pieces cut already.
+def sheet(river: River, woods: Mapping[str, Species] = MappingProxyType({}), printed: str = "") -> Sheet:
+    """Labels for the sticks, the pieces to be cut, and the pieces cut already: to cut apart and to glue on.
 
     Args:
         river: the job with its plan.
         woods: the library by species key, for the names of woods; may be empty.
+        printed: the day it is printed; empty for none.
     Returns:
-        Lines of 78 characters at most; frames of 38, two beside each other.
+        The sheet.
     """
+    begun = heading.begun("labels", river.job, printed)
+    return replace(begun, sections=sections(river, woods))
+
+
+def sections(river: River, woods: Mapping[str, Species]) -> tuple[Section, ...]:
+    """A section for each kind of label there is."""
     boards = {board.stick.tag: board for board in stretches.boards(river)}
     sized = {part.part.name: part for part in river.parts}
     invented = ("INVENTED",) if river.job.invented else ()
@@ -43,12 +49,13 @@ def lines(river: River, woods: Mapping[str, Species] = MappingProxyType({})) -> 
         for piece in row.pieces
     ]
     made = [_made(cut, sized.get(cut.part), river) for cut in river.job.cuts]
-    found: list[str] = []
-    for head, labels in (("Sticks", sticks), ("Pieces to be cut", pieces), ("Pieces cut already", made)):
-        if labels:
-            found += [*([""] if found else []), f"{head}: {len(labels)}"]
-            found += _sheet([(*label, *invented) for label in labels])
-    return found or ["no sticks and no parts: nothing to label"]
+    kinds = (("Sticks", sticks), ("Pieces to be cut", pieces), ("Pieces cut already", made))
+    found = tuple(
+        Section(f"{head}: {len(labels)}", (Tags(tuple((*label, *invented) for label in labels)),))
+        for head, labels in kinds
+        if labels
+    )
+    return found or (Section("", (Text("no sticks and no parts: nothing to label"),)),)
 
 
 def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str, Species]) -> Label:
@@ -122,23 +129,3 @@ def _size(sized: SizedPart | None, system: str, made: str = "") -> Iterator[str]
     told += ["CRITICAL"] if sized.part.critical else []
     if told:
         yield ", ".join(told)
-
-
-def _sheet(labels: Sequence[Label]) -> Iterator[str]:
-    """Labels in frames, so many beside each other, those of a row of one height."""
-    for first in range(0, len(labels), ACROSS):
-        row = [_framed(label) for label in labels[first : first + ACROSS]]
-        height = max(map(len, row))
-        frames = [_closed(body, height) for body in row]
-        for parts in zip(*frames, strict=True):
-            yield (" " * APART).join(parts)
-
-
-def _framed(label: Iterable[str]) -> list[str]:
-    return [f"| {part:<{_ROOM}} |" for text in label for part in wrap(text, _ROOM, subsequent_indent="  ")]
-
-
-def _closed(body: list[str], height: int) -> list[str]:
-    edge = f"+{'-' * (WIDE - 2)}+"
-    empty = f"| {'':<{_ROOM}} |"
-    return [edge, *body, *[empty] * (height - len(body)), edge]
