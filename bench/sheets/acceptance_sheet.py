@@ -14,7 +14,7 @@ from bench.core.steps import place
 from bench.sheets import brief, evidence, heading, inspecting, wording
 from bench.sheets.paper import SMALL, Section, Sheet, Table, Text, table
 
-_HEADS = (":stick", "wood", "size", ":gravity", ":95 % band")
+_HEADS = (":stick", "wood", ":size", ":gravity", ":95 % band")
 
 
 def sheet(
@@ -64,13 +64,15 @@ def _counts(river: River) -> list[str]:
 
 
 def _sticks(river: River, woods: Mapping[str, Species]) -> Table:
-    heads = (*_HEADS, *(f":{inspecting.use_name(use)}" for use in limits.USES))
-    return table(heads, tuple(_stick(judged, woods) for judged in river.rack))
+    system = river.job.settings.units
+    heads = (*_HEADS, *map(inspecting.use_name, limits.USES))
+    return table(heads, tuple(_stick(judged, woods, system) for judged in river.rack))
 
 
-def _stick(judged: Judged, woods: Mapping[str, Species]) -> tuple[str, ...]:
+def _stick(judged: Judged, woods: Mapping[str, Species], system: str) -> tuple[str, ...]:
     stick, verdict = judged.stick, judged.verdict
-    size = f"{stick.width.text} x {stick.depth.text} x {stick.length.text}"
+    sides = units.sides(stick.width.exact, stick.depth.exact, system)
+    size = f"{sides} x {units.place(stick.length.exact, system)}"
     gravity = "--" if verdict.value is None else units.gravity(verdict.value)
     band = "--"
     if verdict.low is not None and verdict.high is not None:
@@ -85,21 +87,21 @@ def _word(judged: Judged, use: str) -> str:
 
 
 def _reasons(river: River) -> Table:
-    """What keeps a stick from a use; one row where it is the same for several."""
-    rows: list[tuple[str, ...]] = []
+    """What keeps sticks from a use; one row where it is the same for several."""
+    rows: dict[tuple[str, str, str], list[str]] = {}
     system = river.job.settings.units
     for judged in river.rack:
         said: dict[tuple[str, str], list[str]] = {}
         for use in limits.USES:
-            judgement = judged.uses[use]
-            for point in judgement.points:
+            for point in judged.uses[use].points:
                 if point.word != ACCEPT and point.reason != CUT_ROUND:
                     key = (point.word.upper(), inspecting.reason(point, system))
                     said.setdefault(key, []).append(inspecting.use_name(use))
         for (word, why), uses in said.items():
             every = "every use" if len(uses) == len(limits.USES) else ", ".join(uses)
-            rows.append((judged.stick.tag, every, word, why))
-    return table((":stick", "use", ":word", "why"), tuple(rows))
+            rows.setdefault((word, every, why), []).append(judged.stick.tag)
+    told = sorted(rows.items(), key=lambda row: row[0][0] != REJECT.upper())
+    return table((":", "for", "why", "sticks"), tuple((*key, ", ".join(tags)) for key, tags in told))
 
 
 def _gravities(river: River, woods: Mapping[str, Species]) -> Table:

@@ -28,7 +28,7 @@ NO_STEPS = (
     "The formula and numbers behind each figure are left out here; the record of a stick alone, and this "
     "binder where it is asked for, have them."
 )
-_PARTS = (">pieces", "part", "finished", "wood", "becomes", "asked for")
+_PARTS = (">pieces", "part", ":finished", "wood", "becomes", "asked for")
 
 
 def sheet(

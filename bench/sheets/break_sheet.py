@@ -111,5 +111,4 @@ def _test(found: Result, woods: Mapping[str, Species], system: str) -> Section:
 
 
 def _beside(heads: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> Table:
-    """A long narrow table, its rows as columns: readings across the paper save a page."""
-    return table(("", *(":" for _ in rows)), tuple(zip(heads, *rows, strict=True)))
+    return replace(table(heads, rows), across=True)

@@ -19,7 +19,7 @@ from bench.core.repeats import together
 from bench.core.spread import TWO_SIDED_95, Measured
 from bench.core.steps import place
 from bench.sheets import wording
-from bench.sheets.paper import BELOW, NUMBER, Block, Column, Section, Table, Text, table
+from bench.sheets.paper import BELOW, FIGURE, NUMBER, Block, Column, Section, Table, Text, table
 
 NONE = "--"
 
@@ -116,7 +116,8 @@ def _readings(stick: Stick, species: Species, found: Found) -> Section:
     """Every reading by its number, with what its arithmetic starts from."""
     if not stick.readings:
         return Section("")
-    columns = tuple(map(Column, ("no", "date", "marks", "G dry", "")))
+    kinds = (FIGURE, FIGURE, "", FIGURE, "")
+    columns = tuple(map(Column, ("no", "date", "marks", "G dry", ""), kinds))
     rows = []
     for number, reading in enumerate(stick.readings, 1):
         marks = " ".join(_read(mark) for mark in reading.marks)
@@ -255,7 +256,7 @@ def _marks(stick: Stick, species: Species, system: str) -> Section:
     columns = (Column(heads[0]), *(Column(head, NUMBER) for head in heads[1:]))
     notes = _texts(f"{note.name} {note.text}" for note in mark_notes(marks, stick.variant))
     title = f"Where the limits stand [marks of {reading.count}]"
-    return Section(title, (of, Table(columns, tuple(rows)), *notes))
+    return Section(title, (of, Table(columns, tuple(rows), across=True), *notes))
 
 
 def mark_cells(table: MarkTable, count: int) -> list[tuple[str, ...]]:

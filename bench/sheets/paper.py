@@ -4,10 +4,11 @@ Every text stands as it would be read; writers escape it and take out what no pr
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 MARK, SMALL, UNDER = "mark", "small", "under"  # paragraphs: in a frame, small print, further in
 FIGURE, NUMBER, BELOW = "figure", "number", "below"  # columns: never broken, flush right, under its row
+ACROSS = 11  # rows beside each other in a table that is turned
 
 
 def clean(text: str) -> str:
@@ -45,11 +46,32 @@ class Table:
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
+    across: bool = False  # long and narrow: on paper its rows stand beside each other
 
     @property
     def headed(self) -> bool:
         """Whether any column has a heading."""
         return any(column.head for column in self.columns)
+
+    def slim(self) -> "Table":
+        """Without the columns in which nothing is said."""
+        said = [at for at in range(len(self.columns)) if any(row[at] for row in self.rows)]
+        if len(said) == len(self.columns):
+            return self
+        rows = tuple(tuple(row[at] for at in said) for row in self.rows)
+        return replace(self, columns=tuple(self.columns[at] for at in said), rows=rows)
+
+    def laid(self, most: int = ACROSS) -> "tuple[Table, ...]":
+        """As it stands on paper: slim, and turned where that saves a page, so many rows beside each other."""
+        slim = self.slim()
+        if not self.across:
+            return (slim,)
+        heads = tuple(column.head for column in slim.columns)
+        parts = (slim.rows[first : first + most] for first in range(0, len(slim.rows), most))
+        return tuple(
+            Table((Column(""), *(Column("", FIGURE) for _ in part)), tuple(zip(heads, *part, strict=True)))
+            for part in parts
+        )
 
 
 @dataclass(frozen=True, slots=True)

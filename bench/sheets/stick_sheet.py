@@ -76,8 +76,8 @@ def sheet(
         The sheet.
     """
     begun = heading.begun(f"stick record {judged.stick.tag}", job, printed)
-    first, *inner = record(judged, species, job.settings.units).sections
-    made = replace(begun, head=first.blocks, sections=tuple(inner), foot=(heading.SIGNATURE,))
+    told = record(judged, species, job.settings.units)
+    made = replace(begun, head=told.blocks, sections=told.sections, foot=(heading.SIGNATURE,))
     return heading.ended(made, sources)
 
 
@@ -90,12 +90,11 @@ def record(judged: Judged, species: Species | None, system: str, retraced: bool 
         system: "in" or "mm".
         retraced: with the formula and numbers of every step.
     Returns:
-        A section whose first one has no title: the verdicts, before anything they rest on.
+        A section: the verdicts, before anything they rest on.
     """
     drawn = drawings.gravity(judged.verdict)
     steps = working_stick.of_stick(judged, species) if retraced else ()
     sections = [
-        Section("", (*map(Text, _head(judged)), *([Drawing(drawn)] if drawn else []))),
         *_gravity(judged, species, system),
         _inspection(judged, species),
         *(_use(judged, use, system) for use in limits.USES),
@@ -103,7 +102,8 @@ def record(judged: Judged, species: Species | None, system: str, retraced: bool 
     ]
     named = f"{judged.stick.tag}: {evidence.wood_name(judged.stick, species)}"
     mark = "CONDEMNED" if judged.stick.condemned else ""
-    return Section(named, sections=tuple(sections), mark=mark, fresh=True)
+    head = (*map(Text, _head(judged)), *([Drawing(drawn)] if drawn else []))
+    return Section(named, head, tuple(sections), mark, fresh=True)
 
 
 def _head(judged: Judged) -> list[str]:

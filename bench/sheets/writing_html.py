@@ -26,7 +26,7 @@ from bench.sheets.paper import (
 _STYLE = """
 @page { margin: 16mm 14mm 18mm; }
 @page wide { size: landscape; margin: 13mm 12mm 16mm; }
-html { background: #fff; color: #000; font: 10pt/1.35 sans-serif; }
+html { background: #fff; color: #000; font: 9.5pt/1.3 sans-serif; }
 body { max-width: 182mm; margin: 0 auto; padding: 4mm; overflow-wrap: break-word; }
 body.wide { max-width: 273mm; page: wide; }
 section.wide { page: wide; }
@@ -34,25 +34,29 @@ section.fresh { break-before: page; page-break-before: always; }
 section.whole, section.stick, .tag { break-inside: avoid; page-break-inside: avoid; }
 section.stick { border-top: 0.3mm solid #000; margin: 3mm 0 0; padding: 2mm 0 1mm; }
 h1 { font-size: 16pt; margin: 0; }
-h2 { font-size: 13pt; margin: 6mm 0 2mm; border-bottom: 0.3mm solid #000; }
-h3 { font-size: 11pt; margin: 4mm 0 1mm; }
-h4 { font-size: 10pt; margin: 3mm 0 1mm; }
+h2 { font-size: 13pt; margin: 5mm 0 1.5mm; border-bottom: 0.3mm solid #000; }
+h3 { font-size: 11pt; margin: 3.5mm 0 1mm; }
+h4 { font-size: 9.5pt; margin: 2.5mm 0 0.5mm; }
 section.stick h3 { margin: 0; }
 h1, h2, h3, h4, thead { break-after: avoid; page-break-after: avoid; }
-p { margin: 1mm 0; orphans: 2; widows: 2; }
+p { margin: 0.6mm 0; orphans: 2; widows: 2; }
 .of { float: right; font: 9pt sans-serif; padding-top: 1mm; }
 .mark { border: 0.4mm solid #000; padding: 0 1.5mm; font-weight: bold; }
 .small { font-size: 8.5pt; }
 .under { margin-left: 8mm; font-size: 9pt; }
 svg { display: block; max-width: 100%; height: auto; print-color-adjust: exact;
   -webkit-print-color-adjust: exact; }
-table { border-collapse: collapse; width: 100%; margin: 1mm 0 2mm; font-size: 9pt; }
+table { border-collapse: collapse; max-width: 100%; margin: 1mm 0 2mm; font-size: 8.5pt; }
+.wide table, .wide section.stick > svg { width: 100%; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; page-break-inside: avoid; }
 th, td { border: 0.2mm solid #000; padding: 0.5mm 1.2mm; text-align: left; vertical-align: top; }
 td.figure, td.number { white-space: nowrap; }
 th.number, td.number { text-align: right; }
-pre { font: 8pt/1.3 monospace; white-space: pre-wrap; margin: 1mm 0 2mm; columns: 2; column-gap: 6mm; }
+p.mark { display: table; }
+.steps { font: 8pt/1.3 monospace; margin: 1mm 0 2mm; columns: 2; column-gap: 6mm; }
+.steps div { break-inside: avoid; padding-bottom: 2mm; }
+.steps p { margin: 0; text-indent: -2ch; padding-left: 2ch; }
 ol.contents { list-style: none; margin: 0; padding: 0; columns: 2; column-gap: 8mm; }
 .contents li { margin: 0.4mm 0; break-inside: avoid; }
 .contents .sub { margin-left: 6mm; font-size: 9pt; }
@@ -67,6 +71,8 @@ ol.contents { list-style: none; margin: 0; padding: 0; columns: 2; column-gap: 8
 @media print { body, body.wide { max-width: none; padding: 0; } }
 """
 _DEEPEST = 4  # headings go down to h4
+_MOST_INDENT = 8
+_STEPS = "".join(f".steps .i{at} {{ padding-left: {at + 2}ch; }}\n" for at in range(1, _MOST_INDENT + 1))
 
 
 def write(sheet: Sheet) -> str:
@@ -82,7 +88,7 @@ def write(sheet: Sheet) -> str:
     return (
         f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{_text(title)}</title>\n<style>{_STYLE}{_margins(sheet)}</style>\n</head>\n"
+        f"<title>{_text(title)}</title>\n<style>{_STYLE}{_STEPS}{_margins(sheet)}</style>\n</head>\n"
         f"<body{_class('wide' if sheet.wide else '')}>\n{body}\n</body>\n</html>\n"
     )
 
@@ -98,11 +104,11 @@ def _class(*names: str) -> str:
 
 def _margins(sheet: Sheet) -> str:
     """What stands in the margins of every page, where the browser can."""
-    left, right = _quoted(f"{sheet.title}: {sheet.kind}"), _quoted(sheet.made)
+    top, foot = _quoted(f"{sheet.title}: {sheet.kind}"), _quoted(sheet.made)
     font = "font: 8pt sans-serif;"
     return (
-        f"@page {{ @bottom-left {{ content: {left}; {font} }}\n"
-        f"  @bottom-center {{ content: {right}; {font} }}\n"
+        f"@page {{ @top-left {{ content: {top}; {font} }}\n"
+        f"  @bottom-left {{ content: {foot}; {font} }}\n"
         f'  @bottom-right {{ content: "page " counter(page) " of " counter(pages); {font} }} }}\n'
     )
 
@@ -165,10 +171,10 @@ def _blocks(blocks: Sequence[Block]) -> Iterator[str]:
         if isinstance(block, Text):
             yield _paragraph(block)
         elif isinstance(block, Fixed):
-            shown = "\n".join(map(_text, block.lines))
-            yield f"<pre>{shown}</pre>"
+            yield from _fixed(block.lines)
         elif isinstance(block, Table):
-            yield from _table(block)
+            for table in block.laid():
+                yield from _table(table)
         elif isinstance(block, Drawing):
             yield block.svg
             yield f'<p class="small">{_text(block.note)}</p>' if block.note else ""
@@ -181,9 +187,23 @@ def _blocks(blocks: Sequence[Block]) -> Iterator[str]:
 
 
 def _paragraph(block: Text) -> str:
-    if block.kind == "mark":
-        return f'<p><span class="mark">{_text(block.text)}</span></p>'
     return f"<p{_class(block.kind)}>{_text(block.text)}</p>"
+
+
+def _fixed(lines: Sequence[str]) -> Iterator[str]:
+    """Lines that keep their indent where they are broken; those between empty lines stay together."""
+    steps: list[list[str]] = [[]]
+    for line in lines:
+        if line:
+            steps[-1].append(line)
+        else:
+            steps.append([])
+    yield '<div class="steps">'
+    for step in steps:
+        shown = ((min(_MOST_INDENT, len(line) - len(line.lstrip())), line) for line in step)
+        told = (f'<p class="i{indent}">{_text(line.strip())}</p>' for indent, line in shown)
+        yield f"<div>{''.join(told)}</div>"
+    yield "</div>"
 
 
 def _tag(label: Sequence[str]) -> str:

@@ -73,7 +73,7 @@ def _blocks(blocks: Sequence[Block]) -> Iterator[str]:
         elif isinstance(block, Fixed):
             yield _fenced(block.lines)
         elif isinstance(block, Table):
-            yield _table(block)
+            yield from map(_table, block.laid())
         elif isinstance(block, Tags):
             yield "\n".join(f"- {'; '.join(map(escape, label))}" for label in block.labels)
         elif isinstance(block, Blanks):

@@ -104,7 +104,7 @@ def blocks(found: Iterable[Block], width: int = WIDTH, indent: str = _INDENT) ->
             for text in block.lines:
                 yield from _wrapped(text.strip(), width, " " * (len(text) - len(text.lstrip())))
         elif isinstance(block, Table):
-            yield from _table(block, width, indent)
+            yield from _table(block.slim(), width, indent)
         elif isinstance(block, Tags):
             yield from _tags(block.labels)
         elif isinstance(block, Blanks):
@@ -118,6 +118,8 @@ def _wrapped(text: str, width: int, indent: str = "", hang: str = "  ") -> list[
 
 def _table(table: Table, width: int, indent: str) -> Iterator[str]:
     """Columns beside each other, and on lines under each row what stands below it."""
+    if not table.rows:
+        return
     beside = [place for place, column in enumerate(table.columns) if column.kind != BELOW]
     heads = [table.columns[place].head for place in beside]
     rows = [[clean(row[place]) for place in beside] for row in table.rows]
