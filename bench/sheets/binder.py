@@ -1,10 +1,10 @@
 """The binder: everything of a job as one sheet, for whoever has to answer for it or to approve it."""
 
-from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from bench import units
+from bench.core import tracing
 from bench.core.records import Figure, Species
 from bench.core.river import River
 from bench.sheets import (
@@ -12,7 +12,6 @@ from bench.sheets import (
     break_sheet,
     breaking,
     cut_sheet,
-    evidence,
     heading,
     inspecting,
     parts_cells,
@@ -21,6 +20,7 @@ from bench.sheets import (
     stick_sheet,
     wording,
 )
+from bench.sheets import tracing as trace_words
 from bench.sheets.paper import MARK, SMALL, Block, Section, Sheet, Text, table
 from bench.sheets.record_sheet import Record
 
@@ -57,7 +57,7 @@ def sheet(
         Section("Acceptance summary", sections=acceptance_sheet.sections(river, woods), fresh=True),
         _section(river, woods),
         _parts(river, woods),
-        critical_parts(river, woods),
+        critical_parts(river, record, woods),
         cut_sheet.chapter(river, woods),
         _breaks(river, woods),
         _sticks(river, woods, retraced),
@@ -110,46 +110,37 @@ def _parts(river: River, woods: Mapping[str, Species]) -> Section:
     return Section("Parts", blocks, fresh=True)
 
 
-def critical_parts(river: River, woods: Mapping[str, Species]) -> Section:
-    """A piece of the binder for every critical part: which sticks it is made of, and how they were judged.
+def critical_parts(river: River, record: Record, woods: Mapping[str, Species]) -> Section:
+    """Every critical part back to its wood: cuts, sticks, readings, verdicts, section, coupons, entries.
 
     Args:
         river: the job with everything worked out.
+        record: its entries, each with its time.
         woods: the library by species key.
     Returns:
         The chapter; without a section where no part is critical.
     """
-    made = Counter(cut.part for cut in river.job.cuts)
-    system = river.job.settings.units
+    critical = [part.name for part in river.job.parts if part.critical]
+    noted = tracing.notes(record) if critical else None
     sections = []
-    for part in (part for part in river.job.parts if part.critical):
-        rows = [
-            (cut.stick, "cut", f"{units.place(cut.start, system)} to {units.place(cut.end, system)}")
-            for cut in river.job.cuts
-            if cut.part == part.name
-        ]
-        rows += [
-            (row.tag, "laid out", f"{units.place(piece.start, system)} to {units.place(piece.end, system)}")
-            for row in (river.plan.sticks if river.plan is not None else ())
-            for piece in row.pieces
-            if piece.part == part.name
-        ]
-        told = tuple((*row, *_judged(river, row[0], part.use, woods)) for row in rows)
-        title = f"{part.name}: {part.quantity} wanted, {made[part.name]} cut"
-        heads = (":stick", "", ":from its marked end", "wood", ":gravity", inspecting.use_name(part.use))
-        blocks = (table(heads, told),) if told else (Text("no piece of it has a place yet", MARK),)
-        sections.append(Section(title, blocks, whole=True))
-    return Section("Critical parts", sections=tuple(sections))
+    for name in critical:
+        trace = tracing.of_part(name, river, noted) if noted is not None else None
+        if trace is not None:
+            rows = trace_words.of_part(trace, river, woods)[1:]
+            title = f"{name}: {trace.part.quantity} wanted, {trace.sized.made} cut"
+            sections.append(Section(title, sections=_under_headings(rows)))
+    return Section("Critical parts, traced to their wood", sections=tuple(sections), fresh=True)
 
 
-def _judged(river: River, tag: str, use: str, woods: Mapping[str, Species]) -> tuple[str, str, str]:
-    judged = river.judged(tag.partition(".")[0]) if river.judged(tag) is None else river.judged(tag)
-    if judged is None:
-        return "--", "--", "--"
-    value = judged.verdict.value
-    gravity = "--" if value is None else units.gravity(value)
-    wood = evidence.wood_name(judged.stick, woods.get(judged.stick.species))
-    return wood, gravity, judged.words[use].upper()
+def _under_headings(rows: Sequence[trace_words.Row]) -> tuple[Section, ...]:
+    """Lines of a trace, each under the heading before it."""
+    found: list[tuple[str, list[Block]]] = [("", [])]
+    for row in rows:
+        if row.heading:
+            found.append((row.text, []))
+        elif row.text.strip():
+            found[-1][1].append(Text(row.text.strip()))
+    return tuple(Section(title, tuple(blocks)) for title, blocks in found if title or blocks)
 
 
 def _breaks(river: River, woods: Mapping[str, Species]) -> Section:

@@ -129,6 +129,19 @@ def _inspection(judged: Judged, species: Species | None) -> Section:
     return Section(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", tuple(blocks))
 
 
+def use_lines(judged: Judged, use: str, system: str = "in") -> list[str]:
+    """The verdict for a use, and every point of it with what each document says.
+
+    Args:
+        judged: the stick with what was found on it.
+        use: a name of limits.USES.
+        system: "in" or "mm".
+    Returns:
+        Lines of at most 78 characters, a blank one first.
+    """
+    return writing_text.sections((_use(judged, use, system),))
+
+
 def _use(judged: Judged, use: str, system: str) -> Section:
     """The verdict for a use, and every point of it with what each document says."""
     judgement = judged.uses[use]

@@ -23,12 +23,18 @@ from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
-from bench.ui.saw_screen import SawScreen
+from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
-READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
+READ = (
+    "working",
+    "keys",
+    "evidence",
+    "trace",
+    "earlier",
+)  # read beside another screen: Esc goes back to that
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
@@ -44,7 +50,7 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
-class BenchScreen(SawScreen):
+class BenchScreen(RecordScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
@@ -103,11 +109,12 @@ class BenchScreen(SawScreen):
                 self.shelf,
                 *bound,
                 {
-                    "record": lambda width: pages.record_page(self.ledger.record, width),
                     "working": working,
                     "keys": lambda width: pages.keys_page(self.key_groups(), width),
                 },
             )
+            for view in self.looking_back(self.shelf):
+                yield view.data_bind(BenchScreen.river, BenchScreen.accepted)
         yield MessageLine()
         yield EntryLine()
         yield KeysLine()

@@ -1,0 +1,50 @@
+"""What the one bench screen does for its record: an earlier state, and the trace of a part or stick."""
+
+from textual import on
+from textual.widgets import ContentSwitcher
+
+from bench.sheets.telling import told_record
+from bench.ui.earlier_view import EarlierView
+from bench.ui.job_widget import JobWidget
+from bench.ui.messages import LookBack
+from bench.ui.record_view import RecordView
+from bench.ui.saw_screen import SawScreen
+from bench.ui.trace_view import TraceView
+from bench.ui.views import Shelf
+
+
+class RecordScreen(SawScreen):
+    """Base of the bench screen."""
+
+    pane: str
+
+    def looking_back(self, shelf: Shelf) -> tuple[RecordView, EarlierView, TraceView]:
+        """The screens that read the record."""
+        ledger = self.ledger
+        return (
+            RecordView(lambda: ledger.record, ledger.after),
+            EarlierView(shelf.woods, ledger.after, self._told, lambda: len(ledger.record)),
+            TraceView(shelf.woods, lambda: ledger.record),
+        )
+
+    def _told(self, number: int) -> tuple[str, str]:
+        """Time and sentence of an entry."""
+        record = self.ledger.record
+        said = told_record(entry for _, entry in record[:number])
+        return record[number - 1][0], said[number - 1]
+
+    @on(LookBack)
+    def _look_back(self, message: LookBack) -> None:
+        self.query_one(EarlierView).show_after(message.number)
+        self.action_view("earlier")
+
+    def action_trace(self) -> None:
+        """From what is highlighted back to its wood, or on to its parts."""
+        name = self.query_one("#views", ContentSwitcher).current or "bench"
+        shown = self.query_one(f"#{self.pane if name == 'bench' else name}")
+        begin = shown.traced() if isinstance(shown, JobWidget) else None
+        if begin is None:
+            begin = self.query_one(f"#{self.pane}", JobWidget).traced()
+        if begin is not None and name != "trace":
+            self.query_one(TraceView).show_trace(*begin)
+        self.action_view("trace")
