@@ -28,6 +28,7 @@ NO_STEPS = (
     "The formula and numbers behind each figure are left out here; the record of a stick alone, and this "
     "binder where it is asked for, have them."
 )
+UNBROKEN = 10_000  # characters: lines that the writers break
 _PARTS = (">pieces", "part", ":finished", "wood", "becomes", "asked for")
 
 
@@ -126,21 +127,22 @@ def critical_parts(river: River, record: Record, woods: Mapping[str, Species]) -
     for name in critical:
         trace = tracing.of_part(name, river, noted) if noted is not None else None
         if trace is not None:
-            rows = trace_words.of_part(trace, river, woods)[1:]
+            rows = trace_words.of_part(trace, river, woods, UNBROKEN)[1:]
             title = f"{name}: {trace.part.quantity} wanted, {trace.sized.made} cut"
-            sections.append(Section(title, sections=_under_headings(rows)))
+            first, *inner = _under_headings(rows)
+            sections.append(Section(title, first.blocks, tuple(inner)))
     return Section("Critical parts, traced to their wood", sections=tuple(sections), fresh=True)
 
 
 def _under_headings(rows: Sequence[trace_words.Row]) -> tuple[Section, ...]:
-    """Lines of a trace, each under the heading before it."""
+    """Lines of a trace, each under the heading before it; those before the first heading have no title."""
     found: list[tuple[str, list[Block]]] = [("", [])]
     for row in rows:
         if row.heading:
             found.append((row.text, []))
         elif row.text.strip():
             found[-1][1].append(Text(row.text.strip()))
-    return tuple(Section(title, tuple(blocks)) for title, blocks in found if title or blocks)
+    return tuple(Section(title, tuple(blocks)) for title, blocks in found)
 
 
 def _breaks(river: River, woods: Mapping[str, Species]) -> Section:

@@ -129,17 +129,20 @@ def _inspection(judged: Judged, species: Species | None) -> Section:
     return Section(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", tuple(blocks))
 
 
-def use_lines(judged: Judged, use: str, system: str = "in") -> list[str]:
+def use_lines(
+    judged: Judged, use: str, system: str = "in", width: int = writing_text.WIDTH
+) -> list[str]:
     """The verdict for a use, and every point of it with what each document says.
 
     Args:
         judged: the stick with what was found on it.
         use: a name of limits.USES.
         system: "in" or "mm".
+        width: of a line, in characters.
     Returns:
-        Lines of at most 78 characters, a blank one first.
+        Lines, a blank one first.
     """
-    return writing_text.sections((_use(judged, use, system),))
+    return writing_text.sections((_use(judged, use, system),), width)
 
 
 def _use(judged: Judged, use: str, system: str) -> Section:
