@@ -44,7 +44,10 @@ def from_parts(what: str, kind: str, data: object) -> Entry:
     wanted = EDITS.get(kind)
     if wanted is None:
         raise BadInput(
-            "record", kind, "is a change this version does not know", "a job of this version or an earlier one"
+            "record",
+            kind,
+            "is a change this version does not know",
+            "a job of this version or an earlier one",
         )
     try:
         edit: Edit = from_plain(wanted, data)

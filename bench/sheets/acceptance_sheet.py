@@ -147,5 +147,3 @@ def _house(river: River) -> Table:
         ("knot, greatest diameter", house.knot),
     )
     return table(("limit", "as typed"), tuple((name, typed.text) for name, typed in told if typed))
-
-

@@ -53,7 +53,9 @@ def sheet(
         The sheet.
     """
     begun = heading.begun("binder", river.job, printed)
-    head = (Text(wording.CAUTION, MARK), *map(Text, _in_short(river, record)), heading.SIGNATURE)
+    head: list[Block] = [Text(wording.CAUTION, MARK)]
+    head += [Text(said) for said in _in_short(river, record)]
+    head.append(heading.SIGNATURE)
     chapters = (
         Section("Acceptance summary", sections=acceptance_sheet.sections(river, woods), fresh=True),
         _section(river, woods),
@@ -66,7 +68,7 @@ def sheet(
         Section("Record", sections=record_sheet.sections(record), fresh=True),
     )
     told = tuple(chapter for chapter in chapters if chapter.blocks or chapter.sections)
-    return heading.ended(replace(begun, head=head, sections=told, numbered=True), sources)
+    return heading.ended(replace(begun, head=tuple(head), sections=told, numbered=True), sources)
 
 
 def _in_short(river: River, record: Record) -> tuple[str, ...]:

@@ -31,6 +31,7 @@ from bench.core.stretches import (
 )
 from bench.sheets import cut_words as words
 from bench.sheets import inspecting
+from bench.sheets.paper import clean
 from bench.sheets.svg import FONT, LETTER, number, picture
 from bench.sheets.svg import text as text_at
 
@@ -161,7 +162,7 @@ class _Picture:
     def text(self) -> str:
         """The whole picture."""
         mark = words.mark(self.board)
-        said = f"{words.clean(self.board.stick.tag)}, {words.stick_size(self.board, self.given.system)}"
+        said = f"{clean(self.board.stick.tag)}, {words.stick_size(self.board, self.given.system)}"
         shown = [_hatches(self.name), *self._bands(), *self._above(), *self._ruler()]
         return picture(WIDTH, self.foot + _RULER, f"{said}{f', {mark}' if mark else ''}", shown)
 
@@ -200,7 +201,7 @@ class _Picture:
     def _names(self, run: Run) -> tuple[str, ...]:
         """What may stand in a stretch, the longest first."""
         length = units.place(run.length, self.given.system, up=run.kind == PIECE)
-        part = words.clean(run.part)
+        part = clean(run.part)
         if run.kind == PIECE:
             return (f"{run.number} {part} {length}", f"{run.number} {part}", str(run.number))
         if run.kind in (MADE, SPOILT):

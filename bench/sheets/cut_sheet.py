@@ -109,8 +109,8 @@ class _Cuts:
             yield Section("Without a place", (table((":pieces", "part", "", "why"), rows),))
         if self.river.job.parts:
             found = add_up(self.river, self.woods)
-            rows = tuple(totals.lines(found, self.settings, self.woods))
-            yield Section("Totals", (table((":", ""), rows),))
+            told = totals.lines(found, self.settings, self.woods)
+            yield Section("Totals", (table((":", ""), told),))
 
     def stick(self, board: Board, name: str) -> Section:
         """One stick: its verdict, how it is ripped, the drawing, its cuts, and what it leaves."""

@@ -29,7 +29,6 @@ CAUTION = (
     "Saw: guard and riving knife on, push sticks, a stop that frees the piece, no short piece held by hand; "
     "dust hurts the lungs."
 )
-INVENTED = "INVENTED: nothing here was measured"
 _KIND = {
     PIECE: "piece",
     MADE: "cut already",
@@ -51,16 +50,6 @@ NOT_KEPT = (
 def kind(code: str) -> str:
     """A kind of stretch in words: `cut already`."""
     return _KIND[code]
-
-
-def title(river: River) -> str:
-    """The job's name, marked where it is invented."""
-    return f"{name(river)}{f'  ({INVENTED})' if river.job.invented else ''}"
-
-
-def name(river: River) -> str:
-    """The job's name alone; says so where it has none."""
-    return clean(river.job.name).strip() or "job without a name"
 
 
 def state(river: River) -> tuple[str, ...]:

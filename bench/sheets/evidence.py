@@ -24,9 +24,7 @@ from bench.sheets.paper import BELOW, FIGURE, NUMBER, Block, Column, Section, Ta
 NONE = "--"
 
 
-def sections(
-    stick: Stick, species: Species | None, found: Found, system: str = "in"
-) -> tuple[Section, ...]:
+def sections(stick: Stick, species: Species | None, found: Found, system: str = "in") -> tuple[Section, ...]:
     """Everything known about a stick's gravity.
 
     Args:

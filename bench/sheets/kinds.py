@@ -1,9 +1,9 @@
 """Every kind of sheet by its name, and every format it is written in."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from bench.core.errors import Refusal, UnknownName
+from bench.core.errors import BadInput, Refusal, UnknownName
 from bench.core.naming import nearest
 from bench.core.records import Species
 from bench.core.river import River
@@ -38,7 +38,7 @@ WRITERS: dict[str, Writer] = {
 FORMATS = (*WRITERS, LINES)
 ENDINGS = {"html": ".html", "md": ".md", "text": ".txt", "csv": ".csv", LINES: ".jsonl"}
 _BY_ENDING = {**{ending: name for name, ending in ENDINGS.items()}, ".htm": "html", ".markdown": "md"}
-FORMS = "a path: .html to print, .md, .txt, .csv for the tables; the record .jsonl too"
+FORMS = "a path: .html to print, .md, .txt, .csv for the tables"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Shelf:
     river: River
     record: Record
     woods: Mapping[str, Species]
-    sources: heading.Sources = heading.NO_SOURCES
+    sources: heading.Sources
     printed: str = ""  # the day, handed in: nothing here has a clock
 
 
@@ -102,6 +102,24 @@ def text_of(kind: str, form: str, shelf: Shelf, tag: str = "", retraced: bool = 
     return written(_MADE[kind](shelf, tag, retraced), form)
 
 
+def kind_of(typed: str, names: Sequence[str] = KINDS) -> str:
+    """A kind of sheet by its name or the beginning of it.
+
+    Args:
+        typed: as typed.
+        names: those that there are.
+    Returns:
+        One of them.
+    Raises:
+        UnknownName: none begins so, or more than one.
+    """
+    wanted = typed.strip().lower()
+    fitting = [name for name in names if name.startswith(wanted)] if wanted else []
+    if wanted in names or len(fitting) == 1:
+        return wanted if wanted in names else fitting[0]
+    raise UnknownName("sheet", typed.strip(), tuple(nearest(wanted, names)) or tuple(names))
+
+
 def written(sheet: Sheet, form: str) -> str:
     """A sheet in a format.
 
@@ -124,12 +142,12 @@ def form_of(path: str) -> str:
     Returns:
         One of FORMATS.
     Raises:
-        UnknownName: an ending that tells none.
+        BadInput: an ending that tells none.
     """
     name = path.strip().lower()
     found = next((form for ending, form in _BY_ENDING.items() if name.endswith(ending)), None)
     if found is None:
-        raise UnknownName("ending", path.strip(), tuple(ENDINGS.values()))
+        raise BadInput("ending", path.strip(), "tells no format", f"a name in {', '.join(ENDINGS.values())}")
     return found
 
 

@@ -15,7 +15,7 @@ from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run
 from bench.sheets import cut_words as words
 from bench.sheets import heading, inspecting
-from bench.sheets.paper import Section, Sheet, Tags, Text
+from bench.sheets.paper import Section, Sheet, Tags, Text, clean
 
 _MOST = 8  # pieces that a label of a stick names one by one
 
@@ -66,11 +66,11 @@ def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str
         band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
         gravity = f"gravity {units.gravity(verdict.value)} ({band}), oven-dry"
     return (
-        f"STICK {words.clean(stick.tag)}{f', lot {words.clean(stick.lot)}' if stick.lot else ''}",
+        f"STICK {clean(stick.tag)}{f', lot {clean(stick.lot)}' if stick.lot else ''}",
         words.wood(shown, woods),
         words.stick_size(shown, system),
         gravity,
-        *((words.clean(f"CONDEMNED: {stick.condemned}"),) if stick.condemned else ()),
+        *((clean(f"CONDEMNED: {stick.condemned}"),) if stick.condemned else ()),
         *_verdicts(judged),
         *_from(board),
     )
@@ -95,7 +95,7 @@ def _from(board: Board | None) -> Iterator[str]:
     if made:
         yield f"{made} cut from it already"
     for run in pieces[:_MOST]:
-        yield f"{run.number} {words.clean(run.part)}"
+        yield f"{run.number} {clean(run.part)}"
     if len(pieces) > _MOST:
         yield f"and {len(pieces) - _MOST} more"
 
@@ -104,9 +104,9 @@ def _piece(board: Board, strip: int, piece: Run, sized: SizedPart | None, river:
     tag = strip_tag(board.stick.tag, strip) if strip else board.stick.tag
     mark = words.mark(board)
     return (
-        f"CUT {piece.number}  {words.clean(piece.part)}",
+        f"CUT {piece.number}  {clean(piece.part)}",
         *_size(sized, river.job.settings.units),
-        f"from {words.clean(tag)}{f', {mark}' if mark else ''}",
+        f"from {clean(tag)}{f', {mark}' if mark else ''}",
     )
 
 
@@ -114,9 +114,9 @@ def _made(cut: CutMade, sized: SizedPart | None, river: River) -> Label:
     system = river.job.settings.units
     size = words.made_size(cut, system)
     return (
-        words.clean(cut.part),
+        clean(cut.part),
         *_size(sized, system, size),
-        f"cut from {words.clean(cut.stick)}",
+        f"cut from {clean(cut.stick)}",
     )
 
 
@@ -125,7 +125,7 @@ def _size(sized: SizedPart | None, system: str, made: str = "") -> Iterator[str]
         return
     size = made or units.sides(sized.width, sized.depth, system)
     yield f"{size} x {units.place(sized.part.length.exact, system, up=True)}"
-    told = [words.clean(sized.part.group)] if sized.part.group else []
+    told = [clean(sized.part.group)] if sized.part.group else []
     told += ["CRITICAL"] if sized.part.critical else []
     if told:
         yield ", ".join(told)

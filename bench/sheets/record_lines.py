@@ -31,6 +31,7 @@ LARGEST = 500_000_000  # characters of a file; a record of 100,000 changes is a 
 LONGEST = 4_000_000  # characters of a line: a list of some thousand sticks
 DEEPEST = 16  # brackets within one another; an edit has half as many
 MOST = 1_000_000  # entries
+_LONGEST_TIME = 40  # characters
 SHOWN = 20  # faults that are told
 _KEYS = {"number", "at", "what", "kind", "edit"}
 
@@ -149,6 +150,8 @@ def _entry(line: str, number: int) -> tuple[str, Entry]:
     for key in ("at", "what"):
         if not isinstance(row.get(key), str):
             raise Refusal(f"{key}: {_short(row.get(key))} is no text")
+    if len(row["at"]) > _LONGEST_TIME or not row["at"].isprintable():
+        raise Refusal(f"at: {_short(row['at'])} is no time like 2031-05-01T10:00:00")
     kind = row.get("kind", "")
     if not isinstance(kind, str):
         raise Refusal(f"kind: {_short(kind)} is no text")

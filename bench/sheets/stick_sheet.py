@@ -102,8 +102,9 @@ def record(judged: Judged, species: Species | None, system: str, retraced: bool 
     ]
     named = f"{judged.stick.tag}: {evidence.wood_name(judged.stick, species)}"
     mark = "CONDEMNED" if judged.stick.condemned else ""
-    head = (*map(Text, _head(judged)), *([Drawing(drawn)] if drawn else []))
-    return Section(named, head, tuple(sections), mark, fresh=True)
+    head: list[Block] = [Text(said) for said in _head(judged)]
+    head += [Drawing(drawn)] if drawn else []
+    return Section(named, tuple(head), tuple(sections), mark, fresh=True)
 
 
 def _head(judged: Judged) -> list[str]:
@@ -129,9 +130,7 @@ def _inspection(judged: Judged, species: Species | None) -> Section:
     return Section(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", tuple(blocks))
 
 
-def use_lines(
-    judged: Judged, use: str, system: str = "in", width: int = writing_text.WIDTH
-) -> list[str]:
+def use_lines(judged: Judged, use: str, system: str = "in", width: int = writing_text.WIDTH) -> list[str]:
     """The verdict for a use, and every point of it with what each document says.
 
     Args:

@@ -22,6 +22,9 @@ _EXACTLY = " = "
 _EXACT = re.compile(r"\d{1,100}(?:/0*[1-9]\d{0,99})?", re.ASCII)
 _ROUNDED = Fraction(1, 20_000)  # half the last digit of 12.06 %, in SI
 _PARTED_BY = (",", ";", "\t")
+# A spreadsheet takes a cell that begins so for a formula, and one that begins with ' for text: the ' is put
+# before the first when it is written, and taken off when it is read.
+_FORMULA, _AS_TEXT = frozenset("=+-@\t\r"), "'"
 _YES, _NO = ("yes", "y", "x", "1", "true"), ("", "no", "n", "0", "false", "-")
 
 
@@ -265,6 +268,24 @@ def opened(text: str, layout: Layout) -> Table:
     return Table(columns, headed, tuple(rest), tuple(faults), tuple(broken), complete)
 
 
+def as_text(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula.
+
+    Args:
+        cell: as it is.
+    Returns:
+        The cell; `as_typed` gives the same back.
+    """
+    quoted = cell[:1] == _AS_TEXT and (cell[1:2] in _FORMULA or cell[1:2] == _AS_TEXT)
+    return f"{_AS_TEXT}{cell}" if cell[:1] in _FORMULA or quoted else cell
+
+
+def as_typed(cell: str) -> str:
+    """The reverse of `as_text`; a cell that a person typed stays as it is."""
+    held = cell[:1] == _AS_TEXT and (cell[1:2] in _FORMULA or cell[1:2] == _AS_TEXT)
+    return cell[1:] if held else cell
+
+
 def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     """A table with a heading row.
 
@@ -278,7 +299,7 @@ def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns)
     for cells in rows:
-        writer.writerow([cells.get(column, "") for column in columns])
+        writer.writerow([as_text(cells.get(column, "")) for column in columns])
     return out.getvalue()
 
 
@@ -295,7 +316,7 @@ def _rows(lines: Sequence[str], layout: Layout) -> tuple[list[tuple[int, list[st
     while True:
         begun = table.line_num + 1
         try:
-            cells = [" ".join(cell.splitlines()).strip() for cell in next(table)]
+            cells = [as_typed(" ".join(cell.splitlines()).strip()) for cell in next(table)]
         except StopIteration:
             return rows, []
         except csv.Error as error:

@@ -1,6 +1,7 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from textual import on
 from textual.app import ComposeResult
@@ -70,7 +71,8 @@ class BenchScreen(RecordScreen):
     ) -> None:
         super().__init__()
         self.ledger = Ledger(history, shelf.woods, record)
-        self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
+        self.shelf = replace(shelf, papers=self.papers)
+        self.save, self.now, self.notice = save, now, notice
         self.pane = "float"
         self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown

@@ -3,6 +3,7 @@
 from textual import on
 from textual.widgets import ContentSwitcher
 
+from bench.sheets import kinds
 from bench.sheets.telling import told_record
 from bench.ui.earlier_view import EarlierView
 from bench.ui.job_widget import JobWidget
@@ -17,15 +18,23 @@ class RecordScreen(SawScreen):
     """Base of the bench screen."""
 
     pane: str
+    shelf: Shelf
 
     def looking_back(self, shelf: Shelf) -> tuple[RecordView, EarlierView, TraceView]:
         """The screens that read the record."""
         ledger = self.ledger
         return (
-            RecordView(lambda: ledger.record, ledger.after),
+            RecordView(lambda: ledger.record, ledger.after, shelf.files, shelf.papers),
             EarlierView(shelf.woods, ledger.after, self._told, lambda: len(ledger.record)),
             TraceView(shelf.woods, lambda: ledger.record),
         )
+
+    def papers(self) -> kinds.Shelf | None:
+        """What sheets are made from; nothing while something is only tried."""
+        if self.river is None or self.ledger.trying:
+            return None
+        shelf = self.shelf
+        return kinds.Shelf(self.river, self.ledger.record, shelf.woods, shelf.sources, self.now()[:10])
 
     def _told(self, number: int) -> tuple[str, str]:
         """Time and sentence of an entry."""

@@ -30,6 +30,7 @@ from bench.ui.stock_view import StockView
 from bench.ui.trace_view import TraceView
 from bench.ui.trial_view import TrialView
 from bench.ui.woods_view import WoodsView
+from bench.ui.writing_out import Papers
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,7 @@ class Shelf:
     sources: Mapping[str, Source]
     faults: Sequence[str]
     files: Files
+    papers: Papers = lambda: None  # what sheets are made from
 
 
 # Every class that binds keys, by where they work: for the Keys screen and the README.
@@ -71,8 +73,8 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
 def panes(shelf: Shelf, river: Any, accepted: Any, drafting: Any) -> Iterator[Widget]:
     """The three panes of the bench, bound to the screen's values."""
     yield FloatPane(shelf.woods).data_bind(river, accepted, drafting)
-    yield SectionPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
-    yield CutsPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
+    yield SectionPane(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
+    yield CutsPane(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
 
 
 def screens(
@@ -86,13 +88,13 @@ def screens(
     yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
     yield SawView().data_bind(river, accepted, drafting)
     yield BuyingView(shelf.woods, shelf.files).data_bind(river, accepted)
-    yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
+    yield EvidenceView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield PartsView(shelf.woods, shelf.files).data_bind(river, accepted)
-    yield BreaksView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield BreaksView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted)
     yield TrialView().data_bind(river, accepted)
-    yield GroupsView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield GroupsView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted)
     yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
     yield ShopView().data_bind(river, accepted, drafting)
