@@ -23,7 +23,7 @@ OPTIONS = {
     "sheets": (
         Option(JOB, "name", "the job, which is only read", needed=True, wanted="the file of a job"),
         Option(KIND, "choice", f"of sheet; {kinds.BINDER} if not given", choices=kinds.KINDS),
-        Option(FORMAT, "choice", f"as the ending of {OUT} says, or html, if not given", choices=kinds.FORMATS),
+        Option(FORMAT, "choice", f"as {OUT} ends, or html, if not given", choices=kinds.FORMATS),
         Option(OUT, "file", "to write; named after the job in this folder if not given", wanted=_A_FILE),
         Option(STICK, "name", f"tag of the stick, for {KIND} {kinds.STICK}", wanted="the tag of a stick"),
         Option(DATE, "name", "printed on it; today if not given", wanted="a day like 2031-05-01"),

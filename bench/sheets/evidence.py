@@ -223,7 +223,7 @@ def _weighing(stick: Stick, found: Found) -> Section:
         moisture = _typed(each.moisture, units.percent(each.moisture.si, 2))
         counts = "" if number == len(stick.weighings) else "a later one counts"
         rows.append((str(number), each.taken[:10] or NONE, mass, size, moisture, counts))
-    weighed = table(("no", "date", "mass", "size", "moisture", ""), tuple(rows))
+    weighed = table((":no", ":date", ":mass", ":size", ":moisture", ""), tuple(rows))
     said = [_gravity(found.weighed)]
     said += [] if found.agreement is None else [wording.agreement(found.agreement)]
     return Section("Weight and size", (weighed, *_texts(said)))

@@ -1,4 +1,4 @@
-"""What every sheet begins and ends with: whose job it is, what wrote it and when, its sources, the caution."""
+"""What every sheet begins and ends with: whose job, what wrote it and when, its sources, the caution."""
 
 import re
 from collections.abc import Mapping

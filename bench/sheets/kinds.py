@@ -161,6 +161,6 @@ def file_name(name: str, kind: str, form: str = "html") -> str:
     Returns:
         A plain name without a folder.
     """
-    letters = "".join(letter if letter.isalnum() else "-" for letter in name.lower())
+    letters = "".join(letter if letter.isalnum() else "-" for letter in name)
     plain = "-".join(part for part in letters.split("-") if part)[:60]
     return f"{f'{plain}-' if plain else ''}{kind}{ENDINGS[form]}"

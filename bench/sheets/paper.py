@@ -54,8 +54,8 @@ class Table:
         return any(column.head for column in self.columns)
 
     def slim(self) -> "Table":
-        """Without the columns in which nothing is said."""
-        said = [at for at in range(len(self.columns)) if any(row[at] for row in self.rows)]
+        """Without the columns that have no heading and in which nothing is said."""
+        said = [at for at, column in enumerate(self.columns) if column.head or any(r[at] for r in self.rows)]
         if len(said) == len(self.columns):
             return self
         rows = tuple(tuple(row[at] for at in said) for row in self.rows)

@@ -35,7 +35,7 @@ def sections(record: Record) -> tuple[Section, ...]:
         for number, ((at, _), text) in enumerate(zip(record, said, strict=True), 1)
     )
     first = Text(
-        f"{len(rows)} entries. Nothing in it is ever overwritten; what was undone is still in it. Sizes stand "
-        "as they were typed."
+        f"{len(rows)} entries. Nothing in it is ever overwritten; what was undone is still in it. "
+        "Sizes stand as they were typed."
     )
     return (Section("Everything accepted", (first, table((">no", ":accepted", "what"), rows))),)

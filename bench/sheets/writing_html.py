@@ -31,8 +31,9 @@ body { max-width: 182mm; margin: 0 auto; padding: 4mm; overflow-wrap: break-word
 body.wide { max-width: 273mm; page: wide; }
 section.wide { page: wide; }
 section.fresh { break-before: page; page-break-before: always; }
-section.whole, section.stick, .tag { break-inside: avoid; page-break-inside: avoid; }
-section.stick { border-top: 0.3mm solid #000; margin: 3mm 0 0; padding: 2mm 0 1mm; }
+section.stick { border-top: 0.3mm solid #000; margin: 3mm 0 0; padding: 2mm 0 1mm; break-inside: avoid;
+  page-break-inside: avoid; }
+.tag { break-inside: avoid; page-break-inside: avoid; }
 h1 { font-size: 16pt; margin: 0; }
 h2 { font-size: 13pt; margin: 5mm 0 1.5mm; border-bottom: 0.3mm solid #000; }
 h3 { font-size: 11pt; margin: 3.5mm 0 1mm; }

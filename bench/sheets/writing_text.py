@@ -24,6 +24,7 @@ WIDTH = 78
 NARROWEST = 60  # the columns of figures need that much
 WIDE, APART, ACROSS = 38, 2, 2  # of one label with its frame, between two, and labels beside each other
 _INDENT, _UNDER, _LEAST = "  ", 10, 8  # of a paragraph, of one further in, and the narrowest column
+_FIELD = 28  # of the name of a field to be filled in
 _MOST_COLUMN = 400  # characters that a column is ever asked to have
 
 
@@ -109,7 +110,7 @@ def blocks(found: Iterable[Block], width: int = WIDTH, indent: str = _INDENT) ->
             yield from _tags(block.labels)
         elif isinstance(block, Blanks):
             for name in block.fields:
-                yield from ("", f"{indent}{name:<24}{'_' * (width - len(indent) - 24)}")
+                yield from ("", f"{indent}{name:<{_FIELD}}{'_' * (width - len(indent) - _FIELD)}")
 
 
 def _wrapped(text: str, width: int, indent: str = "", hang: str = "  ") -> list[str]:
