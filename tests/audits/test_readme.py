@@ -6,13 +6,20 @@ from pathlib import Path
 import pytest
 
 from bench.__main__ import main
+from bench.core.edits import StartJob
+from bench.core.history import EDIT, Entry
 from bench.headless.verbs import VERBS
+from bench.storage import JobFile
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 EXAMPLES = [line for line in README.read_text(encoding="utf-8").splitlines() if line.startswith("tenthmark ")]
 PLAN = '{"parts": [{"name": "rib", "length": "8 3/8"}], "sticks": [{"tag": "A", "length": "60"}]}'
 
 COUPONS = "group,value\nash,24 in\nash,26 in\nash,22 in\nspruce,14 in\nspruce,15 in\nspruce,13 in\n"
+
+
+def _job(path: Path) -> None:
+    JobFile.create(path, Entry(EDIT, StartJob("Wing")), "2031-05-01T10:00:00").close()
 
 
 def test_there_is_an_example_of_every_verb() -> None:
@@ -30,6 +37,7 @@ def test_every_example_is_answered(
     monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
     (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
+    _job(tmp_path / "JOB.tenthmark")
     (tmp_path / "coupons.csv").write_text(COUPONS, encoding="utf-8")
     assert main(shlex.split(line)[1:]) == 0
     shown = capsys.readouterr()
