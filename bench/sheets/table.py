@@ -297,7 +297,7 @@ def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(columns)
+    writer.writerow(map(as_text, columns))
     for cells in rows:
         writer.writerow([as_text(cells.get(column, "")) for column in columns])
     return out.getvalue()
