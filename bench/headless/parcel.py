@@ -48,11 +48,13 @@ def _pack(given: Given) -> Answer:
         for name, (field, _) in parcel_file.KINDS.items()
         if field != "section"
     }
-    rows = tuple((f"{name}s", str(count)) for name, count in counts.items())
-    return Answer(
-        {"written": where, "what": parcel.what, **counts},
-        (Table(f"{parcel.what} of {parcel.source}, packed into {where}", ("", "count"), rows),),
+    rows = (
+        ("job", parcel.source),
+        ("what", parcel.what),
+        ("file", where),
+        *((name, str(count)) for name, count in counts.items()),
     )
+    return Answer({"written": where, "what": parcel.what, **counts}, (Table("Packed", ("", ""), rows),))
 
 
 def _today() -> str:
@@ -107,8 +109,9 @@ def _answer(parcel: Parcel, items: tuple[Item, ...], done: str) -> Answer:
         "brought_in": bool(done),
         "things": [{"kind": item.kind, "name": item.name, "state": item.state} for item in items],
     }
-    head = done or f"{parcel.what} of {parcel.source}, packed {parcel.written}; nothing is brought in yet"
-    return Answer(data, (Table(head, ("thing", "state"), rows),))
+    head = [("from", parcel.source), ("what", parcel.what), ("packed", parcel.written)]
+    head.append(("record", done or "nothing is brought in yet"))
+    return Answer(data, (Table("Parcel", ("", ""), tuple(head)), Table("Things", ("thing", "state"), rows)))
 
 
 ANSWERS = {"pack": _pack, "bring": _bring}
