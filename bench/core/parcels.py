@@ -1,5 +1,6 @@
 """Things of a job packed to be brought into another, and what has to be decided before they are."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -239,21 +240,34 @@ def _part(part: Part, called: Called) -> Part:
 def _sawn_off(
     job: Job, parcel: Parcel, wanted: list[Item], called: Called
 ) -> tuple[list[CutMade], list[Spoilt]]:
-    """What is off the sticks that come: a cut of a part that comes too, else a stretch that is gone."""
+    """What is off the sticks that come: a cut of a part that is here then, else a stretch that is gone."""
     sticks = {item.name for item in wanted if item.kind == "stick"}
-    parts = {item.name for item in wanted if item.kind == "part"}
     here = {(one.stick, one.start, one.end) for one in job.sawn}
+    room = _room(job, parcel, wanted, called)
     cuts: list[CutMade] = []
     spoilt: list[Spoilt] = []
     for one in parcel.sawn:
         tag = called("stick", one.stick)
         if one.stick not in sticks or (tag, one.start, one.end) in here:
             continue
-        if isinstance(one, CutMade) and one.part in parts:
+        if isinstance(one, CutMade) and room[one.part] > 0:
             cuts.append(replace(one, stick=tag, part=called("part", one.part)))
+            room[one.part] -= 1
         elif isinstance(one, CutMade):
             why = f"sawn in {parcel.source}"[:80]
             spoilt.append(Spoilt(one.part, tag, one.start, one.end, why))
         else:
             spoilt.append(replace(one, stick=tag))
     return cuts, spoilt
+
+
+def _room(job: Job, parcel: Parcel, wanted: list[Item], called: Called) -> Counter[str]:
+    """How many more pieces of each part of the parcel this job has a use for."""
+    coming = {item.name for item in wanted if item.kind == "part"}
+    made = Counter(cut.part for cut in job.cuts)
+    room = Counter[str]()
+    for part in parcel.parts:
+        name = called("part", part.name)
+        if part.name in coming or job.part(name) == part:
+            room[part.name] = part.quantity - made[name]
+    return room

@@ -125,6 +125,21 @@ def test_a_new_name_goes_with_cuts_coupons_lengths_and_what_was_sawn_from_it() -
     assert [one.stick for one in brought] == [f"T {one.stick}" if one.stick else "" for one in TANSY.coupons]
 
 
+def test_a_piece_cut_of_a_part_that_is_the_same_in_both_is_cut_here_too_while_it_is_wanted() -> None:
+    rib = PutPart(part("rib", length="10"))  # one piece
+    sawn = after(
+        [MarkCut(CutMade("rib", "A-1", Fraction(0), inches("10").exact))], after([rib], sticks("A-1"))
+    )
+    packed = parcels.pack(sawn, DAY)
+    wanting = after([rib], EMPTY_SHOP)
+    found = parcels.bring(wanting, packed, {}).apply(wanting)
+    assert [(cut.part, cut.stick) for cut in found.cuts] == [("rib", "A-1")] and not found.spoilt
+    ours = CutMade("rib", "B-1", Fraction(0), inches("10").exact)
+    done = after([PutStick(stick("B-1", 6.5)), MarkCut(ours)], wanting)
+    found = parcels.bring(done, packed, {}).apply(done)
+    assert found.cuts == (ours,) and [lost.stick for lost in found.spoilt] == ["A-1"]
+
+
 def test_what_the_job_refuses_brings_nothing_in() -> None:
     base = after([PutPart(part("rib", length="10"))], sticks("A-1"))
     sawn = after([MarkCut(CutMade("rib", "A-1", inches("60").exact, inches("70").exact))], base)
