@@ -242,8 +242,8 @@ def test_the_verbs_answer_the_same_figures(
     assert f"{section['width_in']:.4f}" == shown("side", 4)
     cuts = answer("cuts", str(path))
     (placed,) = cuts["sticks"]
-    (piece,) = placed["pieces"]
-    assert (piece["start_in"], piece["end_in"]) == (float(PENCIL["from"]), float(PENCIL["to"]))
+    (piece,) = placed["cuts"]
+    assert (piece["from_in"], piece["to_in"]) == (float(PENCIL["from"]), float(PENCIL["to"]))
 
 
 def test_a_cut_piece_leads_back_to_the_reading(river: River, woods: dict[str, Species]) -> None:
