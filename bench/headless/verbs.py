@@ -18,6 +18,8 @@ VERBS = {
     "breaks": ("bench.headless.breaks", "Coupon tests: dropped on, bent, slid out, and groups compared."),
     "sheets": ("bench.headless.sheets", "A job's binder, or one of its sheets, to print or as a table."),
     "record": ("bench.headless.sheets", "A job's whole record as JSON Lines, or a job made of it again."),
+    "pack": ("bench.headless.parcel", "A job or a lot of it into one file, a parcel for another job."),
+    "bring": ("bench.headless.parcel", "A parcel of another job into a job; what clashes is decided."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
 }
 

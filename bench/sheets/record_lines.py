@@ -2,7 +2,7 @@
 
 The first line says what the file is:
 
-    {"format": "tenthmark record", "version": 1, "program": "0.1.0", "job": "Wing", "entries": 2}
+    {"form": "tenthmark record", "version": 1, "program": "0.1.0", "job": "Wing", "entries": 2}
 
 Every further line is an entry, in order, numbered from 1:
 
@@ -26,7 +26,7 @@ from bench.core.errors import Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.sheets.record_sheet import Record
 
-FORMAT, VERSION = "tenthmark record", 1
+FORM, VERSION = "tenthmark record", 1
 LARGEST = 500_000_000  # characters of a file; a record of 100,000 changes is a fifth of it
 LONGEST = 4_000_000  # characters of a line: a list of some thousand sticks
 DEEPEST = 16  # brackets within one another; an edit has half as many
@@ -63,7 +63,7 @@ def write(record: Record, job: str) -> str:
         record: every entry with its time, from the start of the job.
         job: its name.
     """
-    first = {"format": FORMAT, "version": VERSION, "program": __version__, "job": job, "entries": len(record)}
+    first = {"form": FORM, "version": VERSION, "program": __version__, "job": job, "entries": len(record)}
     rows = [first, *(_plain(number, at, entry) for number, (at, entry) in enumerate(record, 1))]
     return "".join(f"{json.dumps(row, allow_nan=False)}\n" for row in rows)
 
@@ -128,9 +128,9 @@ def _lines(text: str) -> Iterator[tuple[int, str]]:
 
 def _first(number: int, line: str) -> int:
     """How many entries the first line announces."""
-    wanted = f'{{"format": "{FORMAT}", "version": {VERSION}, ..., "entries": 12}} would be read'
+    wanted = f'{{"form": "{FORM}", "version": {VERSION}, ..., "entries": 12}} would be read'
     row = _object(line)
-    if row.get("format") != FORMAT:
+    if row.get("form") != FORM:
         raise Refusal(f"this is no record of a job; {wanted}")
     if row.get("version") != VERSION:
         raise Refusal(f"it is of version {_short(row.get('version'))} of the format; {VERSION} would be read")

@@ -7,7 +7,8 @@ from bench.sheets import kinds
 from bench.sheets.telling import told_record
 from bench.ui.earlier_view import EarlierView
 from bench.ui.job_widget import JobWidget
-from bench.ui.messages import LookBack
+from bench.ui.messages import LookBack, OpenParcel
+from bench.ui.parcel_view import ParcelView
 from bench.ui.record_view import RecordView
 from bench.ui.saw_screen import SawScreen
 from bench.ui.trace_view import TraceView
@@ -20,11 +21,12 @@ class RecordScreen(SawScreen):
     pane: str
     shelf: Shelf
 
-    def looking_back(self, shelf: Shelf) -> tuple[RecordView, EarlierView, TraceView]:
+    def looking_back(self, shelf: Shelf) -> tuple[JobWidget, ...]:
         """The screens that read the record."""
         ledger = self.ledger
         return (
-            RecordView(lambda: ledger.record, ledger.after, shelf.files, shelf.papers),
+            RecordView(lambda: ledger.record, ledger.after, shelf.files, shelf.papers, self.now),
+            ParcelView(),
             EarlierView(shelf.woods, ledger.after, self._told, lambda: len(ledger.record)),
             TraceView(shelf.woods, lambda: ledger.record),
         )
@@ -46,6 +48,11 @@ class RecordScreen(SawScreen):
     def _look_back(self, message: LookBack) -> None:
         self.query_one(EarlierView).show_after(message.number)
         self.action_view("earlier")
+
+    @on(OpenParcel)
+    def _open_parcel(self, message: OpenParcel) -> None:
+        self.query_one(ParcelView).show_parcel(message.parcel)
+        self.action_view("parcel")
 
     def action_trace(self) -> None:
         """From what is highlighted back to its wood, or on to its parts."""

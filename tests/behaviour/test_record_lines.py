@@ -54,7 +54,7 @@ def test_half_a_character_blank_lines_and_line_ends_of_another_system_are_no_los
 
 def test_the_example_of_the_readme_is_one() -> None:
     text = README.read_text(encoding="utf-8")
-    start = text.index('{"format": "tenthmark record"')
+    start = text.index('{"form": "tenthmark record"')
     found = record_lines.read(text[start : text.index("```", start)])
     assert [entry.what for _, entry in found.record] == [EDIT, EDIT, UNDO]
     assert found.history.job.name == "Wing", "its renaming is undone"
@@ -67,8 +67,8 @@ def test_the_example_of_the_readme_is_one() -> None:
     ("line", "bad", "why"),
     [
         (1, "{}", "this is no record of a job"),
-        (1, '{"format": "tenthmark record", "version": 2, "entries": 5}', "it is of version 2"),
-        (1, '{"format": "tenthmark record", "version": 1, "entries": true}', "entries: True is not possible"),
+        (1, '{"form": "tenthmark record", "version": 2, "entries": 5}', "it is of version 2"),
+        (1, '{"form": "tenthmark record", "version": 1, "entries": true}', "entries: True is not possible"),
         (3, "no json", "it is no JSON"),
         (3, "[1]", "is no object"),
         (3, '{"number": 2, "at": NaN}', "NaN is no number"),
