@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bench.core.errors import BadInput, Refusal, UnknownName
-from bench.core.naming import nearest
+from bench.core.naming import file_stem, nearest
 from bench.core.records import Species
 from bench.core.river import River
 from bench.sheets import (
@@ -161,6 +161,5 @@ def file_name(name: str, kind: str, form: str = "html") -> str:
     Returns:
         A plain name without a folder.
     """
-    letters = "".join(letter if letter.isalnum() else "-" for letter in name)
-    plain = "-".join(part for part in letters.split("-") if part)[:60]
+    plain = file_stem(name)
     return f"{f'{plain}-' if plain else ''}{kind}{ENDINGS[form]}"
