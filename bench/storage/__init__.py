@@ -1,5 +1,6 @@
 """The job file: one sqlite3 file a job, to which accepted edits are only ever added."""
 
+from bench.storage.aside import write_aside
 from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rows import RecordLine
@@ -15,4 +16,5 @@ __all__ = [
     "last_job",
     "path_for",
     "remember_last",
+    "write_aside",
 ]

@@ -35,7 +35,16 @@ def path_for(data_folder: Path, job_name: str) -> Path:
     Raises:
         CannotSave: the folder cannot be made or looked into.
     """
-    folder, stem = jobs_folder(data_folder), _safe(job_name)
+    return free(jobs_folder(data_folder), job_name)
+
+
+def free(folder: Path, name: str) -> Path:
+    """A path in a folder that no file has yet: a name made safe for any system, with -2, -3 ... where taken.
+
+    Raises:
+        CannotSave: the folder cannot be looked into.
+    """
+    stem = _safe(name)
     path, number = folder / f"{stem}{ENDING}", 1
     try:
         while path.exists() or path.is_symlink():

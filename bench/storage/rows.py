@@ -8,6 +8,7 @@ from bench.core.codec import from_plain, to_plain
 from bench.core.edits import EDITS, Edit, StartJob
 from bench.core.errors import BadInput, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
+from bench.storage import faults
 
 
 class RecordLine(NamedTuple):
@@ -92,7 +93,7 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
     history, entries = EMPTY, list[tuple[str, Entry]]()
     for number, line in enumerate(lines, start=1):
         if line.number != number:
-            raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
+            raise FileFault(path, faults.MISSING, key=f"entry {number}")
         try:
             entry = to_entry(line)
             if number == 1 and not isinstance(entry.edit, StartJob):
@@ -102,5 +103,5 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
     if not lines:
-        raise FileFault(path, "holds no entry; restore a copy of it")
+        raise FileFault(path, faults.NO_ENTRY)
     return history, entries

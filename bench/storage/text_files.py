@@ -64,7 +64,9 @@ def _spare(place: Path, there: bool) -> None:
     """Refuse what is no text file: a folder, a device, a job or what belongs to one."""
     if there and not place.is_file():
         raise CannotSave(str(place), "cannot be written (is no plain file)")
-    beside = place.name.removesuffix("-wal").removesuffix("-shm").removesuffix("-journal")
+    beside = (
+        place.name.removesuffix("-wal").removesuffix("-shm").removesuffix("-journal").removesuffix("-lock")
+    )
     if beside.endswith(".tenthmark"):
         raise CannotSave(str(place), "is named as a job is; choose another ending")
     if there:

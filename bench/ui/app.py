@@ -72,6 +72,7 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -86,6 +87,7 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -93,7 +95,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves = moves
+        self.moves, self.reads = moves, reads
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
@@ -110,6 +112,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench.reads = self.reads
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

@@ -71,6 +71,7 @@ class BenchScreen(SawScreen):
         self.large = False
         self.unsaved = 0
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
+        self.reads = ""  # why nothing is accepted here: another program has the job open
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
@@ -114,7 +115,7 @@ class BenchScreen(SawScreen):
         yield Static("", id="too-small", markup=False)
 
     def on_mount(self) -> None:
-        self.query_one(Head).saved = "saved"
+        self._tell_saved()
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
@@ -236,6 +237,8 @@ class BenchScreen(SawScreen):
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entries = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.accepted = self.job  # the pane took it for accepted
@@ -272,12 +275,16 @@ class BenchScreen(SawScreen):
             self.failing_since = self.failing_since or self.now()[11:16]
             self.say(f"not saved: {message.problem}", wrong=True)
         else:
+            if self.failing_since:
+                self.say(f"saved again: all that was accepted since {self.failing_since} is on disk")
             self.failing_since = ""
         self._tell_saved()
 
     def _tell_saved(self) -> None:
         """Whether everything accepted is on disk, at the head of the screen."""
         state = f"saving {self.unsaved}" if self.unsaved else "saved"
+        if self.reads:
+            state = "OPENED TO READ"
         if self.failing_since:
             state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
         self.query_one(Head).saved = state
@@ -359,6 +366,8 @@ class BenchScreen(SawScreen):
     def _turn(self, what: str) -> None:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entry, edit = self.ledger.turn(what, at)
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)
