@@ -17,6 +17,7 @@ VERBS = {
     "cuts": ("bench.headless.cuts", "A cut plan for a list in JSON, or a job's cuts, sheets and order."),
     "breaks": ("bench.headless.breaks", "Coupon tests: dropped on, bent, slid out, and groups compared."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
+    "rescue": ("bench.headless.rescue", "A new job of what can be read of a damaged one."),
 }
 
 

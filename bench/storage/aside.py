@@ -24,20 +24,30 @@ def write_aside(record: Sequence[tuple[str, Entry]], folders: Sequence[Path], st
     refusal = CannotSave(stem, "there is no folder to write it to")
     for folder in folders:
         try:
-            return _written(record, free(folder, stem))
+            return write_new(record, free(folder, stem))
         except CannotSave as problem:
             refusal = problem
     raise refusal
 
 
-def _written(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
+def write_new(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
+    """Write a whole job into a new file; half of one is not left behind.
+
+    Args:
+        record: everything accepted, in order, each with its time; not empty.
+        path: of the file.
+    Returns:
+        The same, from the root.
+    Raises:
+        CannotSave: the file is there already, or cannot be written.
+    """
     (at, first), *rest = record
     file = JobFile.create(path, first, at)
     try:
         file.append([(entry, when) for when, entry in rest])
     except CannotSave:
         file.close()
-        path.unlink(missing_ok=True)  # the half of a job would only be mistaken for it
+        path.unlink(missing_ok=True)
         raise
     file.close()
-    return path
+    return file.path
