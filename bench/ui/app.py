@@ -9,12 +9,14 @@ from functools import partial
 
 from rich.text import Text
 from textual.app import App
+from textual.filter import LineFilter
 from textual.theme import Theme
 
 from bench.core.history import Entry
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
+from bench.ui.plain import Plain
 from bench.ui.start_screen import Opened, Start, StartScreen
 from bench.ui.views import Shelf
 
@@ -97,6 +99,11 @@ class BenchApp(App[None]):
         self.files = files or NoFiles()
         self.moves, self.reads = moves, reads
         self.bench: BenchScreen | None = None
+        self._plain = Plain()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of the framework, and ours."""
+        return [*super().get_line_filters(), self._plain]
 
     def on_mount(self) -> None:
         self.register_theme(SHOP_THEME)
