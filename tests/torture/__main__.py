@@ -1,4 +1,4 @@
-"""`python -m tests.torture kills|keys|damage|hostile --count N --seed N`: long forms of what the suite runs short.
+"""`python -m tests.torture kills|keys|damage|hostile --count N --seed N`: what the suite runs short, in full.
 
 Each prints a line of figures and ends with 0 if nothing was wrong.
 """

@@ -54,7 +54,7 @@ KEYS = (
 
 
 class Teller:
-    """Tells entries that are on disk, one line each, through a pipe; a line is written whole or not at all."""
+    """Tells through a pipe which entries are on disk, a line each."""
 
     def __init__(self, pipe: int, record: list[tuple[str, Entry]]) -> None:
         self.pipe, self.record, self.told = pipe, record, 0
