@@ -1,4 +1,4 @@
-"""Damaged files: each opens with what was accepted, or is refused with a clear line and rescued; none is changed.
+"""Damaged files: each opens with what was accepted, or is refused in a clear line; none is changed.
 
 A job, clean or left by a program that was killed with its last changes in the log beside it, is damaged at
 random: cut short, bytes flipped, overwritten with zeros, garbage or another page, the log alone, or replaced

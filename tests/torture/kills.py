@@ -28,7 +28,7 @@ from bench.storage.rows import RecordLine, to_line
 from bench.storage.seals import seal
 from tests.torture import edits
 
-LONGEST_S, LONGEST_APP_S = 0.08, 2.5  # until the kill
+LONGEST_S, LONGEST_APP_S = 0.3, 2.5  # until the kill
 APP_EVERY = 5
 FRESH_EVERY = 40  # kills of one file; then a new one, so that making it is killed too
 KEYS = (
