@@ -41,7 +41,7 @@ class Desk:
         """Open a job; raises FileFault with the reason."""
         file = storage.JobFile.open(path, _now()[:10])
         if file.elsewhere:
-            self.reads = f"opened to read: {path} is open elsewhere; close it there, then open it here again"
+            self.reads = "opened to read: this job is open elsewhere; close it there, then open it here again"
             self.notice = self.reads
         elif not file.writable():
             self.notice = f"{path} can be read but not written: nothing that is changed here will be saved"

@@ -168,7 +168,8 @@ def _kept(found: salvage.Found, path: Path) -> Rescue:
             made.lose(Lost(expected, number - 1, "", _NOTHING), number - expected)
         expected = number + 1
         if entry is None or why:
-            made.lose(Lost(number, number, line.kind or line.what, why, text=line.body[:200]))
+            edit = entry.edit if entry is not None else None
+            made.lose(Lost(number, number, line.kind or line.what, why, edit, line.body[:200]))
         else:
             made.unchecked += number not in found.sums
             made.take(number, line.at, entry)

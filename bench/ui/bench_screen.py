@@ -230,8 +230,9 @@ class BenchScreen(SawScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
-        kept = all(self._accept(edit) for edit in trying) and bool(trying)
+        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
+        # not where the job is only read.
+        kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:

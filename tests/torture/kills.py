@@ -99,6 +99,9 @@ def _app(path: Path, seed: int, pipe: int) -> None:
         shown(desk, entries, problem)
 
     teller = Teller(pipe, [])
+    # Whoever forked may have put something else in their place.
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        setattr(sys, name, os.fdopen(number, "w" if number else "r", closefd=False))
     launch.Desk._done = done  # type: ignore[method-assign]
     launch.run(path)
 
