@@ -31,7 +31,7 @@ def _rescue(given: Given) -> Answer:
         ("new job", str(made.path)),
         ("entries kept", str(len(made.record))),
         ("entries lost", str(missing)),
-        ("kept without a checksum", str(made.unchecked)),
+        ("kept without a checksum", _numbers(made.unchecked)),
         ("list of what is lost", listed or "none"),
     )
     tables = (Table("Rescued", ("", ""), facts), *([Table("Not kept", _LOST, rows)] if rows else []))
@@ -52,6 +52,21 @@ def _rescue(given: Given) -> Answer:
         "list": listed or None,
     }
     return Answer(data, tables, tuple(warnings))
+
+
+def _numbers(entries: list[int]) -> str:
+    """Numbers in words, those on end together: `3 entries: 4 to 5, 9`; look these over."""
+    if not entries:
+        return "none"
+    ends = [(entries[0], entries[0])]
+    for number in entries[1:]:
+        first, last = ends[-1]
+        if number == last + 1:
+            ends[-1] = first, number
+        else:
+            ends.append((number, number))
+    spans = ", ".join(f"{first} to {last}" if last > first else str(first) for first, last in ends)
+    return f"{len(entries)} {'entry' if len(entries) == 1 else 'entries'}: {spans}"
 
 
 def _row(lost: Lost) -> tuple[str, str, str, str]:

@@ -50,7 +50,7 @@ class Rescue:
     record: list[tuple[str, Entry]] = field(default_factory=list)  # kept, each with its time
     lost: list[Lost] = field(default_factory=list)
     path: Path = Path()  # of the new file
-    unchecked: int = 0  # kept, but there was no checksum to hold them against
+    unchecked: list[int] = field(default_factory=list)  # kept, with no checksum to hold them against
 
     _history: History = EMPTY
     _past: list[bool] = field(default_factory=list)  # of each change that could be undone: is it kept?
@@ -171,7 +171,8 @@ def _kept(found: salvage.Found, path: Path) -> Rescue:
             edit = entry.edit if entry is not None else None
             made.lose(Lost(number, number, line.kind or line.what, why, edit, line.body[:200]))
         else:
-            made.unchecked += number not in found.sums
+            if number not in found.sums:
+                made.unchecked.append(number)
             made.take(number, line.at, entry)
     if most >= expected:
         made.lose(Lost(expected, most, "", _NOTHING), most - expected + 1)

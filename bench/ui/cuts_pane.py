@@ -7,6 +7,7 @@ from textual.reactive import var
 from bench import units
 from bench.core import sawing
 from bench.core.edits import LayOut
+from bench.core.file_names import file_stem
 from bench.core.records import Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
@@ -194,7 +195,7 @@ class CutsPane(JobWidget, WritingOut):
         elif self.drafting:
             self.post_message(Say("a change is being tried: keep it or drop it first", wrong=True))
         else:
-            offered = f"{river.job.name.lower().replace(' ', '-')}-cuts.html"
+            offered = f"{file_stem(river.job.name.lower())}-cuts.html"
             hint = "a path: .html a page to print, .txt the cut sheet, labels.txt the labels"
             self.ask_line(
                 "to file", hint, offered, lambda path: self._write(path, self._written(path), "written")

@@ -6,6 +6,7 @@ from textual.reactive import var
 
 from bench.core.edits import Edit, SetAside
 from bench.core.errors import BadInput
+from bench.core.file_names import file_stem
 from bench.core.records import Job, Species
 from bench.core.river import River
 from bench.sheets import stick_sheet
@@ -109,7 +110,7 @@ class EvidenceView(JobWidget, WritingOut):
         assert self.river is not None
         species = self.woods.get(self.hand.stick.species)
         text = "\n".join((*stick_sheet.sheet(self.hand, species, self.river.job), ""))
-        self.write_out(f"{self.hand.stick.tag}.txt", text)
+        self.write_out(f"{file_stem(self.hand.stick.tag, 'stick')}.txt", text)
 
     def render(self) -> Content:
         lines = self._written()

@@ -55,7 +55,7 @@ def test_a_sound_job_is_rescued_whole(tmp_path: Path) -> None:
     file.close()
     made = rescue(file.path)
     assert made.path.name == "wing-rescued.tenthmark"
-    assert (made.record, made.lost, made.unchecked) == (record, [], 0)
+    assert (made.record, made.lost, made.unchecked) == (record, [], [])
     assert rescue(file.path).path.name == "wing-rescued-2.tenthmark"
 
 
@@ -110,6 +110,19 @@ def test_a_figure_that_the_disk_changed_is_no_figure(tmp_path: Path) -> None:
     made = rescue(path)
     assert tags(made) == ["A-2"]
     assert "checksum" in made.lost[0].why and made.lost[0].edit is not None
+
+
+def test_what_has_no_checksum_is_kept_and_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = job(tmp_path, put("A-1"), put("A-2"), put("A-3"))
+    with closing(sqlite3.connect(path)) as db, db:
+        db.execute("drop trigger seal_delete")
+        db.execute("delete from seal where id in (2, 3)")
+        db.execute("insert into seal values (9, 0)")
+    with closing(sqlite3.connect(path)) as db:
+        db.execute("vacuum")
+    assert rescue(path).unchecked == [2, 3]
+    assert main(["rescue", str(path)]) == 0
+    assert "2 entries: 2 to 3" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("spoil", ["cut", "head", "pages", "log", "log gone"])

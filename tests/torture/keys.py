@@ -12,6 +12,7 @@ import random
 import sys
 import tempfile
 import time
+import traceback
 from collections import Counter
 from pathlib import Path
 
@@ -191,10 +192,8 @@ def run(count: int, seed: int, folder: Path | None = None) -> int:
             asyncio.run(monkey.run())
             monkey.end()
         except Exception as problem:
-            fault = f"{type(problem).__name__}: {problem}"
+            fault = "".join(traceback.format_exception(problem)[-6:])
             print(f"keys, seed {seed}: {fault}\nlast keys: {' '.join(monkey.last)}", file=sys.stderr)
-            if sys.flags.dev_mode:
-                raise
     made = len(monkey.notebook.entries) - monkey.begun
     faults = 1 if fault else 0
     seen = ", ".join(f"{view} {times}" for view, times in sorted(monkey.views.items()))
