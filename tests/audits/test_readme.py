@@ -6,7 +6,10 @@ from pathlib import Path
 import pytest
 
 from bench.__main__ import main
+from bench.core.edits import StartJob
+from bench.core.history import EDIT, Entry
 from bench.headless.verbs import VERBS
+from bench.storage import JobFile
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 EXAMPLES = [line for line in README.read_text(encoding="utf-8").splitlines() if line.startswith("tenthmark ")]
@@ -31,6 +34,7 @@ def test_every_example_is_answered(
     monkeypatch.chdir(tmp_path)
     (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
     (tmp_path / "coupons.csv").write_text(COUPONS, encoding="utf-8")
+    JobFile.create(tmp_path / "damaged.tenthmark", Entry(EDIT, StartJob("Tansy (invented)")), "t").close()
     assert main(shlex.split(line)[1:]) == 0
     shown = capsys.readouterr()
     assert shown.out.strip()
