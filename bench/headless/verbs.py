@@ -21,6 +21,7 @@ VERBS = {
     "pack": ("bench.headless.parcel", "A job or a lot of it into one file, a parcel for another job."),
     "bring": ("bench.headless.parcel", "A parcel of another job into a job; what clashes is decided."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
+    "rescue": ("bench.headless.rescue", "A new job of what can be read of a damaged one."),
 }
 
 

@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bench.core.errors import BadInput, Refusal, UnknownName
-from bench.core.naming import file_stem, nearest
+from bench.core.file_names import file_stem
+from bench.core.naming import nearest
 from bench.core.records import Species
 from bench.core.river import River
 from bench.sheets import (
@@ -161,5 +162,4 @@ def file_name(name: str, kind: str, form: str = "html") -> str:
     Returns:
         A plain name without a folder.
     """
-    plain = file_stem(name)
-    return f"{f'{plain}-' if plain else ''}{kind}{ENDINGS[form]}"
+    return f"{file_stem(name, kind)}-{kind}{ENDINGS[form]}"

@@ -8,6 +8,7 @@ from bench.core.edits import StartJob
 from bench.core.entries import damaged, from_parts, to_parts
 from bench.core.errors import BadInput, FileFault, Refusal
 from bench.core.history import EMPTY, Entry, History
+from bench.storage import faults
 
 
 class RecordLine(NamedTuple):
@@ -73,7 +74,7 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
     history, entries = EMPTY, list[tuple[str, Entry]]()
     for number, line in enumerate(lines, start=1):
         if line.number != number:
-            raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
+            raise FileFault(path, faults.MISSING, key=f"entry {number}")
         try:
             entry = to_entry(line)
             if number == 1 and not isinstance(entry.edit, StartJob):
@@ -83,5 +84,5 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
     if not lines:
-        raise FileFault(path, "holds no entry; restore a copy of it")
+        raise FileFault(path, faults.NO_ENTRY)
     return history, entries

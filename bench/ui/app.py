@@ -9,12 +9,14 @@ from functools import partial
 
 from rich.text import Text
 from textual.app import App
+from textual.filter import LineFilter
 from textual.theme import Theme
 
 from bench.core.history import Entry
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
+from bench.ui.plain import Plain
 from bench.ui.start_screen import Opened, Start, StartScreen
 from bench.ui.views import Shelf
 
@@ -72,6 +74,7 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -86,6 +89,7 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -93,8 +97,13 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves = moves
+        self.moves, self.reads = moves, reads
         self.bench: BenchScreen | None = None
+        self._plain = Plain()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of the framework, and ours."""
+        return [*super().get_line_filters(), self._plain]
 
     def on_mount(self) -> None:
         self.register_theme(SHOP_THEME)
@@ -110,6 +119,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench.reads = self.reads
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

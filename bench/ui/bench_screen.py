@@ -73,6 +73,7 @@ class BenchScreen(RecordScreen):
         self.large = False
         self.unsaved = 0
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
+        self.reads = ""  # why nothing is accepted here: another program has the job open
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
@@ -117,7 +118,7 @@ class BenchScreen(RecordScreen):
         yield Static("", id="too-small", markup=False)
 
     def on_mount(self) -> None:
-        self.query_one(Head).saved = "saved"
+        self._tell_saved()
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
@@ -232,13 +233,16 @@ class BenchScreen(RecordScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
-        kept = all(self._accept(edit) for edit in trying) and bool(trying)
+        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
+        # not where the job is only read.
+        kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entries = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.accepted = self.job  # the pane took it for accepted
@@ -275,12 +279,16 @@ class BenchScreen(RecordScreen):
             self.failing_since = self.failing_since or self.now()[11:16]
             self.say(f"not saved: {message.problem}", wrong=True)
         else:
+            if self.failing_since:
+                self.say(f"saved again: all that was accepted since {self.failing_since} is on disk")
             self.failing_since = ""
         self._tell_saved()
 
     def _tell_saved(self) -> None:
         """Whether everything accepted is on disk, at the head of the screen."""
         state = f"saving {self.unsaved}" if self.unsaved else "saved"
+        if self.reads:
+            state = "OPENED TO READ"
         if self.failing_since:
             state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
         self.query_one(Head).saved = state
@@ -362,6 +370,8 @@ class BenchScreen(RecordScreen):
     def _turn(self, what: str) -> None:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entry, edit = self.ledger.turn(what, at)
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)
