@@ -18,8 +18,8 @@ _DATABASE = b"SQLite format 3\x00"  # how every job file begins
 class TextFiles:
     """Reads and writes text files by the path as typed; `~` is the home folder."""
 
-    def read(self, path: str) -> str:
-        """The text of a file.
+    def read(self, path: str, largest: int = LARGEST) -> str:
+        """The text of a file of at most so many bytes.
 
         Raises:
             FileFault: not there, not readable, no plain file, too large, or not text in UTF-8.
@@ -29,11 +29,11 @@ class TextFiles:
             if not stat.S_ISREG(place.stat().st_mode):  # a pipe would wait for ever
                 raise FileFault(str(place), "cannot be read (is no plain file)")
             with place.open("rb") as file:
-                data = file.read(LARGEST + 1)
+                data = file.read(largest + 1)
         except OSError as problem:
             raise FileFault(str(place), f"cannot be read ({faults.why(problem)})") from problem
-        if len(data) > LARGEST:
-            raise FileFault(str(place), f"is larger than {LARGEST // 1_000_000} MB; a text list is wanted")
+        if len(data) > largest:
+            raise FileFault(str(place), f"is larger than {largest // 1_000_000} MB; a text list is wanted")
         try:
             return data.decode("utf-8-sig")
         except UnicodeDecodeError as problem:

@@ -1,6 +1,7 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from textual import on
 from textual.app import ComposeResult
@@ -23,12 +24,12 @@ from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
-from bench.ui.saw_screen import SawScreen
+from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 
 PANES = ("float", "section", "cuts")
-READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
+READ = ("working", "keys", "evidence", "trace", "earlier", "parcel")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
@@ -44,7 +45,7 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
-class BenchScreen(SawScreen):
+class BenchScreen(RecordScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
@@ -64,7 +65,8 @@ class BenchScreen(SawScreen):
     ) -> None:
         super().__init__()
         self.ledger = Ledger(history, shelf.woods, record)
-        self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
+        self.shelf = replace(shelf, papers=self.papers)
+        self.save, self.now, self.notice = save, now, notice
         self.pane = "float"
         self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown
@@ -104,11 +106,12 @@ class BenchScreen(SawScreen):
                 self.shelf,
                 *bound,
                 {
-                    "record": lambda width: pages.record_page(self.ledger.record, width),
                     "working": working,
                     "keys": lambda width: pages.keys_page(self.key_groups(), width),
                 },
             )
+            for view in self.looking_back(self.shelf):
+                yield view.data_bind(BenchScreen.river, BenchScreen.accepted)
         yield MessageLine()
         yield EntryLine()
         yield KeysLine()
@@ -230,8 +233,7 @@ class BenchScreen(SawScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
-        # not where the job is only read.
+        # What cannot be kept is mended: the highlighted value is asked for, unless the job is only read.
         kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 

@@ -21,17 +21,7 @@ from bench.core.history import EDIT, EMPTY, Entry
 from bench.core.records import Job, Part, Species, Stick, Typed, inches
 from bench.core.river import flow
 from bench.library import load
-from bench.sheets import (
-    break_sheet,
-    cut_page,
-    cut_sheet,
-    labels,
-    parts_csv,
-    section_sheet,
-    stick_sheet,
-    stock_csv,
-    table,
-)
+from bench.sheets import kinds, parts_csv, stock_csv, table
 from bench.storage import TextFiles
 from bench.ui.plain import plain
 from tests.tools.driving import Notebook, lines, press, settled, shows, until
@@ -147,28 +137,32 @@ class Page(HTMLParser):
         self.text += data
 
 
-def test_a_page_shows_them_and_runs_nothing(woods: dict[str, Species]) -> None:
-    page = Page(cut_page.page(flow(job(), woods), woods, HARMFUL[13]))
+def shelf(woods: dict[str, Species]) -> kinds.Shelf:
+    """What every sheet is made from, of such a job."""
+    record = [("2031-05-01T08:00:00", entry) for entry in harmful()]
+    return kinds.Shelf(flow(job(), woods), record, woods, {}, HARMFUL[13])
+
+
+@pytest.mark.parametrize("kind", kinds.KINDS)
+def test_a_page_shows_them_and_runs_nothing(woods: dict[str, Species], kind: str) -> None:
+    page = Page(kinds.text_of(kind, "html", shelf(woods), SHOWN[2]))
     assert "script" not in page.tags
-    assert not {name for name in page.attributes if name.startswith("on") or name in ("href", "src")}
-    for name in SHOWN:
-        assert name in page.text
-    assert not set(page.text) & set("\x1b\x07\x00\x9b\u202e")
+    assert not {name for name in page.attributes if name.startswith("on") or name == "src"}
+    assert not set(page.text) & set("\x1b\x07\x00\x9b")
+    if kind in (kinds.ACCEPTANCE, kinds.LABELS):
+        assert [name for name in SHOWN if name not in page.text] == []
 
 
-def test_text_files_steer_nothing(woods: dict[str, Species], tmp_path: Path) -> None:
-    river = flow(job(), woods)
-    texts = [
-        *cut_sheet.lines(river, woods=woods),
-        *labels.lines(river, woods),
-        *section_sheet.sheet(river.section, river, woods),
-        break_sheet.report(river.job, woods),
-        *(line for judged in river.rack for line in stick_sheet.sheet(judged, woods["white_ash"], river.job)),
-    ]
-    where = TextFiles().write(str(tmp_path / "all.txt"), "\n".join(texts))
+@pytest.mark.parametrize("form", ["text", "md", "csv"])
+@pytest.mark.parametrize("kind", kinds.KINDS)
+def test_text_files_steer_nothing(woods: dict[str, Species], tmp_path: Path, kind: str, form: str) -> None:
+    text = kinds.text_of(kind, form, shelf(woods), SHOWN[2])
+    where = TextFiles().write(str(tmp_path / "sheet.txt"), text)
     written = Path(where).read_bytes().decode()
     assert not set(written) & set("\x1b\x07\x00\x9b\u202e\x7f")
-    assert "[@click=app.exit]x[/]" in written
+    if form == "csv":
+        cells = [cell for row in csv.reader(io.StringIO(written)) for cell in row]
+        assert [cell for cell in cells if cell.startswith(FORMULA)] == []
 
 
 # --- tables --------------------------------------------------------------------------------------------
@@ -180,12 +174,12 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r")
 def test_no_cell_is_a_formula_and_every_cell_comes_back(text: str) -> None:
     cell = table.as_text(text)
     assert not cell.startswith(FORMULA)
-    assert table.from_text(cell) == text
+    assert table.as_typed(cell) == text
 
 
 @given(st.text(st.sampled_from("'=+-@ab"), min_size=1, max_size=6))
 def test_a_cell_that_begins_with_apostrophes_comes_back(text: str) -> None:
-    assert table.from_text(table.as_text(text)) == text
+    assert table.as_typed(table.as_text(text)) == text
     assert not table.as_text(text).startswith(FORMULA)
 
 
@@ -243,5 +237,5 @@ async def test_the_name_offered_for_a_sheet_is_a_file_name(woods: dict[str, Spec
     app = Notebook(StartJob("../up"), PutStick(Stick("../../A", "white_ash", side, side, side))).open(woods)
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "e", "x")
-        await until(pilot, shows(app, "A.txt"), "a path offered")
-        assert not [line for line in lines(app) if "../" in line and ".txt" in line]
+        await until(pilot, shows(app, "A-stick.html"), "a path offered")
+        assert not [line for line in lines(app) if "../" in line and ".html" in line]
