@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bench.core.errors import BadInput, Refusal, UnknownName
+from bench.core.file_names import file_stem
 from bench.core.naming import nearest
 from bench.core.records import Species
 from bench.core.river import River
@@ -161,6 +162,4 @@ def file_name(name: str, kind: str, form: str = "html") -> str:
     Returns:
         A plain name without a folder.
     """
-    letters = "".join(letter if letter.isalnum() else "-" for letter in name)
-    plain = "-".join(part for part in letters.split("-") if part)[:60]
-    return f"{f'{plain}-' if plain else ''}{kind}{ENDINGS[form]}"
+    return f"{file_stem(name, kind)}-{kind}{ENDINGS[form]}"

@@ -66,13 +66,12 @@ def _lines(rows: Iterable[tuple[str, Any]]) -> Iterable[dict[str, Any]]:
 
 
 def stem(parcel: Parcel) -> str:
-    """A file name for a parcel without its ending, of letters, figures and hyphens: it names no folder.
+    """A file name for a parcel without its ending, as core.file_names makes it.
 
     Args:
         parcel: of a job.
     """
-    named = parcel.source if parcel.what == WHOLE else f"{parcel.source} {parcel.what}"
-    return file_stem(named)
+    return file_stem(parcel.source if parcel.what == WHOLE else f"{parcel.source} {parcel.what}")
 
 
 def is_parcel(text: str) -> bool:

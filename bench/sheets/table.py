@@ -22,9 +22,9 @@ _EXACTLY = " = "
 _EXACT = re.compile(r"\d{1,100}(?:/0*[1-9]\d{0,99})?", re.ASCII)
 _ROUNDED = Fraction(1, 20_000)  # half the last digit of 12.06 %, in SI
 _PARTED_BY = (",", ";", "\t")
-# A spreadsheet takes a cell that begins so for a formula, and one that begins with ' for text: the ' is put
-# before the first when it is written, and taken off when it is read.
-_FORMULA, _AS_TEXT = frozenset("=+-@\t\r"), "'"
+# What a spreadsheet takes for a formula; behind the mark of a text it is none.
+_FORMULA = re.compile(r"'*[=+\-@\t\r]")
+_MARKED = re.compile(r"''*[=+\-@\t\r]")
 _YES, _NO = ("yes", "y", "x", "1", "true"), ("", "no", "n", "0", "false", "-")
 
 
@@ -268,24 +268,6 @@ def opened(text: str, layout: Layout) -> Table:
     return Table(columns, headed, tuple(rest), tuple(faults), tuple(broken), complete)
 
 
-def as_text(cell: str) -> str:
-    """A cell that no spreadsheet takes for a formula.
-
-    Args:
-        cell: as it is.
-    Returns:
-        The cell; `as_typed` gives the same back.
-    """
-    quoted = cell[:1] == _AS_TEXT and (cell[1:2] in _FORMULA or cell[1:2] == _AS_TEXT)
-    return f"{_AS_TEXT}{cell}" if cell[:1] in _FORMULA or quoted else cell
-
-
-def as_typed(cell: str) -> str:
-    """The reverse of `as_text`; a cell that a person typed stays as it is."""
-    held = cell[:1] == _AS_TEXT and (cell[1:2] in _FORMULA or cell[1:2] == _AS_TEXT)
-    return cell[1:] if held else cell
-
-
 def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     """A table with a heading row.
 
@@ -301,6 +283,28 @@ def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     for cells in rows:
         writer.writerow([as_text(cells.get(column, "")) for column in columns])
     return out.getvalue()
+
+
+def as_text(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula: one that begins like one has an apostrophe before it.
+
+    Args:
+        cell: any text.
+    Returns:
+        The same where it is none; `as_typed` gives back the cell in any case.
+    """
+    return f"'{cell}" if _FORMULA.match(cell) else cell
+
+
+def as_typed(cell: str) -> str:
+    """A cell without the mark that `as_text` put before it.
+
+    Args:
+        cell: as it stands in a file.
+    Returns:
+        The text that was written.
+    """
+    return cell[1:] if _MARKED.match(cell) else cell
 
 
 def _rows(lines: Sequence[str], layout: Layout) -> tuple[list[tuple[int, list[str]]], list[Fault]]:

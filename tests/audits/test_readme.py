@@ -48,8 +48,8 @@ def test_every_example_is_answered(
     monkeypatch.chdir(tmp_path)
     (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
     saved(tmp_path / "JOB.tenthmark", StartJob("Wing"))
+    saved(tmp_path / "damaged.tenthmark", StartJob("Wing"))
     (tmp_path / "coupons.csv").write_text(COUPONS, encoding="utf-8")
-    saved(tmp_path / "damaged.tenthmark", StartJob("Tansy (invented)"))
     words = shlex.split(line)[1:]
     if words[0] in ("pack", "bring"):
         _two_jobs(tmp_path, parcel=words[0] == "bring")
