@@ -233,8 +233,7 @@ class BenchScreen(RecordScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
-        # not where the job is only read.
+        # What cannot be kept is mended: the highlighted value is asked for, unless the job is only read.
         kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
