@@ -52,7 +52,9 @@ def with_stick(job: Job, before: Stick, after: Stick) -> Job:
     place = job.place(before.tag)
     if place is None or job.sticks[place] is not before:
         return replace(job, sticks=tuple(after if stick is before else stick for stick in job.sticks))
-    return replace(job, sticks=(*job.sticks[:place], after, *job.sticks[place + 1 :]))
+    sticks = list(job.sticks)
+    sticks[place] = after
+    return replace(job, sticks=tuple(sticks))
 
 
 def the_part(job: Job, name: str) -> Part:

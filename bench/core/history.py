@@ -12,7 +12,7 @@ from typing import Protocol, overload
 from bench.core.edits import Edit
 from bench.core.errors import Clash
 from bench.core.records import Job
-from bench.core.stack import Stack, Step
+from bench.core.stack import NONE, Stack, Step
 
 UNDO, REDO, EDIT = "undo", "redo", "edit"
 KEPT = 200  # earlier jobs kept at hand where a record can tell the others
@@ -43,8 +43,8 @@ class History:
     """The job as it stands, and which changes can be undone and made again."""
 
     job: Job
-    back: Stack = Stack()  # what was accepted, the start of the job at the bottom
-    forward: Stack = Stack()  # what was undone, the next to be made again on top
+    back: Stack = NONE  # what was accepted, the start of the job at the bottom
+    forward: Stack = NONE  # what was undone, the next to be made again on top
     count: int = field(default=0, compare=False)  # entries so far
     # Job and edit after each of the last entries, this one last; without a teller, after every entry.
     recent: tuple[tuple[Job, Edit | None], ...] = field(default=(), compare=False, repr=False)
@@ -110,7 +110,7 @@ class History:
             back = self.back.pop().push(Step(top.number, number))
         else:
             back = self.back.push(Step(number, number))
-        return self._after(edit.change(self.job), edit, back, Stack())
+        return self._after(edit.change(self.job), edit, back, NONE)
 
     def _after(self, job: Job, edit: Edit | None, back: Stack, forward: Stack) -> "History":
         kept = self.recent if self.teller is None else self.recent[-KEPT:]

@@ -4,18 +4,17 @@ Records are rows of their fields in order, under the names those fields have now
 names is not read. The same few typed numbers come up thousands of times, so they stand once and are pointed to.
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import is_dataclass
+from collections.abc import Callable
+from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
-from itertools import groupby
 from types import UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, Union, cast, get_args, get_origin, get_type_hints
 
 from bench.core.codec import fraction, reader, to_plain, written
 from bench.core.errors import BadInput
 from bench.core.history import History
 from bench.core.records import Job, Typed
-from bench.core.stack import Stack, Step
+from bench.core.stack import Stack
 
 FORM = 1  # goes up whenever what is packed would be understood otherwise
 
@@ -40,7 +39,7 @@ def layout(kind: Any = Job) -> dict[str, list[str]]:
     Args:
         kind: an annotation.
     Returns:
-        Field names by name of the record.
+        Fields by name of the record: each with its kind and what it begins as.
     """
     if _optional(kind):
         return layout(_inner(kind))
@@ -49,7 +48,7 @@ def layout(kind: Any = Job) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     if isinstance(kind, type) and is_dataclass(kind):
         hints = get_type_hints(kind)
-        found[kind.__name__] = [f"{name}: {hints[name]}" for name in written(kind)]
+        found[kind.__name__] = [_told(kind, name, hints[name]) for name in written(kind)]
         for name in written(kind):
             found.update(layout(hints[name]))
     return found
@@ -71,9 +70,29 @@ def _packer(kind: Any) -> Packer:
         return lambda value, pool: [each(item, pool) for item in value]
     if isinstance(kind, type) and is_dataclass(kind):
         hints = get_type_hints(kind)
-        parts = [(name, _packer(hints[name])) for name in written(kind)]
-        return lambda value, pool: [pack(getattr(value, name), pool) for name, pack in parts]
+        return _row_of([(name, _packer(hints[name]), _default(kind, name)) for name in written(kind)])
     return lambda value, pool: to_plain(value)
+
+
+def _default(kind: type, name: str) -> object:
+    return next(field.default for field in fields(cast(Any, kind)) if field.name == name)
+
+
+def _told(kind: type, name: str, hint: Any) -> str:
+    default = _default(kind, name)
+    return f"{name}: {hint}" + ("" if default is MISSING else f" = {default!r}")
+
+
+def _row_of(parts: list[tuple[str, Packer, object]]) -> Packer:
+    def row(value: Any, pool: Pool) -> list[Any]:
+        values = [getattr(value, name) for name, _, _ in parts]
+        # Most of a record is as it begins: what is so at its end is left out.
+        count = len(parts)
+        while count and values[count - 1] == parts[count - 1][2]:
+            count -= 1
+        return [part[1](each, pool) for part, each in zip(parts[:count], values, strict=False)]
+
+    return row
 
 
 @cache
@@ -81,17 +100,32 @@ def _unpacker(kind: Any) -> Unpacker:
     if kind is Typed:
         return _pointed
     if _optional(kind):
+        if _inner(kind) is Typed:
+            return _pointed_if_any
         inner = _unpacker(_inner(kind))
         return lambda data, pool: None if data is None else inner(data, pool)
     if get_origin(kind) is tuple:
         return _row(_unpacker(get_args(kind)[0]))
     if isinstance(kind, type) and is_dataclass(kind):
         return _record(kind)
-    read = reader(kind)
-    return lambda data, pool: read(data)
+    return _plain(kind)
+
+
+def _plain(kind: Any) -> Unpacker:
+    """Of text, a number, yes or no: these come most often, so that one call is all they cost."""
+    ready, read = {str: str, bool: bool, float: float}.get(kind), reader(kind)
+    return lambda data, pool: data if type(data) is ready else read(data)
 
 
 def _pointed(data: Any, pool: list[Typed]) -> Typed:
+    if type(data) is not int or data < 0:
+        raise _faulty("number")
+    return pool[data]
+
+
+def _pointed_if_any(data: Any, pool: list[Typed]) -> Typed | None:
+    if data is None:
+        return None
     if type(data) is not int or data < 0:
         raise _faulty("number")
     return pool[data]
@@ -109,11 +143,12 @@ def _row(each: Unpacker) -> Unpacker:
 def _record(kind: type) -> Unpacker:
     hints = get_type_hints(kind)
     parts = [_unpacker(hints[name]) for name in written(kind)]
+    most = len(parts)
 
     def read(data: Any, pool: list[Typed]) -> Any:
-        if type(data) is not list or len(data) != len(parts):
+        if type(data) is not list or len(data) > most:
             raise _faulty(kind.__name__)
-        return kind(*[part(item, pool) for part, item in zip(parts, data, strict=True)])
+        return kind(*[part(item, pool) for part, item in zip(parts, data, strict=False)])
 
     return read
 
@@ -122,28 +157,11 @@ def _faulty(what: str) -> BadInput:
     return BadInput("snapshot", what, "is not as it was packed", "what this version packs")
 
 
-def _runs(stack: Stack) -> list[list[int]]:
-    """Steps as [first number, how many], and those that something belongs to as [number, 1, last]."""
-    found: list[list[int]] = []
-    plain = ((step.number - place, step) for place, step in enumerate(stack))
-    for (_, alone), group in groupby(plain, key=lambda one: (one[0], one[1].number == one[1].last)):
-        steps = [step for _, step in group]
-        if alone:
-            found.append([steps[0].number, len(steps)])
-        else:
-            found += [[step.number, 1, step.last] for step in steps]
-    return found
-
-
-def _steps(runs: Any, count: int) -> Iterable[Step]:
-    for first, many, *last in runs:
-        if not all(type(one) is int and 0 < one <= count for one in (first, many, *last)):
+def _stack(runs: Any, count: int) -> Stack:
+    for run in runs:
+        if len(run) != 3 or not all(type(one) is int and 0 < one <= count for one in run):
             raise _faulty("steps")
-        if last:
-            yield Step(first, last[0])
-        else:
-            for number in range(first, first + many):
-                yield Step(number, number)
+    return Stack.of_runs(runs)
 
 
 def pack(history: History) -> dict[str, Any]:
@@ -162,8 +180,8 @@ def pack(history: History) -> dict[str, Any]:
         "count": history.count,
         "typed": [list(one) for one in pool],
         "job": job,
-        "back": _runs(history.back),
-        "forward": _runs(history.forward),
+        "back": history.back.runs(),
+        "forward": history.forward.runs(),
     }
 
 
@@ -184,7 +202,7 @@ def unpack(data: Any) -> History:
         pool = [Typed(_exact(exact), _text(text)) for exact, text in data["typed"]]
         job = _unpacker(Job)(data["job"], pool)
         job.places.update((stick.tag, place) for place, stick in enumerate(job.sticks))
-        back, forward = Stack(_steps(data["back"], count)), Stack(_steps(data["forward"], count))
+        back, forward = _stack(data["back"], count), _stack(data["forward"], count)
         return History(job, back, forward, count, ((job, None),))
     except (KeyError, IndexError, TypeError, ValueError, OverflowError) as problem:
         raise _faulty("data") from problem

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 _SHIFT = 32
+_ALONE = (1 << _SHIFT) + 1  # times its number: a step that nothing belongs to
 _MOST = 256  # steps beside the array, which are copied at every push
 
 
@@ -24,33 +25,46 @@ class Stack:
 
     __slots__ = ("_base", "_size", "_top")
 
-    def __init__(self, steps: Iterable[Step] = ()) -> None:
-        self._base: Sequence[int] = array("q", (number << _SHIFT | last for number, last in steps))
-        self._size = len(self._base)  # how many of the array count
-        self._top: tuple[int, ...] = ()
+    def __init__(self, base: Sequence[int] = array("q"), size: int = 0, top: tuple[int, ...] = ()) -> None:
+        self._base, self._size, self._top = base, size, top  # so many of the array count
 
     @classmethod
-    def _of(cls, base: Sequence[int], size: int, top: tuple[int, ...]) -> "Stack":
-        made = cls.__new__(cls)
-        made._base, made._size, made._top = base, size, top
-        return made
+    def of_runs(cls, runs: Iterable[Sequence[int]]) -> "Stack":
+        """From what `runs` made."""
+        base = array("q")
+        for number, many, last in runs:
+            if many == 1:
+                base.append(number << _SHIFT | last)
+            else:
+                base.extend(array("q", range(number * _ALONE, (number + many) * _ALONE, _ALONE)))
+        return cls(base, len(base))
+
+    def runs(self) -> list[list[int]]:
+        """The steps in fewer numbers: [the first entry, how many that stand alone follow on it, its last]."""
+        found: list[list[int]] = []
+        for number, last in self:
+            if found and number == last == found[-1][0] + found[-1][1] and found[-1][2] == found[-1][0]:
+                found[-1][1] += 1
+            else:
+                found.append([number, 1, last])
+        return found
 
     def push(self, step: Step) -> "Stack":
         """With one more step on top."""
         top = (*self._top, step.number << _SHIFT | step.last)
         if len(top) < _MOST:
-            return self._of(self._base, self._size, top)
+            return Stack(self._base, self._size, top)
         base = array("q", self._base[: self._size])
         base.extend(top)
-        return self._of(base, len(base), ())
+        return Stack(base, len(base), ())
 
     def pop(self) -> "Stack":
         """Without the step on top; IndexError where there is none."""
         if self._top:
-            return self._of(self._base, self._size, self._top[:-1])
+            return Stack(self._base, self._size, self._top[:-1])
         if not self._size:
             raise IndexError("nothing is left")
-        return self._of(self._base, self._size - 1, ())
+        return Stack(self._base, self._size - 1, ())
 
     @property
     def top(self) -> Step | None:
@@ -79,3 +93,6 @@ class Stack:
 
     def __repr__(self) -> str:
         return f"Stack({len(self)} steps, {self.top} on top)"
+
+
+NONE = Stack()

@@ -4,14 +4,18 @@ import contextlib
 import sqlite3
 from collections.abc import Sequence
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 from bench.core.edits import StartJob
 from bench.core.errors import BadInput, CannotSave, FileFault
 from bench.core.history import EMPTY, Entry, History
+from bench.core.record import Record
 from bench.storage import faults, schema
 from bench.storage.connecting import connect, identity, transaction, writer
-from bench.storage.rows import RecordLine, replay, to_line
+from bench.storage.keeping import AT_CLOSING, START, Keeper, opened
+from bench.storage.rows import RecordLine, to_line
+from bench.storage.snapshots import EVERY, Aside
 
 _INSERT = "insert into entry (id, at, what, kind, body) values (?, ?, ?, ?, ?)"
 _SELECT = "select id, at, what, kind, body from entry order by id"
@@ -31,12 +35,14 @@ class JobFile:
         path: Path,
         db: sqlite3.Connection,
         history: History,
-        record: list[tuple[str, Entry]],
+        record: Record,
         last: RecordLine,
+        aside: Aside = START,
     ) -> None:
         self.path = path
         self.history = history  # as the record told it when the file was opened
         self.record = record  # its entries then, each with its time
+        self._keeper = Keeper(path, aside)
         self._db = db
         self._last = last
         self._identity = identity(path)
@@ -84,7 +90,8 @@ class JobFile:
                 with contextlib.suppress(OSError):
                     path.with_name(path.name + ending).unlink()
             raise
-        return cls(path, db, history, [(at, first)], line)
+        record = Record([(at, first)])
+        return cls(path, db, replace(history, teller=record), record, line)
 
     @classmethod
     def open(cls, path: Path) -> "JobFile":
@@ -101,15 +108,15 @@ class JobFile:
             with faults.reading(path):
                 schema.check(db, path)
                 _update(db, path)
-                lines = _read(db, path)
-            history, record = replay(str(path), lines)
+                history, record, aside = opened(db, path)
+                last = RecordLine(*db.execute(_LAST).fetchone())
         except BaseException:
             db.close()
             raise
         # A job that came in another way of journalling keeps all promises too, only slower.
         with contextlib.suppress(sqlite3.Error):
             db.execute("pragma journal_mode = wal")
-        return cls(path, db, history, record, lines[-1])
+        return cls(path, db, history, record, last, aside)
 
     def append(self, entries: Sequence[tuple[Entry, str]]) -> None:
         """Add entries to the record, all or none; they are on the disk when this returns.
@@ -139,6 +146,7 @@ class JobFile:
                 )
             self._db.executemany(_INSERT, lines)
         self._last = lines[-1]
+        self._keeper.keep(self._db, self.entries, EVERY)
 
     def lines(self) -> list[RecordLine]:
         """Everything ever accepted, in order, as it is on disk now.
@@ -154,6 +162,7 @@ class JobFile:
 
         Where the disk does not allow that, the side file stays and the next opening does it: nothing is lost.
         """
+        self._keeper.keep(self._db, self.entries, AT_CLOSING)
         with contextlib.suppress(sqlite3.Error):
             self._db.execute("pragma wal_checkpoint(truncate)")
         with contextlib.suppress(sqlite3.Error):

@@ -1,7 +1,7 @@
 """An entry of the history as a row of the record, and back."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable
 from typing import NamedTuple, NoReturn
 
 from bench.core.codec import from_plain, to_plain
@@ -80,27 +80,35 @@ def _damaged(body: str) -> BadInput:
     return BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it")
 
 
-def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[str, Entry]]]:
+def replay(
+    path: str, lines: Iterable[RecordLine], start: History = EMPTY, each: Callable[[History], None] | None = None
+) -> tuple[History, list[tuple[str, Entry]]]:
     """The history that the record tells, and its entries, each with its time.
 
     Args:
         path: of the file, for the refusal.
-        lines: in order of their numbers.
+        lines: in order of their numbers, from where the start ends.
+        start: the history before them.
+        each: called with the history after every line.
     Raises:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
-    history, entries = EMPTY, list[tuple[str, Entry]]()
-    for number, line in enumerate(lines, start=1):
+    history, entries = start, list[tuple[str, Entry]]()
+    for number, line in enumerate(lines, start=start.count + 1):
         if line.number != number:
             raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
+        if not all(isinstance(cell, str) for cell in line[1:]):
+            raise FileFault(path, "is damaged; restore a copy of the file", key=f"entry {number}")
         try:
             entry = to_entry(line)
             if number == 1 and not isinstance(entry.edit, StartJob):
                 raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
             history = history.follow(entry)
             entries.append((line.at, entry))
+            if each is not None:
+                each(history)
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
-    if not lines:
+    if not history.count:
         raise FileFault(path, "holds no entry; restore a copy of it")
     return history, entries

@@ -38,7 +38,15 @@ def append_only(db: sqlite3.Connection) -> None:
     )
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only)
+def snapshots(db: sqlite3.Connection) -> None:
+    """Histories kept aside, so that a long record need not be followed from its start; see `snapshots`."""
+    db.execute(
+        "create table snapshot (entry integer primary key, prior text not null, digest text not null,"
+        " seal text not null, body blob not null)"
+    )
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, snapshots)
 
 
 def found(db: sqlite3.Connection) -> None:

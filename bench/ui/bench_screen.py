@@ -372,9 +372,9 @@ class BenchScreen(SawScreen):
         if self.has_class("small"):
             return action == "leave"
         if action == "undo":
-            return len(self.ledger.history.past) > 1
+            return self.ledger.history.can_undo
         if action == "redo":
-            return bool(self.ledger.history.future)
+            return self.ledger.history.can_redo
         if action == "pane" and self.is_mounted:
             at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
             return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))

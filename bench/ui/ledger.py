@@ -23,6 +23,7 @@ from bench.core.edits import (
 )
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, UNDO, Entry, History
+from bench.core.record import Record
 from bench.core.records import Job, Laid, Scarfed, Species
 from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
@@ -68,8 +69,10 @@ class Ledger:
     def __init__(
         self, history: History, woods: dict[str, Species], record: Sequence[tuple[str, Entry]]
     ) -> None:
-        self.history, self.woods = history, woods
-        self.record = list(record)
+        self.woods = woods
+        # Every entry with its time, read when it is looked at; it tells the history of earlier jobs too.
+        self.record = record if isinstance(record, Record) else Record(list(record))
+        self.history = history
         self.drafts: dict[str, Edit] = {}
         self.waiting: dict[str, str] = {}  # tried, but something is still missing: subject -> why
         self.tag = ""  # the stick in hand
@@ -99,11 +102,11 @@ class Ledger:
             except Refusal as refusal:
                 del self.drafts[subject]
                 dropped[subject] = str(refusal)
-        tags = [stick.tag for stick in self.job.sticks]
-        there = {f"{what} {tag}" for tag in tags for what in ("reading", "weighing", "moisture")}
-        for subject in [subject for subject in self.waiting if subject not in there]:
-            del self.waiting[subject]
-            dropped[subject] = "its stick is gone"
+        for subject in list(self.waiting):
+            what, _, tag = subject.partition(" ")
+            if what not in ("reading", "weighing", "moisture") or self.job.place(tag) is None:
+                del self.waiting[subject]
+                dropped[subject] = "its stick is gone"
         self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts)
         self.river = self._with_lengths(job, self.whole)
         self.tag = self.river.tag
@@ -251,7 +254,7 @@ class Ledger:
         if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
             return None, begun
         lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
-        before = self.history.past[-1][0].laid if lost else before
+        before = self.history.job_before.laid if lost else before
         if not before:
             return None, begun
         after, out = laid_from(river.plan), _out(river.plan)
@@ -308,10 +311,12 @@ class Ledger:
         self.fresh, self.begun = None, ()
         before = self.history
         entry = Entry(what)
-        self.history = before.follow(entry)
-        _, edit = before.past[-1] if what == UNDO else self.history.past[-1]
+        after = before.follow(entry)
+        edit = (before if what == UNDO else after).last_edit
+        assert edit is not None, "what was undone or made again is a change"
+        self.history = after
         return self._note(entry, at), edit
 
     def _note(self, entry: Entry, at: str) -> Entry:
-        self.record.append((at, entry))
+        self.record.append(at, entry)
         return entry
