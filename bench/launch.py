@@ -1,6 +1,7 @@
 """Wires the app to the job file, the library and the clock."""
 
 import contextlib
+import gc
 import os
 import sys
 import tempfile
@@ -15,6 +16,7 @@ from bench import library, storage
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
+from bench.core.record import Record
 from bench.headless.answers import one_line
 from bench.ui.app import BenchApp
 
@@ -35,7 +37,7 @@ class Desk:
         self.app: BenchApp | None = None
         self.notice = ""  # what the user must be told at the start
 
-    def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
+    def open(self, path: Path) -> tuple[History, Record]:
         """Open a job; raises FileFault with the reason."""
         file = storage.JobFile.open(path)
         if not file.writable():
@@ -43,7 +45,7 @@ class Desk:
         self._take(file)
         return file.history, file.record
 
-    def start(self, name: str) -> tuple[History, list[tuple[str, Entry]]]:
+    def start(self, name: str) -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
         edit, at = StartJob(name, started=_now()[:10]), _now()
         edit.check(EMPTY.job)
@@ -154,7 +156,11 @@ def _run(desk: Desk, path: Path | None) -> int:
     if fault:
         raise Refusal(fault)
     shelf = library.load(desk.data_folder / "species")
-    opened = desk.open(path) if path is not None else None
+    gc.disable()  # what is opened stays: looking through it for garbage doubles the time
+    try:
+        opened = desk.open(path) if path is not None else None
+    finally:
+        gc.enable()
     app = BenchApp(
         opened,
         shelf.species,

@@ -106,7 +106,9 @@ class Record(Sequence[Line]):
         if here is not None and number - here.count < SPACING:
             return here
         aside = self._known(number)
-        best = max((one for one in (here, aside) if one is not None), key=lambda one: one.count, default=EMPTY)
+        best = max(
+            (one for one in (here, aside) if one is not None), key=lambda one: one.count, default=EMPTY
+        )
         return replace(best, teller=self)
 
     def _keep(self, history: History) -> None:

@@ -81,7 +81,10 @@ def _damaged(body: str) -> BadInput:
 
 
 def replay(
-    path: str, lines: Iterable[RecordLine], start: History = EMPTY, each: Callable[[History], None] | None = None
+    path: str,
+    lines: Iterable[RecordLine],
+    start: History = EMPTY,
+    each: Callable[[History], None] | None = None,
 ) -> tuple[History, list[tuple[str, Entry]]]:
     """The history that the record tells, and its entries, each with its time.
 

@@ -74,7 +74,9 @@ class StoredLines(Sequence[Line]):
     def _entry(self, line: RecordLine, number: int) -> Line:
         try:
             if line.number != number or not all(isinstance(cell, str) for cell in line[1:]):
-                raise FileFault(str(self._path), "is damaged; restore a copy of the file", key=f"entry {number}")
+                raise FileFault(
+                    str(self._path), "is damaged; restore a copy of the file", key=f"entry {number}"
+                )
             return line.at, to_entry(line)
         except FileFault:
             raise

@@ -22,6 +22,7 @@ from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
 from bench.ui.ledger import Ledger
+from bench.ui.looking_on import LookingOn
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
 from bench.ui.saw_screen import SawScreen
 from bench.ui.searching import Searcher
@@ -74,6 +75,7 @@ class BenchScreen(SawScreen):
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
+        self.looking_on = LookingOn(self, self._flow)
 
     @property
     def job(self) -> Job:
@@ -120,6 +122,7 @@ class BenchScreen(SawScreen):
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
         self.call_after_refresh(self.searcher.follow, self.river, False)
+        self.call_after_refresh(self.looking_on.follow, self.river)
         if self.ledger.at_saw():
             self.action_pane("cuts")
             self.action_view("saw")
@@ -189,6 +192,7 @@ class BenchScreen(SawScreen):
         self.stale = False
         river, dropped = self.ledger.flow()
         self.river = self._lay_out(river)
+        self.looking_on.follow(self.river)
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
         message.drafts = tuple(self.ledger.drafts)

@@ -107,7 +107,7 @@ class Ledger:
             if what not in ("reading", "weighing", "moisture") or self.job.place(tag) is None:
                 del self.waiting[subject]
                 dropped[subject] = "its stick is gone"
-        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts)
+        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts, patient=False)
         self.river = self._with_lengths(job, self.whole)
         self.tag = self.river.tag
         return self.river, dropped
@@ -224,15 +224,16 @@ class Ledger:
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
             edit.check(self.job)
-            refusal = flow(edit.change(self.job), self.woods, self.tag, self.river).section.refusal
+            changed = edit.change(self.job)
+            refusal = flow(changed, self.woods, self.tag, self.river, patient=False).section.refusal
             if refusal is not None:
                 raise refusal
-        tags = [stick.tag for stick in self.job.sticks]
+        place = self.job.place(edit.tag) if isinstance(edit, RemoveStick) else None
         edit.check(self.job)
         if edit.change(self.job) == self.job:
             return ()  # nothing to record
         self.history = self.history.accept(edit)
-        self._follow(edit, tags)
+        self._follow(edit, place)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         self.fresh = edit
@@ -248,6 +249,8 @@ class Ledger:
         Returns:
             The entry, None where there is none; and which pieces lie elsewhere than before.
         """
+        if self.river is not None and self.river.rack.waiting:
+            return None, ()  # a large rack is still being judged: then
         edit, self.fresh = self.fresh, None
         begun, self.begun = self.begun, ()
         river, before = self.river, self.job.laid
@@ -266,13 +269,13 @@ class Ledger:
         self.scarfed, self.jointed = (), None
         return self._note(Entry(EDIT, layout), at), moved
 
-    def _follow(self, edit: Edit, tags: list[str]) -> None:
+    def _follow(self, edit: Edit, place: int | None) -> None:
         """The stick in hand stays in hand under a new tag; taken out, its neighbour comes to hand."""
         if isinstance(edit, PutStick) and edit.was == self.tag:
             self.tag = edit.stick.tag
         if isinstance(edit, RemoveStick) and edit.tag == self.tag:
-            left = [stick.tag for stick in self.job.sticks]
-            self.tag = left[min(tags.index(edit.tag), len(left) - 1)] if left else ""
+            left = self.job.sticks
+            self.tag = left[min(place or 0, len(left) - 1)].tag if left else ""
 
     def at_saw(self) -> bool:
         """Whether the job was left in the middle of sawing."""
