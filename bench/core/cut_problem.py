@@ -69,7 +69,7 @@ def problem(
 
 
 def looked_at(job: Job, rack: Rack, parts: Sequence[SizedPart], stay: Collection[str] = ()) -> frozenset[str]:
-    """The sticks that the cuts are laid out on: all that some part may come from, of a large rack some of them.
+    """The sticks that the cuts are laid out on: all that some part may come from; of a large rack, some.
 
     Args:
         job: with what has been cut.
