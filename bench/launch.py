@@ -5,6 +5,7 @@ import gc
 import os
 import sys
 import tempfile
+import threading
 import traceback
 from datetime import datetime
 from pathlib import Path
@@ -62,6 +63,18 @@ class Desk:
         # The job itself is open; only the next start would have to be told its path.
         with contextlib.suppress(CannotSave):
             storage.remember_last(self.data_folder, file.path)
+
+    def verify(self) -> None:
+        """Hold the whole record against its digests, in a thread of its own; says what is not as it was."""
+        if self.path is not None:
+            threading.Thread(target=self._verify, args=(self.path,), daemon=True, name="verify").start()
+
+    def _verify(self, path: Path) -> None:
+        try:
+            storage.verify(path, lambda: self.app is not None, storage.PAUSE_S)
+        except FileFault as fault:
+            if self.app is not None:
+                self.app.warn(fault.message)
 
     def _done(self, entries: int, problem: str | None) -> None:
         if self.app is not None:
@@ -174,6 +187,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         fault=desk.fault,
         files=storage.TextFiles(),
         moves=SEARCH_MOVES,
+        drawn=desk.verify,
     )
     desk.app = app
     try:

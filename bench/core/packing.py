@@ -1,7 +1,7 @@
 """A history as plain values that read back fast: only ever a shortcut beside the record, never instead of it.
 
 Records are rows of their fields in order, under the names those fields have now: what was packed under other
-names is not read. The same few typed numbers come up thousands of times, so they stand once and are pointed to.
+names is not read. The same few typed numbers come up thousands of times: each stands once, and is pointed to.
 """
 
 from collections.abc import Callable

@@ -1,7 +1,7 @@
 """The rack judged: each stick when it is first looked at, and never again while nothing it rests on changes.
 
-A large rack takes seconds to judge, and a screen shows thirty sticks of it. What the cut list asks of a stick,
-its grade, is all that is kept of those that nobody looks at.
+A large rack takes seconds to judge, and a screen shows thirty sticks of it. Of those that nobody looks at
+only the grade is kept: what the cut list asks of a stick.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -46,7 +46,7 @@ class Rack(Sequence[Judged]):
     def _take_over(self, before: "Rack") -> None:
         if len(before.sticks) == len(self.sticks):
             pairs = enumerate(zip(before.sticks, self.sticks, strict=True))
-            moved = {place for place, (old, new) in pairs if old is not new}
+            moved = {place for place, (was, now) in pairs if was is not now}
             if before._doubts != self._doubts:
                 moved |= {
                     n

@@ -53,7 +53,7 @@ class Record(Sequence[Line]):
     def __getitem__(self, place: slice) -> Sequence[Line]: ...
 
     def __getitem__(self, place: int | slice) -> Line | Sequence[Line]:
-        """By place from 0: entry 1 is the first. Raises FileFault where a stored one cannot be read any more."""
+        """By place from 0: entry 1 is the first. Raises FileFault where a stored one cannot be read."""
         if isinstance(place, slice):
             return [self[number] for number in range(*place.indices(len(self)))]
         if place < 0:

@@ -361,7 +361,7 @@ class Job:
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
     unlaid: tuple[str, ...] = ()  # parts that had no place in the layout being sawn, a name for each piece
-    # Where in `sticks` a tag was last seen: a hint that is handed from job to job, and looked at, never believed.
+    # Where in `sticks` a tag was last seen: a hint, handed from job to job, that is tried and never believed.
     places: dict[str, int] = field(default_factory=dict, repr=False, compare=False)
 
     @property
@@ -375,7 +375,7 @@ class Job:
         return None if place is None else self.sticks[place]
 
     def place(self, tag: str) -> int | None:
-        """Where in the rack the stick with this tag is, from 0, or None; in constant time but for the first."""
+        """Where in the rack the stick with this tag is, from 0, or None; mostly in constant time."""
         sticks, hint = self.sticks, self.places
         place = hint.get(tag)
         if place is not None and place < len(sticks) and sticks[place].tag == tag:

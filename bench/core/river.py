@@ -20,7 +20,6 @@ from bench.core.records import (
     CutMade,
     FloatReading,
     Job,
-    Part,
     Species,
 )
 from bench.core.sectioning import SectionView, Woods
@@ -116,8 +115,8 @@ def flow(
         previous: the last river, whose answers are kept where nothing they rest on changed.
         settled: False while something is only tried: then the cuts are not laid out anew for a change that
             moves nothing but the order of preference among the sticks.
-        patient: False where somebody waits: then a rack of many sticks that are not judged yet is left so, and
-            nothing is laid out until `Rack.look_on` has been through it.
+        patient: False where somebody waits: then a rack of many sticks that are not judged yet is left so,
+            and nothing is laid out until `Rack.look_on` has been through it.
     Returns:
         The river. Refusals are carried in it, never raised.
     """

@@ -21,8 +21,8 @@ def shortlist(
     """Tags of the sticks that are looked at.
 
     What the cuts lie on stays. For each need come first sticks that pieces were sawn from already, then the
-    largest; where the best wood is asked for, the best. So no part goes without for want of a stick in the list,
-    unless more pieces than `EACH` ask for a stick each.
+    largest; where the best wood is asked for, the best. So no part goes without for want of a stick in the
+    list, unless more pieces than `EACH` ask for a stick each.
 
     Args:
         wanted: the sticks that each need is met by, and whether the best of them are asked for.

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from bench.core.errors import FileFault
 from bench.core.records import Job
-from bench.storage import JobFile
+from bench.storage import JobFile, verify
 
 ENDING = ".tenthmark"
 _DATABASE = b"SQLite format 3\x00"  # how every job file begins
@@ -44,6 +44,7 @@ def read(path: Path) -> Job:
             copy.with_name(copy.name + ending).write_bytes(content)
         try:
             file = JobFile.open(copy)
+            verify(copy)  # here nobody waits for a first picture
         except FileFault as fault:
             raise FileFault(str(path), fault.reason, fault.line, fault.key) from fault
         file.close()

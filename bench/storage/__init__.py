@@ -4,9 +4,11 @@ from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
+from bench.storage.snapshots import PAUSE_S, verify
 from bench.storage.text_files import TextFiles
 
 __all__ = [
+    "PAUSE_S",
     "JobFile",
     "RecordLine",
     "Saver",
@@ -15,4 +17,5 @@ __all__ = [
     "last_job",
     "path_for",
     "remember_last",
+    "verify",
 ]

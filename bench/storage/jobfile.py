@@ -11,11 +11,11 @@ from bench.core.edits import StartJob
 from bench.core.errors import BadInput, CannotSave, FileFault
 from bench.core.history import EMPTY, Entry, History
 from bench.core.record import Record
-from bench.storage import faults, schema
+from bench.storage import faults, keeping, schema, snapshots
 from bench.storage.connecting import connect, identity, transaction, writer
-from bench.storage.keeping import AT_CLOSING, START, Keeper, opened
+from bench.storage.keeping import START, Keeper, opened
 from bench.storage.rows import RecordLine, to_line
-from bench.storage.snapshots import EVERY, Aside
+from bench.storage.snapshots import Aside
 
 _INSERT = "insert into entry (id, at, what, kind, body) values (?, ?, ?, ?, ?)"
 _SELECT = "select id, at, what, kind, body from entry order by id"
@@ -146,7 +146,7 @@ class JobFile:
                 )
             self._db.executemany(_INSERT, lines)
         self._last = lines[-1]
-        self._keeper.keep(self._db, self.entries, EVERY)
+        self._keeper.keep(self._db, self.entries, snapshots.EVERY)
 
     def lines(self) -> list[RecordLine]:
         """Everything ever accepted, in order, as it is on disk now.
@@ -162,7 +162,7 @@ class JobFile:
 
         Where the disk does not allow that, the side file stays and the next opening does it: nothing is lost.
         """
-        self._keeper.keep(self._db, self.entries, AT_CLOSING)
+        self._keeper.keep(self._db, self.entries, keeping.AT_CLOSING)
         with contextlib.suppress(sqlite3.Error):
             self._db.execute("pragma wal_checkpoint(truncate)")
         with contextlib.suppress(sqlite3.Error):

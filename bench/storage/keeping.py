@@ -11,7 +11,7 @@ from bench.core.history import EMPTY, History
 from bench.core.record import Record
 from bench.storage import faults, snapshots
 from bench.storage.rows import replay
-from bench.storage.snapshots import LAG, SPARSE, Aside
+from bench.storage.snapshots import Aside
 from bench.storage.stored import StoredLines
 
 AT_CLOSING = 500  # entries that are worth a snapshot when the file is closed
@@ -35,8 +35,9 @@ def opened(db: sqlite3.Connection, path: Path) -> tuple[History, Record, Aside]:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
     count, last = db.execute("select count(*), max(id) from entry").fetchone()
-    aside = snapshots.newest(db, count) if count == last else None
-    if aside is None and count > snapshots.SPARSE:
+    whole = count == last  # else an entry is missing: following the record from its start says which
+    aside = snapshots.newest(db, count) if whole else None
+    if whole and aside is None and count > snapshots.SPARSE:
         _keep_all(db, path, count)
         aside = snapshots.newest(db, count)
     start = replace((aside or START).history, teller=_teller(path, count))
@@ -52,20 +53,21 @@ def _keep_all(db: sqlite3.Connection, path: Path, count: int) -> None:
     at = replace(EMPTY, teller=_teller(path, count))
     aside = Aside(at, "")
     with contextlib.suppress(sqlite3.Error, Refusal):
-        for most in (*range(SPARSE, count - LAG, SPARSE), count - LAG):
+        last = count - snapshots.LAG
+        for most in (*range(snapshots.SPARSE, last, snapshots.SPARSE), last):
             aside = snapshots.renewed(db, aside, most)
             snapshots.write(db, aside)
 
 
 class Keeper:
-    """Keeps a history aside from time to time, some entries behind the newest. Belongs to who owns the file."""
+    """Keeps a history aside from time to time, some entries behind the newest; of the file's owner."""
 
     def __init__(self, path: Path, aside: Aside) -> None:
         self._path, self._aside = path, aside
 
     def keep(self, db: sqlite3.Connection, entries: int, every: int) -> None:
         """Keep one if so many entries have come in since the last; what cannot be kept is done without."""
-        most = entries - LAG
+        most = entries - snapshots.LAG
         if most - self._aside.history.count < every:
             return
         teller = _teller(self._path, entries)

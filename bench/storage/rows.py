@@ -1,7 +1,7 @@
 """An entry of the history as a row of the record, and back."""
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import NamedTuple, NoReturn
 
 from bench.core.codec import from_plain, to_plain
@@ -81,10 +81,7 @@ def _damaged(body: str) -> BadInput:
 
 
 def replay(
-    path: str,
-    lines: Iterable[RecordLine],
-    start: History = EMPTY,
-    each: Callable[[History], None] | None = None,
+    path: str, lines: Iterable[RecordLine], start: History = EMPTY
 ) -> tuple[History, list[tuple[str, Entry]]]:
     """The history that the record tells, and its entries, each with its time.
 
@@ -92,7 +89,6 @@ def replay(
         path: of the file, for the refusal.
         lines: in order of their numbers, from where the start ends.
         start: the history before them.
-        each: called with the history after every line.
     Raises:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
@@ -108,8 +104,8 @@ def replay(
                 raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
             history = history.follow(entry)
             entries.append((line.at, entry))
-            if each is not None:
-                each(history)
+        except FileFault:
+            raise  # an earlier entry, which undoing this one goes back to
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
     if not history.count:

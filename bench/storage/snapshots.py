@@ -144,7 +144,8 @@ def _changed(path: Path, first: int, last: int) -> FileFault:
     where = f"entry {first}" if first == last else f"entries {first} to {last}"
     return FileFault(
         str(path),
-        "the record is not as it was written; the job shown is as it was accepted, but restore a copy of the file",
+        "the record is not as it was written; the job shown is as it was accepted,"
+        " but restore a copy of the file",
         key=where,
     )
 

@@ -29,7 +29,7 @@ class StoredLines(Sequence[Line]):
             last: those of them that need not be read.
         """
         self._path, self._count, self._last = path, count, last
-        self._pages: dict[int, list[Line]] = {}
+        self._pages: dict[int, list[RecordLine | Line]] = {}  # entries as they are once they are read
 
     def __len__(self) -> int:
         return self._count
@@ -51,12 +51,16 @@ class StoredLines(Sequence[Line]):
         at_hand = place - self._count + len(self._last)
         if at_hand >= 0:
             return self._last[at_hand]
-        return self._page(place // PAGE)[place % PAGE]
+        page = self._page(place // PAGE)
+        line = page[place % PAGE] if place % PAGE < len(page) else None
+        if line is None or isinstance(line, RecordLine):
+            line = page[place % PAGE] = self._entry(line, place + 1)
+        return line
 
     def __iter__(self) -> Iterator[Line]:
         return (self[place] for place in range(self._count))
 
-    def _page(self, page: int) -> list[Line]:
+    def _page(self, page: int) -> list[RecordLine | Line]:
         known = self._pages.get(page)
         if known is None:
             if len(self._pages) >= PAGES:
@@ -64,21 +68,17 @@ class StoredLines(Sequence[Line]):
             known = self._pages[page] = self._read(page)
         return known
 
-    def _read(self, page: int) -> list[Line]:
+    def _read(self, page: int) -> list[RecordLine | Line]:
         first = page * PAGE
         with faults.reading(self._path), closing(connect(self._path)) as db:
             rows = db.execute(_PAGE, (first, min(first + PAGE, self._count))).fetchall()
-        lines = [RecordLine(*row) for row in rows]
-        return [self._entry(line, number) for number, line in enumerate(lines, first + 1)]
+        return [RecordLine(*row) for row in rows]
 
-    def _entry(self, line: RecordLine, number: int) -> Line:
+    def _entry(self, line: RecordLine | None, number: int) -> Line:
+        where = f"entry {number}"
+        if line is None or line.number != number or not all(isinstance(cell, str) for cell in line[1:]):
+            raise FileFault(str(self._path), "is damaged; restore a copy of the file", key=where)
         try:
-            if line.number != number or not all(isinstance(cell, str) for cell in line[1:]):
-                raise FileFault(
-                    str(self._path), "is damaged; restore a copy of the file", key=f"entry {number}"
-                )
             return line.at, to_entry(line)
-        except FileFault:
-            raise
         except Refusal as refusal:
-            raise FileFault(str(self._path), refusal.message, key=f"entry {number}") from refusal
+            raise FileFault(str(self._path), refusal.message, key=where) from refusal

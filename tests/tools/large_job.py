@@ -1,4 +1,4 @@
-"""A very large job, every figure of it invented: so many sticks and edits in the record, and a list of parts."""
+"""A very large job, every figure of it invented: its record of edits, with sticks and a list of parts."""
 
 from collections.abc import Iterator
 from fractions import Fraction
