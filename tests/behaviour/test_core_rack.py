@@ -24,7 +24,7 @@ def _job(sticks: int, seed: int = 1) -> Job:
     job = EMPTY.accept(StartJob("Large", invented=True)).job
     for number in range(sticks):
         length = Typed(Fraction(rng.randint(1000, 3000), 1000), "length")
-        job = PutStick(replace(stick(f"S-{number}"), length=length)).apply(job)
+        job = PutStick(replace(stick(f"S-{number}", species="sitka_spruce"), length=length)).apply(job)
         job = TakeReading(f"S-{number}", reading(rng.randint(45, 80) / 10)).apply(job)
     for number in range(4):
         job = PutPart(part(f"rib {number}", quantity=3)).apply(job)
@@ -82,7 +82,9 @@ def test_fits_kept_up_are_fits_found_anew() -> None:
                 TakeReading(tag, reading(rng.randint(45, 80) / 10)),
                 CondemnStick(tag, "" if job.stick(tag).condemned else "rot"),  # type: ignore[union-attr]
                 RemoveStick(tag),
-                PutStick(replace(stick(f"N-{step}"), length=Typed(Fraction(2), "2 m"))),
+                PutStick(
+                    replace(stick(f"N-{step}", species="sitka_spruce"), length=Typed(Fraction(2), "2 m"))
+                ),
                 PutStick(replace(job.stick(tag), tag=f"R-{step}"), was=tag),  # type: ignore[type-var]
             ]
         )
