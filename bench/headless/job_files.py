@@ -2,9 +2,12 @@
 
 import contextlib
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from bench.core.errors import FileFault
+from bench.core.history import Entry
 from bench.core.records import Job
 from bench.storage import JobFile, verify
 
@@ -12,6 +15,9 @@ ENDING = ".tenthmark"
 _DATABASE = b"SQLite format 3\x00"  # how every job file begins
 _SIDE_FILES = ("-wal", "-journal")  # hold what is not yet in the file itself
 _READINGS = 20  # of a file that another program is just writing
+
+
+Told = TypeVar("Told")
 
 
 def is_job(path: Path) -> bool:
@@ -37,6 +43,15 @@ def read(path: Path) -> Job:
     Raises:
         FileFault: missing, no job, from a newer version, or damaged.
     """
+    return _read(path, lambda file: file.history.job)
+
+
+def read_whole(path: Path) -> tuple[Job, list[tuple[str, Entry]]]:
+    """The job of a file and its whole record, as `read`."""
+    return _read(path, lambda file: (file.history.job, list(file.record)))
+
+
+def _read(path: Path, told: Callable[[JobFile], Told]) -> Told:
     whole = _settled(path)
     with tempfile.TemporaryDirectory(prefix="tenthmark-") as folder:
         copy = Path(folder) / "copy"
@@ -45,10 +60,11 @@ def read(path: Path) -> Job:
         try:
             file = JobFile.open(copy)
             verify(copy)  # here nobody waits for a first picture
+            found = told(file)
         except FileFault as fault:
             raise FileFault(str(path), fault.reason, fault.line, fault.key) from fault
         file.close()
-        return file.history.job
+        return found
 
 
 def _settled(path: Path) -> dict[str, bytes]:

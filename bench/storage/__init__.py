@@ -1,7 +1,9 @@
 """The job file: one sqlite3 file a job, to which accepted edits are only ever added."""
 
+from bench.storage.aside import write_aside
 from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
+from bench.storage.rescue import Lost, Rescue, rescue
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
 from bench.storage.snapshots import PAUSE_S, verify
@@ -10,12 +12,16 @@ from bench.storage.text_files import TextFiles
 __all__ = [
     "PAUSE_S",
     "JobFile",
+    "Lost",
     "RecordLine",
+    "Rescue",
     "Saver",
     "TextFiles",
     "jobs_folder",
     "last_job",
     "path_for",
     "remember_last",
+    "rescue",
     "verify",
+    "write_aside",
 ]

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bench.core.errors import FileFault
-from bench.storage import faults
+from bench.storage import faults, seals
 
 # "tmrk" in ASCII: tells a job file whatever its name.
 APPLICATION_ID = 0x746D726B
@@ -46,7 +46,12 @@ def snapshots(db: sqlite3.Connection) -> None:
     )
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, snapshots)
+def sealed(db: sqlite3.Connection) -> None:
+    """A checksum beside every entry."""
+    seals.make(db)
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, sealed, snapshots)
 
 
 def found(db: sqlite3.Connection) -> None:

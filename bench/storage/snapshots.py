@@ -19,8 +19,8 @@ from typing import NamedTuple
 from bench.core.errors import BadInput, FileFault
 from bench.core.history import History
 from bench.core.packing import pack, unpack
-from bench.storage import faults
-from bench.storage.connecting import connect, transaction
+from bench.storage import faults, seals
+from bench.storage.connecting import reader, transaction
 from bench.storage.rows import RecordLine, to_entry
 
 EVERY = 1_000  # entries from one snapshot to the next
@@ -95,7 +95,7 @@ def _sound(db: sqlite3.Connection, entry: int, prior: str, digest: str, seal: st
 
 def known(path: Path, most: int) -> History | None:
     """The newest history kept aside in a file of after at most so many entries, or None."""
-    with contextlib.suppress(FileFault), closing(connect(path)) as db:
+    with contextlib.suppress(FileFault), closing(reader(path, False)) as db:
         found = newest(db, most)
         return None if found is None else found.history
     return None
@@ -118,8 +118,9 @@ def verify(path: Path, wanted: Callable[[], bool] = lambda: True, pause: float =
     Raises:
         FileFault: something in the record is not as it was written, and between which entries.
     """
-    with faults.reading(path), closing(connect(path)) as db:
-        digests = dict(db.execute("select entry, digest from snapshot order by entry"))
+    with faults.reading(path), closing(reader(path, False)) as db:
+        digests = _digests(db)
+        sums = seals.known(db)
         digest, number, sound = "", 0, 0
         while digests and number < max(digests):
             batch = [line for _, line in zip(range(SLICE), lines_after(db, number), strict=False)]
@@ -128,6 +129,8 @@ def verify(path: Path, wanted: Callable[[], bool] = lambda: True, pause: float =
             for line in batch:
                 number += 1
                 if line.number != number or not all(isinstance(cell, str) for cell in line[1:]):
+                    raise _changed(path, number, number)
+                if sums.get(number, seals.seal(line)) != seals.seal(line):
                     raise _changed(path, number, number)
                 digest = link(digest, line)
                 if digests.get(number, digest) != digest:
@@ -138,6 +141,13 @@ def verify(path: Path, wanted: Callable[[], bool] = lambda: True, pause: float =
             if pause:
                 time.sleep(pause)
     return True
+
+
+def _digests(db: sqlite3.Connection) -> dict[int, str]:
+    """Of every snapshot by its entry; none where the file is from before there were any."""
+    if not db.execute("select 1 from sqlite_master where type = 'table' and name = 'snapshot'").fetchone():
+        return {}
+    return dict(db.execute("select entry, digest from snapshot order by entry"))
 
 
 def _changed(path: Path, first: int, last: int) -> FileFault:

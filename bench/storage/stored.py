@@ -8,7 +8,7 @@ from typing import overload
 from bench.core.errors import FileFault, Refusal
 from bench.core.record import Line
 from bench.storage import faults
-from bench.storage.connecting import connect
+from bench.storage.connecting import reader
 from bench.storage.rows import RecordLine, to_entry
 
 PAGE = 256  # entries read together
@@ -70,14 +70,14 @@ class StoredLines(Sequence[Line]):
 
     def _read(self, page: int) -> list[RecordLine | Line]:
         first = page * PAGE
-        with faults.reading(self._path), closing(connect(self._path)) as db:
+        with faults.reading(self._path), closing(reader(self._path, False)) as db:
             rows = db.execute(_PAGE, (first, min(first + PAGE, self._count))).fetchall()
         return [RecordLine(*row) for row in rows]
 
     def _entry(self, line: RecordLine | None, number: int) -> Line:
         where = f"entry {number}"
         if line is None or line.number != number or not all(isinstance(cell, str) for cell in line[1:]):
-            raise FileFault(str(self._path), "is damaged; restore a copy of the file", key=where)
+            raise FileFault(str(self._path), faults.DAMAGED, key=where)
         try:
             return line.at, to_entry(line)
         except Refusal as refusal:

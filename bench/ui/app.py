@@ -9,6 +9,7 @@ from functools import partial
 
 from rich.text import Text
 from textual.app import App
+from textual.filter import LineFilter
 from textual.theme import Theme
 
 from bench.core.history import Entry
@@ -16,6 +17,7 @@ from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
 from bench.ui.messages import Say
+from bench.ui.plain import Plain
 from bench.ui.start_screen import Opened, Start, StartScreen
 from bench.ui.views import Shelf
 
@@ -74,6 +76,7 @@ class BenchApp(App[None]):
         files: Files | None = None,
         moves: int = 0,
         drawn: Callable[[], None] = lambda: None,
+        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -89,6 +92,7 @@ class BenchApp(App[None]):
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
         drawn: called after the first picture.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -96,8 +100,13 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.drawn = moves, drawn
+        self.moves, self.drawn, self.reads = moves, drawn, reads
         self.bench: BenchScreen | None = None
+        self._plain = Plain()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of the framework, and ours."""
+        return [*super().get_line_filters(), self._plain]
 
     def on_mount(self) -> None:
         self.register_theme(SHOP_THEME)
@@ -113,6 +122,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench.reads = self.reads
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

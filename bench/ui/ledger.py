@@ -88,6 +88,10 @@ class Ledger:
         """The job as accepted."""
         return self.history.job
 
+    def after(self, number: int) -> Job:
+        """The job as it was after so many entries of the record."""
+        return self.record.job(number)
+
     @property
     def trying(self) -> bool:
         """Whether anything is tried and not kept."""
@@ -159,10 +163,14 @@ class Ledger:
         return river
 
     def attempt(self, edit: Edit, at: str) -> bool:
-        """Try an edit at a time, ISO; one that changes nothing is no draft: False."""
+        """Try an edit at a time, ISO; one that changes nothing, or nothing any more, is no draft: False."""
         self.waiting.pop(edit.subject, None)
         edit = _dated(edit, at)
-        if edit.change(self.job) == self.job:
+        try:
+            same = edit.change(self.job) == self.job
+        except Refusal:  # what it is about went out of the job while the key was on its way
+            same = True
+        if same:
             self.drafts.pop(edit.subject, None)
             return False
         self.drafts[edit.subject] = edit
