@@ -1,0 +1,143 @@
+"""A program on a pseudo-terminal: keys go in, every chunk that comes out is kept with its time.
+
+The terminal answers the one question that a picture's end depends on, whether it draws a frame at once
+(mode 2026); so each frame ends with a mark. Nothing is waited for by the clock alone: `until` waits for
+what must come out, `quiet` for the output to stop, and the time of the last byte is what counts.
+"""
+
+import os
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import time
+from collections.abc import Mapping, Sequence
+
+QUESTION, ANSWER = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
+FRAME_END = b"\x1b[?2026l"
+UP, DOWN, LEFT, RIGHT, ESCAPE = b"\x1b[A", b"\x1b[B", b"\x1b[D", b"\x1b[C", b"\x1b"
+LIMIT = 60.0  # seconds without what must come out: the measurement has failed
+
+
+class Silent(Exception):
+    """What must come out of the program did not."""
+
+
+class Terminal:
+    """One program on one pseudo-terminal; a context that ends the program and nothing else."""
+
+    def __init__(
+        self, command: Sequence[str], size: tuple[int, int], environment: Mapping[str, str], folder: str
+    ) -> None:
+        import fcntl
+        import termios
+
+        self.master, slave = os.openpty()
+        fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
+        self.chunks: list[tuple[float, bytes]] = []
+        self.total = 0  # bytes that have come out
+        self._tail = b""
+        self.began = time.perf_counter()
+        self.process = subprocess.Popen(
+            list(command), stdin=slave, stdout=slave, stderr=slave, close_fds=True, start_new_session=True,
+            env=dict(environment), cwd=folder,
+        )  # fmt: skip
+        os.close(slave)
+
+    @property
+    def pid(self) -> int:
+        """Of the program."""
+        return self.process.pid
+
+    def __enter__(self) -> "Terminal":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+            try:
+                while self.process.poll() is None and self.read(1.0) is not None:
+                    pass
+            finally:
+                self.process.kill()
+        self.process.wait()
+        os.close(self.master)
+
+    def send(self, keys: bytes) -> float:
+        """Keys as the terminal sends them; the time of it."""
+        now = time.perf_counter()
+        os.write(self.master, keys)
+        return now
+
+    def read(self, seconds: float) -> bytes | None:
+        """What comes out within so many seconds: empty where nothing does, None where the program is gone."""
+        if not select.select([self.master], [], [], max(0.0, seconds))[0]:
+            return b""
+        try:
+            chunk = os.read(self.master, 1 << 16)
+        except OSError:
+            return None
+        if not chunk:
+            return None
+        self.chunks.append((time.perf_counter(), chunk))
+        self.total += len(chunk)
+        seen = self._tail + chunk
+        if QUESTION in seen:
+            os.write(self.master, ANSWER)
+            seen = b""
+        self._tail = seen[-len(QUESTION) :]
+        return chunk
+
+    def until(self, pattern: bytes, since: int = 0) -> float:
+        """Wait until the output since a chunk matches, and its frame is complete; the time of that byte."""
+        wanted, end = re.compile(pattern, re.DOTALL), time.perf_counter() + LIMIT
+        while True:
+            found = wanted.search(self.output(since))
+            if found and FRAME_END in self.output(since)[found.end() :]:
+                return self.chunks[-1][0]
+            if self.read(1.0) is None or time.perf_counter() > end:
+                raise Silent(f"{pattern!r} never came; the last output was {self.output(since)[-400:]!r}")
+
+    def quiet(self, seconds: float, first: float = LIMIT) -> float | None:
+        """Wait until nothing comes out for so long; the time of the last byte, None where there was none.
+
+        Args:
+            seconds: of silence that end it.
+            first: how long to wait for the first byte.
+        """
+        came = None
+        while True:
+            chunk = self.read(seconds if came is not None else first)
+            if chunk is None:
+                raise Silent(f"the program ended: {self.output()[-2000:].decode(errors='replace')}")
+            if not chunk:
+                return came
+            came = self.chunks[-1][0]
+
+    def output(self, since: int = 0) -> bytes:
+        """Everything that came out since a chunk."""
+        return b"".join(chunk for _, chunk in self.chunks[since:])
+
+    def forget(self) -> None:
+        """Drop what has been kept, so that long runs stay small."""
+        self.chunks.clear()
+
+
+def environment(home: str, **more: str) -> dict[str, str]:
+    """Of the programs measured: a modern terminal, compiled modules, a data folder of their own."""
+    kept = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LANG", "LC_ALL")}
+    return {
+        **kept,
+        "TERM": "xterm-256color",
+        "COLORTERM": "truecolor",
+        "LANG": kept.get("LANG", "C.UTF-8"),
+        "TENTHMARK_HOME": home,
+        **more,
+    }
+
+
+def python(*words: str) -> list[str]:
+    """A command of this interpreter."""
+    return [sys.executable, *words]
