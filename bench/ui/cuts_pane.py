@@ -82,25 +82,25 @@ class CutsPane(JobWidget, WritingOut):
     def watch_river(self, old: River | None, new: River | None) -> None:
         self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
         if not _same_picture(old, new):
-            self.refresh()
+            self.redraw()
 
     def watch_at(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_large(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_nearer(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_first(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_view(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_searching(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def pieces(self) -> tuple[Laid, ...]:
         """The pieces of the layout in the order in which they are listed."""

@@ -71,19 +71,19 @@ class FieldPane(JobWidget):
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         self.at = min(self.at, max(0, len(self.fields()) - 1))
-        self.refresh()
+        self.redraw()
 
     def forget(self, subjects: Iterable[str]) -> None:
         """Drop what was tried of these subjects: it has been kept, or is not wanted any more."""
 
     def watch_at(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_large(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_drafting(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def field_here(self) -> Field | None:
         """The highlighted value."""

@@ -53,7 +53,7 @@ class FloatPane(FieldPane):
                 del self.drafts[tag]
             elif f"weighing {tag}" in gone:  # a reading that is still being taken stays
                 self.drafts[tag] = replace(draft, mass=None, size=())
-        self.refresh()
+        self.redraw()
 
     def _try_draft(self, draft: FloatDraft, name: str) -> None:
         """Show a draft; refused where it cannot be, kept waiting where something is still missing."""

@@ -79,7 +79,7 @@ class InspectView(FieldPane):
     def forget(self, subjects: Iterable[str]) -> None:
         gone = set(subjects)
         self.tried = {subject: edit for subject, edit in self.tried.items() if subject not in gone}
-        self.refresh()
+        self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return self.tried.get(subject)
@@ -93,7 +93,7 @@ class InspectView(FieldPane):
             self.at = len(self.fields()) - 1  # what is typed next is another find
 
     def watch_use(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def fields(self) -> Sequence[Field]:
         stick = self.now

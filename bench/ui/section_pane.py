@@ -57,7 +57,7 @@ class SectionPane(FieldPane, WritingOut):
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChooseSection" in subjects:
             self.choice = None
-            self.refresh()
+            self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.choice is None else ChooseSection(self.choice)
@@ -65,7 +65,7 @@ class SectionPane(FieldPane, WritingOut):
     def take_up(self, edit: Edit) -> None:
         if isinstance(edit, ChooseSection):
             self.choice = edit.choice
-            self.refresh()
+            self.redraw()
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         unchanged = (
@@ -79,7 +79,7 @@ class SectionPane(FieldPane, WritingOut):
             super().watch_river(old, new)
 
     def watch_page(self) -> None:
-        self.refresh()
+        self.redraw()
 
     @property
     def now(self) -> SectionChoice:

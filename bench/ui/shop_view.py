@@ -59,7 +59,7 @@ class ShopView(FieldPane):
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChangeSettings" in subjects:
             self.tried = None
-            self.refresh()
+            self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.tried is None else ChangeSettings(self.tried)
