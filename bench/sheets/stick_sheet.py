@@ -73,7 +73,7 @@ def sheet(
         "",
         *gravity_page(judged, species, system),
         *_inspection(judged, species),
-        *(line for use in limits.USES for line in _use(judged, use, system)),
+        *(line for use in limits.USES for line in use_lines(judged, use, system)),
         *_working(judged, species, system),
     ]
     return (*lines, *_titles(lines, sources), "", *wrap(wording.CAUTION, WIDTH))
@@ -100,8 +100,16 @@ def _inspection(judged: Judged, species: Species | None) -> list[str]:
     return lines + (_wrapped(f"note: {stick.note}") if stick.note else [])
 
 
-def _use(judged: Judged, use: str, system: str) -> list[str]:
-    """The verdict for a use, and every point of it with what each document says."""
+def use_lines(judged: Judged, use: str, system: str = "in") -> list[str]:
+    """The verdict for a use, and every point of it with what each document says.
+
+    Args:
+        judged: the stick with what was found on it.
+        use: a name of limits.USES.
+        system: "in" or "mm".
+    Returns:
+        Lines of at most 78 characters, a blank one first.
+    """
     judgement = judged.uses[use]
     around = brief.cut_round(judgement)
     lines = ["", f"As {inspecting.use_name(use)}: {judgement.word.upper()}{f', {around}' if around else ''}"]

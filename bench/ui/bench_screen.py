@@ -23,11 +23,12 @@ from bench.ui.frame import KeysLine, MessageLine, offered
 from bench.ui.host_screen import PANES
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
-from bench.ui.saw_screen import SawScreen
+from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 
-READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
+# Read beside another screen: Esc goes back to that.
+READ = ("working", "keys", "evidence", "trace", "earlier")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
@@ -43,7 +44,7 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
-class BenchScreen(SawScreen):
+class BenchScreen(RecordScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
@@ -106,7 +107,6 @@ class BenchScreen(SawScreen):
             return pages.working_page(steps, why, self.job.settings.units, width)
 
         return {
-            "record": lambda width: pages.record_page(self.ledger.record, width),
             "working": working,
             "keys": lambda width: pages.keys_page(self.key_groups(), width),
         }

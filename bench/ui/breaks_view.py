@@ -13,6 +13,7 @@ from bench.core.errors import BadInput, UnknownName
 from bench.core.records import Job, Species, inches, with_field
 from bench.core.steps import Step
 from bench.sheets import break_sheet, breaking, coupon_cells
+from bench.sheets.tracing import STICK
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.files import Files
 from bench.ui.grid import Column, Grid
@@ -177,6 +178,10 @@ class BreaksView(Grid[Coupon], WritingOut):
     def steps(self) -> tuple[Step, ...]:
         """The working of the highlighted coupon."""
         return working_breaks.of_result(self._result(self.row)) if self.listed else ()
+
+    def traced(self) -> tuple[str, str] | None:
+        stick = self._coupons[self.row].stick if self.listed else ""
+        return (STICK, stick) if stick else super().traced()
 
     # --- beside the list -----------------------------------------------------------------------------
 

@@ -13,6 +13,7 @@ from bench.core.sawing import laid_from
 from bench.core.totals import totals
 from bench.sheets import cut_page, cut_sheet, labels, wording
 from bench.sheets import totals as sheet_totals
+from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
 from bench.ui.files import Files
@@ -112,6 +113,10 @@ class CutsPane(JobWidget, WritingOut):
         river = self.river
         queue = sawing.queue(river.job, river.plan) if river is not None and river.plan is not None else ()
         return self.pieces().index(queue[0].piece) if queue else 0
+
+    def traced(self) -> tuple[str, str] | None:
+        piece = self.piece_here()
+        return (PART, piece.part) if piece is not None else super().traced()
 
     def piece_here(self) -> Laid | None:
         """The highlighted piece."""

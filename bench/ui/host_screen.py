@@ -84,9 +84,12 @@ class HostScreen(Screen[None]):
                 await self.switcher.mount(widget)
 
     def _make(self, name: str) -> Widget:
-        self.made[name] = widget = views.made(name, self.shelf, self.pages())
+        self.made[name] = widget = self._new(name)
         self._hand(widget, *HANDED)
         return widget
+
+    def _new(self, name: str) -> Widget:
+        return views.made(name, self.shelf, self.pages())
 
     # --- handing down --------------------------------------------------------------------------------
 

@@ -94,5 +94,13 @@ class GoToTest(Message):
         self.tag = tag
 
 
+class LookBack(Message):
+    """Show the job as it was after so many entries of its record."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+
+
 class Search(Message):
     """Look for a better layout in the background, or stop looking."""

@@ -6,17 +6,16 @@ from textual.content import Content
 from textual.widget import Widget
 
 from bench.core import working, working_coupons, working_stick, working_strength
-from bench.core.history import Entry
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.steps import Step
 from bench.sheets import wording
-from bench.sheets.telling import told, told_record
+from bench.sheets.telling import told
 from bench.sheets.working import lines as working_lines
 from bench.ui.drawing import DIM, HEAD, line, wrapped
 from bench.ui.frame import key_name
 
-__all__ = ["bench_steps", "keys_page", "missing", "record_page", "told", "working_page"]
+__all__ = ["bench_steps", "keys_page", "missing", "told", "working_page"]
 
 
 def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) -> tuple[Step, ...]:
@@ -63,17 +62,6 @@ def _kept(text: str, width: int, indent: str) -> list[str]:
     return [
         lead + part if not part.startswith(indent) else part for part in wrapped(text.strip(), width, indent)
     ]
-
-
-def record_page(record: Sequence[tuple[str, Entry]], width: int) -> list[Content]:
-    """Everything accepted, the newest first."""
-    rows: list[Content] = []
-    said = told_record(entry for _, entry in record)
-    for (at, _), text in zip(reversed(record), reversed(said), strict=True):
-        first, *rest = wrapped(text, max(20, width - 21)) or [""]
-        rows.append(line((f"{at.replace('T', ' '):<20} ", DIM), first))
-        rows += [Content(" " * 21 + more) for more in rest]
-    return rows
 
 
 def keys_page(groups: Iterable[tuple[str, type[Widget]]], width: int) -> list[Content]:

@@ -28,6 +28,7 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
     from bench.ui.breaks_view import BreaksView
     from bench.ui.buying_view import BuyingView
     from bench.ui.cuts_pane import CutsPane
+    from bench.ui.earlier_view import EarlierView
     from bench.ui.evidence_view import EvidenceView
     from bench.ui.fieldpane import FieldPane
     from bench.ui.float_pane import FloatPane
@@ -35,10 +36,13 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
     from bench.ui.groups_view import GroupsView
     from bench.ui.inspect_view import InspectView
     from bench.ui.parts_view import PartsView
+    from bench.ui.picked import Picked
     from bench.ui.reading_views import Reader, SpeciesView
+    from bench.ui.record_view import RecordView
     from bench.ui.saw_view import SawView
     from bench.ui.section_pane import SectionPane
     from bench.ui.stock_view import StockView
+    from bench.ui.trace_view import TraceView
     from bench.ui.trial_view import TrialView
     from bench.ui.woods_view import WoodsView
 
@@ -57,9 +61,13 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
         ("Breaks", BreaksView),
         ("Test", TrialView),
         ("Groups", GroupsView),
+        ("Record, As it was, Trace", Picked),
+        ("Record", RecordView),
+        ("As it was", EarlierView),
+        ("Trace", TraceView),
         ("Woods", WoodsView),
         ("Species", SpeciesView),
-        ("Record, Working, Keys", Reader),
+        ("Working, Keys", Reader),
     )
 
 

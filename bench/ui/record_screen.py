@@ -1,0 +1,61 @@
+"""What the one bench screen does for its record: an earlier state, and the trace of a part or stick."""
+
+from typing import Any
+
+from textual import on
+from textual.widget import Widget
+
+from bench.ui.job_widget import JobWidget
+from bench.ui.messages import LookBack
+from bench.ui.saw_screen import SawScreen
+
+
+class RecordScreen(SawScreen):
+    """Base of the bench screen."""
+
+    def _new(self, name: str) -> Widget:
+        """The screens that read the record are handed the ledger's."""
+        ledger, woods = self.ledger, self.shelf.woods
+        if name == "record":
+            from bench.ui.record_view import RecordView
+
+            return RecordView(lambda: ledger.record, ledger.after)
+        if name == "earlier":
+            from bench.ui.earlier_view import EarlierView
+
+            return EarlierView(woods, ledger.after, self._told, lambda: len(ledger.record))
+        if name == "trace":
+            from bench.ui.trace_view import TraceView
+
+            return TraceView(woods, lambda: ledger.record)
+        return super()._new(name)
+
+    def _told(self, number: int) -> tuple[str, str]:
+        """Time and sentence of an entry."""
+        from bench.sheets.telling import told_record
+
+        record = self.ledger.record
+        said = told_record(entry for _, entry in record[:number])
+        return record[number - 1][0], said[number - 1]
+
+    @on(LookBack)
+    async def _look_back(self, message: LookBack) -> None:
+        await self.have("earlier")
+        earlier: Any = self.made["earlier"]
+        earlier.show_after(message.number)
+        await self.action_view("earlier")
+
+    async def action_trace(self) -> None:
+        """From what is highlighted back to its wood, or on to its parts."""
+        name = self.view
+        self.hand_to(self.pane)
+        for place in (self.pane if name == "bench" else name, self.pane):
+            shown = self.made[place]
+            begin = shown.traced() if isinstance(shown, JobWidget) else None
+            if begin is not None:
+                break
+        if begin is not None and name != "trace":
+            await self.have("trace")
+            trace: Any = self.made["trace"]
+            trace.show_trace(*begin)
+        await self.action_view("trace")
