@@ -5,6 +5,7 @@ immutable, so the same object, or an equal key, is the same answer.
 """
 
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -111,10 +112,12 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     owner = sectioning.rests_on(job.section, rack, hand)
     coupons = _coupons(job, previous)
     section = _section(job, woods, owner, coupons, previous, settled)
-    parts = _parts(job, section, rack, woods, previous)
-    problem = laying.problem(job, rack, parts)
-    if previous is not None and not settled and laying.unranked(problem) == laying.unranked(previous.problem):
-        problem = previous.problem
+    same = previous if previous is not None and _same_stock(job, section, rack, previous) else None
+    parts = same.parts if same is not None else _parts(job, section, rack, woods, previous)
+    problem = same.problem if same is not None and not settled else laying.problem(job, rack, parts)
+    if previous is not None and not settled and problem is not previous.problem:
+        unranked = laying.unranked
+        problem = previous.problem if unranked(problem) == unranked(previous.problem) else problem
     accepted = previous.accepted or previous if previous is not None else None
     plan, refusal = _plan(problem, job, previous, accepted, settled)
     return River(
@@ -148,7 +151,46 @@ def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
     return tuple(rack)
 
 
+def _same_stock(job: Job, section: SectionView, rack: tuple[Judged, ...], previous: River) -> bool:
+    """Whether the list and its stock are those of the previous river, but for how much a stick is preferred.
+
+    So it is at almost every step on the Float pane: a waterline moves, and no verdict turns.
+    """
+    was = previous.job
+    if section is not previous.section or len(rack) != len(previous.rack):
+        return False
+    if job.parts is not was.parts or job.cuts is not was.cuts or job.spoilt is not was.spoilt:
+        return False
+    if job.settings != was.settings:
+        return False
+    floors = {part.minimum_sg.si for part in job.parts if part.minimum_sg is not None}
+    return all(
+        now is before or _same_candidate(before, now, floors)
+        for before, now in zip(previous.rack, rack, strict=True)
+    )
+
+
+def _same_candidate(before: Judged, now: Judged, floors: Collection[float]) -> bool:
+    """Whether a stick is as good for every part as it was: only what was measured on it may differ."""
+    old, low, was = before.stick, now.verdict.low, before.verdict.low
+    measured = replace(
+        now.stick,
+        moisture=old.moisture,
+        readings=old.readings,
+        weighings=old.weighings,
+        ovens=old.ovens,
+        inspection=old.inspection,
+    )
+    return (
+        measured == old
+        and before.words == now.words
+        and all((low is not None and low >= floor) == (was is not None and was >= floor) for floor in floors)
+    )
+
+
 def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
+    if not job.cuts:
+        return ()
     uses = {part.name: part.use for part in job.parts}
     words = {judged.stick.tag: judged.words for judged in rack}
     return tuple(
@@ -272,6 +314,6 @@ def _plan(
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return laying.arrange(problem, job.laid, keep, job.unlaid), None
+        return laying.arrange(problem, job.laid, keep, job.unlaid, quick=not settled), None
     except Refusal as refusal:
         return None, refusal

@@ -36,9 +36,13 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.parts is new.job.parts
         and old.job.cuts is new.job.cuts
         and old.job.laid is new.job.laid
-        and old.job.sticks is new.job.sticks
+        and old.problem == new.problem
         and old.job.settings is new.job.settings
-        and [judged.words for judged in old.rack] == [judged.words for judged in new.rack]
+        and len(old.rack) == len(new.rack)
+        and all(
+            now is was or (now.words == was.words and now.stick.defects == was.stick.defects)
+            for was, now in zip(old.rack, new.rack, strict=True)
+        )
     )
 
 
@@ -81,8 +85,8 @@ class CutsPane(JobWidget, WritingOut):
         self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
-        self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
         if not _same_picture(old, new):
+            self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
             self.redraw()
 
     def watch_at(self) -> None:
