@@ -8,7 +8,9 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
+from textual import constants
 from textual.app import App
+from textual.driver import Driver
 from textual.theme import Theme
 
 from bench.core.history import Entry
@@ -95,6 +97,14 @@ class BenchApp(App[None]):
         self.files = files or NoFiles()
         self.moves = moves
         self.bench: BenchScreen | None = None
+
+    def get_driver_class(self) -> type[Driver]:
+        """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
+        if sys.platform != "linux" or constants.DRIVER is not None:
+            return super().get_driver_class()
+        from bench.ui.sleeping_driver import SleepingDriver
+
+        return SleepingDriver
 
     def on_mount(self) -> None:
         self.register_theme(SHOP_THEME)

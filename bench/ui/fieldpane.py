@@ -90,9 +90,13 @@ class FieldPane(JobWidget):
         fields = self.fields()
         return fields[min(self.at, len(fields) - 1)] if fields else None
 
-    def field_line(self, field: Field, width: int, label: int) -> Content:
-        """A value in one line of a width, the label in so many columns."""
-        here = field == self.field_here()
+    def field_lines(self, width: int, label: int) -> list[Content]:
+        """Every value in one line of a width, the label in so many columns."""
+        fields = self.fields()
+        lit = min(self.at, len(fields) - 1)
+        return [self._field_line(field, place == lit, width, label) for place, field in enumerate(fields)]
+
+    def _field_line(self, field: Field, here: bool, width: int, label: int) -> Content:
         shown = field.shown[: max(0, width - label - 3)]
         value = (f" {shown} ", HERE) if here and self.has_focus else f" {shown} "
         return line((field.label[:label].ljust(label), DIM), ">" if here else " ", value)

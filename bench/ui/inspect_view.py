@@ -246,11 +246,11 @@ class InspectView(FieldPane):
         foot = self._documents(hand, width)[: max(0, height - first - 6)]
         room = height - first - len(foot)
         if width >= 70:
-            values = [self.field_line(field, 42, 12) for field in self.fields()]
+            values = self.field_lines(42, 12)
             rows += window(values, self.at, room)
             beside(rows, first, 44, self._points(hand, width - 44, room), width)
         else:
-            values = [self.field_line(field, width, 12) for field in self.fields()]
+            values = self.field_lines(width, 12)
             rows += window(values, self.at, max(3, room // 2))
             rows += self._points(hand, width, room - room // 2)
         rows += [Content("")] * (height - len(foot) - len(rows))

@@ -83,14 +83,22 @@ class Lined(Widget):
             spans = tuple(row.spans)
             found = kept.get(row) or known.get(row)
             if found is None or found[0] != spans:
-                drawn = Visual.to_strips(self, row, width, None, style)
-                found = (spans, [strip.adjust_cell_length(width, style.rich_style) for strip in drawn])
+                found = (spans, self._strips_of(row, width, style))
             kept[row] = found
             strips += found[1]
         blank = Strip.blank(width, style.rich_style)
         strips += [blank] * (height - len(strips))
         self._rows_drawn, self._strips = kept, strips[:height]
         return self._strips
+
+    def _strips_of(self, row: Content, width: int, style: Style) -> list[Strip]:
+        """The lines that a row takes, filled up to the width."""
+        if row.cell_length > width:
+            drawn = Visual.to_strips(self, row, width, None, style)
+        else:
+            pieces = row.render(style, end="", parse_style=self.app.stylesheet.parse_style)
+            drawn = [Strip([Segment(text, look.rich_style) for text, look in pieces], row.cell_length)]
+        return [strip.adjust_cell_length(width, style.rich_style) for strip in drawn]
 
 
 def _changed(old: Strip, new: Strip) -> tuple[int, int]:

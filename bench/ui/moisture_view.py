@@ -284,7 +284,7 @@ class MoistureView(FieldPane):
         if not wide:
             rows += answers
         first = len(rows)
-        values = [self.field_line(field, min(width, SIDES - 1), 9) for field in self.fields()]
+        values = self.field_lines(min(width, SIDES - 1), 9)
         rows += window(values, self.at, height - first)
         if wide:
             beside(rows, first, SIDES, answers, width)

@@ -213,7 +213,7 @@ class SectionPane(FieldPane, WritingOut):
         first = len(rows)
         if self.page == "picture" and view is not None and resized is not None and height - first < PICTURE:
             return stack(self._alone(view, resized, width, height))
-        values = [self.field_line(field, min(width, 40), 12) for field in self.fields()]
+        values = self.field_lines(min(width, 40), 12)
         room = max(6 if width >= WIDE else 3, height - first - len(after))
         rows += window(values, self.at, min(room, max(3, height - first)))
         if resized is None:
