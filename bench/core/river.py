@@ -5,7 +5,7 @@ immutable, so the same object, or an equal key, is the same answer.
 """
 
 from collections import Counter
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -24,6 +24,8 @@ from bench.core.sawing import condemned_before
 from bench.core.sectioning import SectionView, Woods
 
 __all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
+
+TRIED = 4  # layouts of tries that are kept beside the accepted one
 
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
@@ -45,6 +47,7 @@ class River:
     plan_refusal: Refusal | None = None
     coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
+    tried: tuple["River", ...] = ()  # others that were laid out for the same accepted one, the latest first
 
     def outgrown(self) -> tuple[CutMade, ...]:
         """Pieces cut to another section than their part has now: they keep it."""
@@ -119,8 +122,9 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         unranked = laying.unranked
         problem = previous.problem if unranked(problem) == unranked(previous.problem) else problem
     accepted = previous.accepted or previous if previous is not None else None
-    plan, refusal = _plan(problem, job, previous, accepted, settled)
-    return River(
+    tried = () if previous is None or settled else previous.tried
+    plan, refusal = _plan(problem, job, previous, accepted, tried, settled)
+    found = River(
         job=job,
         tag=hand.stick.tag if hand else "",
         rack=rack,
@@ -133,7 +137,12 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         plan_refusal=refusal,
         coupons=coupons,
         accepted=None if settled else accepted,
+        tried=tried,
     )
+    if settled or previous is None or plan is previous.plan:
+        return found
+    # A step back over the same edge finds its layout again.
+    return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])
 
 
 def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
@@ -303,12 +312,17 @@ def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part,
 
 
 def _plan(
-    problem: cutting.CutProblem, job: Job, previous: River | None, accepted: River | None, settled: bool
+    problem: cutting.CutProblem,
+    job: Job,
+    previous: River | None,
+    accepted: River | None,
+    before: Sequence[River],
+    settled: bool,
 ) -> tuple[cutting.CutPlan | None, Refusal | None]:
     """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
     tried = () if previous is accepted else (previous,)
     known = [river for river in (*tried, accepted) if river is not None]
-    for river in known:
+    for river in (*known, *before) if not settled else known[-1:]:  # what was tried was only packed quickly
         if river.problem == problem and river.job.laid == job.laid:
             return river.plan, river.plan_refusal
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.

@@ -68,6 +68,7 @@ class BenchScreen(RecordScreen):
         self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
         self.unsaved = 0
+        self._offered_for: tuple[bool, Job] | None = None  # what the keys on show were found for
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
@@ -169,6 +170,7 @@ class BenchScreen(RecordScreen):
 
     def _keys(self) -> None:
         """Show the keys that work now: those of the pane first."""
+        self._offered_for = (self.drafting, self.job)
         self.keys.here, self.keys.keys = offered(self, self.entry.shown is not None)
 
     def say(self, text: str, wrong: bool = False) -> None:
@@ -202,7 +204,8 @@ class BenchScreen(RecordScreen):
         if dropped:
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
-        self._keys()
+        if self._offered_for != (self.drafting, self.job):
+            self._keys()
         answers, self.answers = self.answers, []
         for answer in answers:
             answer()
