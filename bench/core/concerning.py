@@ -22,6 +22,7 @@ KINDS = (
     "layout",
     "offer",
     "coupon",
+    "parcel",
     UNDO,
     REDO,
 )
@@ -64,6 +65,15 @@ def _coupon_tag(edit: Any) -> Concern:
     return Concern(("coupon",), coupons=(edit.tag,))
 
 
+def _parcel(edit: edits.BringIn) -> Concern:
+    return Concern(
+        ("parcel",),
+        tuple(stick.tag for stick in edit.sticks),
+        tuple(part.name for part in edit.parts),
+        tuple(coupon.tag for coupon in edit.coupons),
+    )
+
+
 ABOUT: dict[type[Edit], Callable[[Any], Concern]] = {
     edits.StartJob: lambda edit: Concern(("job",)),
     edits.NameJob: lambda edit: Concern(("job",)),
@@ -94,6 +104,7 @@ ABOUT: dict[type[Edit], Callable[[Any], Concern]] = {
     edits.RemoveCoupon: _coupon_tag,
     edits.Strike: _coupon_tag,
     edits.TakeLoad: _coupon_tag,
+    edits.BringIn: _parcel,
 }
 
 

@@ -16,6 +16,8 @@ VERBS = {
     "woods": ("bench.headless.woods", "Every species in place of the plan's, lightest first."),
     "cuts": ("bench.headless.cuts", "A cut plan for a list in JSON, or a job's cuts, sheets and order."),
     "breaks": ("bench.headless.breaks", "Coupon tests: dropped on, bent, slid out, and groups compared."),
+    "pack": ("bench.headless.parcel", "A job or a lot of it into one file, a parcel for another job."),
+    "bring": ("bench.headless.parcel", "A parcel of another job into a job; what clashes is decided."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
 }
 

@@ -263,6 +263,21 @@ def _load(edit: edits.TakeLoad) -> str:
     return f"coupon {edit.tag} bent: {edit.point.load.text} at {edit.point.deflection.text}"
 
 
+def _brought(edit: edits.BringIn) -> str:
+    lists = (
+        (edit.sticks, "stick"),
+        (edit.parts, "part"),
+        (edit.coupons, "coupon"),
+        (edit.offers, "offer"),
+        (edit.cuts, "cut"),
+        (edit.spoilt, "lost piece"),
+    )
+    counts = [_many(len(found), word) for found, word in lists if found]
+    section = ["its section"] if edit.section else []
+    over = f", in the place of ours: {', '.join(edit.over)}" if edit.over else ""
+    return f"brought in from {edit.source}, packed {edit.written}: {', '.join([*counts, *section])}{over}"
+
+
 _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.StartJob: lambda edit: f"job {edit.name} started",
     edits.NameJob: lambda edit: f"job renamed to {edit.name}",
@@ -292,6 +307,7 @@ _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.RemoveCoupon: lambda edit: f"coupon {edit.tag} taken out",
     edits.Strike: _blow,
     edits.TakeLoad: _load,
+    edits.BringIn: _brought,
     edits.RemoveOffer: lambda edit: f"wood on offer: {edit.name} taken out",
 }
 

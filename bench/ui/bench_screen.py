@@ -28,7 +28,7 @@ from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 
 # Read beside another screen: Esc goes back to that.
-READ = ("working", "keys", "evidence", "trace", "earlier")
+READ = ("working", "keys", "evidence", "trace", "earlier", "parcel")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")

@@ -72,6 +72,7 @@ class HostScreen(Screen[None]):
         """Make what is about to be shown and was never shown before."""
         for name in names:
             if name in self.made:
+                self.hand_to(name)
                 continue
             widget = self._make(name)
             if name in PANES:

@@ -5,9 +5,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from textual.content import Content
 from textual.widget import Widget
 
-from bench.core import working, working_coupons, working_stick, working_strength
+from bench.core import (
+    tolerance,
+    working,
+    working_coupons,
+    working_stick,
+    working_strength,
+    working_tolerance,
+)
+from bench.core.errors import Refusal
 from bench.core.records import Species
 from bench.core.river import River
+from bench.core.sectioning import SectionView
 from bench.core.steps import Step
 from bench.sheets import wording
 from bench.sheets.telling import told
@@ -28,10 +37,22 @@ def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) ->
     if pane == "section" and view.resized is not None and view.plan is not None and view.use is not None:
         own = working_strength.of_estimate(view.estimate) if view.estimate is not None else ()
         broken = working_coupons.of_coupons(view.coupons) if view.coupons is not None else ()
-        return (*working.of_section(view.resized, view.plan, view.use), *own, *broken)
+        return (*working.of_section(view.resized, view.plan, view.use), *own, *broken, *_slip(view, river))
     if pane == "cuts" and river.plan is not None:
         return working.of_cuts(river.problem, river.plan, river.job.cuts)
     return ()
+
+
+def _slip(view: SectionView, river: River) -> tuple[Step, ...]:
+    """What the smallest usual slip of the saw does to the shop size."""
+    if view.resized is None or view.use is None:
+        return ()
+    by = float(tolerance.SLIPS[river.job.settings.units][0])
+    length = None if view.choice.free_length is None else view.choice.free_length.si
+    try:
+        return working_tolerance.of_slip(view.resized.shop_section, by, by, view.use, length)
+    except Refusal:
+        return ()  # nothing is left of a section that thin
 
 
 def missing(river: River | None, pane: str) -> str:

@@ -6,7 +6,7 @@ from textual import on
 from textual.widget import Widget
 
 from bench.ui.job_widget import JobWidget
-from bench.ui.messages import LookBack
+from bench.ui.messages import LookBack, OpenParcel
 from bench.ui.saw_screen import SawScreen
 
 
@@ -19,7 +19,11 @@ class RecordScreen(SawScreen):
         if name == "record":
             from bench.ui.record_view import RecordView
 
-            return RecordView(lambda: ledger.record, ledger.after)
+            return RecordView(lambda: ledger.record, ledger.after, self.shelf.files, self.now)
+        if name == "parcel":
+            from bench.ui.parcel_view import ParcelView
+
+            return ParcelView()
         if name == "earlier":
             from bench.ui.earlier_view import EarlierView
 
@@ -44,6 +48,13 @@ class RecordScreen(SawScreen):
         earlier: Any = self.made["earlier"]
         earlier.show_after(message.number)
         await self.action_view("earlier")
+
+    @on(OpenParcel)
+    async def _open_parcel(self, message: OpenParcel) -> None:
+        await self.have("parcel")
+        parcel: Any = self.made["parcel"]
+        parcel.show_parcel(message.parcel)
+        await self.action_view("parcel")
 
     async def action_trace(self) -> None:
         """From what is highlighted back to its wood, or on to its parts."""

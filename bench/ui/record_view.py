@@ -5,25 +5,28 @@ from dataclasses import replace
 
 from textual.binding import Binding
 
-from bench.core import sifting
+from bench.core import parcels, sifting
 from bench.core.concerning import Concern, concerns
 from bench.core.differing import differences
 from bench.core.history import Entry
 from bench.core.records import Job
 from bench.core.sifting import Wanted
+from bench.sheets import parcel_file
 from bench.sheets.differing import line as difference_line
 from bench.sheets.telling import told_record
 from bench.sheets.tracing import PART, STICK
 from bench.ui.drawing import DIM
-from bench.ui.messages import LookBack, Say
+from bench.ui.files import Files
+from bench.ui.messages import LookBack, OpenParcel, Say
 from bench.ui.picked import Picked
+from bench.ui.writing_out import WritingOut
 
 Record = Sequence[tuple[str, Entry]]
 MOST = 6  # differences told of one entry; the earlier state shows all
 
 
-class RecordView(Picked):
-    """Reads the record; changes nothing."""
+class RecordView(Picked, WritingOut):
+    """Reads the record; packs the job or a lot for another job, and opens what another packed."""
 
     BINDINGS = [
         Binding(
@@ -32,15 +35,25 @@ class RecordView(Picked):
         ),
         Binding("n", "alike", "Alike", id="record.alike", tooltip="Only of the same stick, part, kind, day"),
         Binding("enter", "back", "As it was", id="record.earlier", tooltip="The job as it was after this"),
+        Binding("k", "pack", "Pack", id="record.pack", tooltip="The job or a lot into a parcel"),
+        Binding("j", "bring", "Bring in", id="record.bring", tooltip="A parcel of another job into this one"),
     ]  # fmt: skip
 
-    def __init__(self, record: Callable[[], Record], after: Callable[[int], Job]) -> None:
+    def __init__(
+        self,
+        record: Callable[[], Record],
+        after: Callable[[int], Job],
+        files: Files,
+        now: Callable[[], str],
+    ) -> None:
         """Args:
         record: every entry with its time, from the start of the job.
         after: the job as it was after so many entries.
+        files: reads and writes the files that the user names.
+        now: the time, ISO.
         """
         super().__init__(id="record")
-        self.record, self.after = record, after
+        self.record, self.after, self.files, self.now = record, after, files, now
         self.wanted = Wanted()
         self._read = 0  # how many entries are read
         self._said: list[str] = []
@@ -150,6 +163,26 @@ class RecordView(Picked):
             replace(Wanted(), day=day),
         ]
         return tuple(dict.fromkeys(found))
+
+    def action_pack(self) -> None:
+        """Ask for a lot, then for a path, and write the parcel there."""
+
+        def take(text: str) -> None:
+            parcel = parcels.pack(self.accepted, self.now()[:10], text)
+            offered = f"{parcel_file.stem(parcel)}{parcel_file.ENDING}"
+            self.write_out(offered, parcel_file.write(parcel), f"{parcel.what} packed")
+
+        lots = ", ".join(dict.fromkeys(stick.lot for stick in self.accepted.sticks if stick.lot))
+        known = f"; lots: {lots}" if lots else ""
+        self.ask_line("pack which lot", f"the name of a lot; empty packs the whole job{known}", "", take)
+
+    def action_bring(self) -> None:
+        """Ask for a path, and show what is in the parcel there."""
+
+        def take(path: str) -> None:
+            self.post_message(OpenParcel(parcel_file.read(self.files.read(path), path.strip())))
+
+        self.ask_line("parcel from file", "the path of a parcel", "", take)
 
     def action_back(self) -> None:
         """Look at the job as it was after the highlighted entry."""

@@ -35,6 +35,7 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
     from bench.ui.grid import Grid
     from bench.ui.groups_view import GroupsView
     from bench.ui.inspect_view import InspectView
+    from bench.ui.parcel_view import ParcelView
     from bench.ui.parts_view import PartsView
     from bench.ui.picked import Picked
     from bench.ui.reading_views import Reader, SpeciesView
@@ -61,9 +62,10 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
         ("Breaks", BreaksView),
         ("Test", TrialView),
         ("Groups", GroupsView),
-        ("Record, As it was, Trace", Picked),
+        ("Record, As it was, Bring in, Trace", Picked),
         ("Record", RecordView),
         ("As it was", EarlierView),
+        ("Bring in", ParcelView),
         ("Trace", TraceView),
         ("Woods", WoodsView),
         ("Species", SpeciesView),
