@@ -9,21 +9,19 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bench.core import breaks, cutting, evidence, floating, grading, laying, sectioning
+from bench.core import breaks, cutting, grading, laying, sectioning
 from bench.core.errors import Refusal
+from bench.core.glimpse import Glimpse, doubts_on
 from bench.core.judging import Judged, judge
 from bench.core.laying import SizedPart
 from bench.core.records import (
     CutMade,
-    FloatReading,
     Job,
     Part,
-    Species,
 )
-from bench.core.sawing import condemned_before
 from bench.core.sectioning import SectionView, Woods
 
-__all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
+__all__ = ["River", "SizedPart", "flow"]
 
 TRIED = 4  # layouts of tries that are kept beside the accepted one
 
@@ -32,13 +30,9 @@ Sizes = tuple[Fraction, Fraction, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
-class River:
+class River(Glimpse):
     """Everything the bench screen shows for one job and one stick in hand."""
 
-    job: Job
-    tag: str
-    rack: tuple[Judged, ...]
-    hand: Judged | None  # the stick on the Float pane
     section: SectionView
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
@@ -61,40 +55,6 @@ class River:
     def judged(self, tag: str) -> Judged | None:
         """A stick of the rack by its tag, or None."""
         return next((judged for judged in self.rack if judged.stick.tag == tag), None)
-
-
-def sure_on(reading: FloatReading, species: Species, variant: str = "") -> float | None:
-    """From which mark on a reading like this is sure; None where it cannot be placed.
-
-    Args:
-        reading: stick, moisture, bath and faces.
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as evidence.sure_mark.
-    """
-    try:
-        return evidence.sure_mark(reading, species, variant)
-    except Refusal:
-        return None
-
-
-def neighbour(river: River, amount: int) -> str:
-    """The tag so many sticks on from the one in hand, round and round.
-
-    Args:
-        river: with its rack and the stick in hand.
-        amount: how many on; negative goes back.
-    Returns:
-        A tag; empty where the rack is empty.
-    Source:
-        the job.
-    """
-    tags = [judged.stick.tag for judged in river.rack]
-    place = tags.index(river.tag) if river.tag in tags else 0
-    return tags[(place + amount) % len(tags)] if tags else ""
 
 
 def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, settled: bool = True) -> River:
@@ -153,7 +113,7 @@ def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
     rack = []
     for stick in job.sticks:
         known = before.get(stick.tag)
-        doubts = tuple(one for one in condemned_before(stick, job.sticks) if one not in stick.cleared)
+        doubts = doubts_on(stick, job.sticks)
         if known is None or known.stick is not stick or known.doubts != doubts:
             known = judge(stick, woods.get(stick.species), job.settings, doubts)
         rack.append(known)
@@ -205,25 +165,6 @@ def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
     return tuple(
         cut for cut in job.cuts if not grading.usable(words[cut.stick][uses[cut.part]], job.settings.use_held)
     )
-
-
-def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
-    """Where a gravity on the oven-dry basis stands on a float stick; None where it cannot be placed.
-
-    Args:
-        reading: stick, moisture and bath.
-        gravity: oven-dry mass on oven-dry volume [1].
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as floating.mark_of.
-    """
-    try:
-        return floating.mark_of(gravity, reading, species, variant)
-    except Refusal:
-        return None
 
 
 def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:

@@ -13,14 +13,15 @@ from textual.app import App
 from textual.driver import Driver
 from textual.theme import Theme
 
-from bench.core.history import Entry
+from bench.core.history import Entry, History
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
-from bench.ui.start_screen import Opened, Start, StartScreen
-from bench.ui.views import Shelf
+from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
+Opened = tuple[History, Sequence[tuple[str, Entry]]]
+Start = Callable[[str], Opened]  # raises a Refusal; nothing has been made then
 
 # Only the eight plain colours of a console, so that it looks the same on a kernel console and a terminal.
 SHOP_THEME = Theme(
@@ -74,6 +75,7 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        rest: Callable[[], Rest] | None = None,
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -88,6 +90,7 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -95,7 +98,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves = moves
+        self.moves, self.rest = moves, rest
         self.bench: BenchScreen | None = None
 
     def get_driver_class(self) -> type[Driver]:
@@ -111,6 +114,8 @@ class BenchApp(App[None]):
         self.theme = "bench"
         self._leave_on_signals()
         if self.opened is None:
+            from bench.ui.start_screen import StartScreen
+
             self.push_screen(StartScreen(self.start, self._begin, self.place))
         else:
             self._begin(self.opened)
@@ -120,6 +125,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench.rest = self.rest
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

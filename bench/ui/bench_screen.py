@@ -119,8 +119,17 @@ class BenchScreen(RecordScreen):
     async def on_mount(self) -> None:
         self.head.saved = "saved"
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
-        self.river, _ = self.ledger.flow()
+        first: Any = self.made["float"]
+        seen: Any = self.ledger.glimpse()
+        self.head.river = first.river = seen
         await self.action_pane("float")
+        first.hold_keys()  # they may be about anything of the job
+        self.call_after_refresh(self._open_whole, first.let_keys)
+
+    async def _open_whole(self, let_keys: Callable[[], None]) -> None:
+        """With the stick in hand on show: the whole job."""
+        self._read_rest()
+        self.river, _ = self.ledger.flow()
         self.call_after_refresh(self.searcher.follow, self.river, False)
         if self.ledger.at_saw():
             await self.action_pane("cuts")
@@ -129,6 +138,7 @@ class BenchScreen(RecordScreen):
             self.say(self.notice, wrong=True)
         elif self.shelf.faults:
             self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
+        let_keys()
 
     async def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height

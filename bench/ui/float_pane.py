@@ -11,8 +11,9 @@ from bench.core import checking
 from bench.core.edits import Edit, TakeReading, TakeWeighing
 from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
+from bench.core.placing import mark_on, sure_on
 from bench.core.records import FloatReading, Species
-from bench.core.river import River, mark_on, sure_on
+from bench.core.river import River
 from bench.ui import float_drawing, float_values
 from bench.ui.drawing import beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane

@@ -60,7 +60,7 @@ class RiverLines(Lined):
     def render(self) -> Content:
         river = self.river
         if river is None:
-            return Content("")
+            return stack([line((name.upper(), DIM), "  ...") for name in self.hidden])
         lines = {"float": float_line, "section": section_line, "cuts": cuts_line}
         return stack([_cut(lines[name](river), self.size.width) for name in self.hidden])
 

@@ -5,6 +5,7 @@ nobody sees, and a start nothing for what nobody has asked for.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from textual.reactive import var
 from textual.screen import Screen
@@ -35,6 +36,7 @@ class HostScreen(Screen[None]):
     searching: var[str] = var("", init=False)  # how far the search for a better layout has come
 
     shelf: views.Shelf
+    rest: Callable[[], views.Rest] | None = None  # reads the library whole
 
     def __init__(self) -> None:
         super().__init__()
@@ -51,6 +53,15 @@ class HostScreen(Screen[None]):
     def pages(self) -> Mapping[str, Callable[[int], views.Lines]]:
         """What writes the screens that are only read."""
         raise NotImplementedError
+
+    def _read_rest(self) -> None:
+        """The rest of the library, which no first picture needs."""
+        if self.rest is not None:
+            woods, sources, faults = self.rest()
+            self.rest = None
+            self.shelf.woods.clear()
+            self.shelf.woods.update(woods)
+            self.shelf = replace(self.shelf, sources=sources, faults=faults)
 
     async def _arrange(self) -> None:
         """Which panes stand side by side, and which are a line each."""

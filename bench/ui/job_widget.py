@@ -5,10 +5,10 @@ from collections.abc import Callable
 from textual.reactive import var
 
 from bench.core.edits import Edit
+from bench.core.glimpse import neighbour
 from bench.core.judging import Judged
 from bench.core.records import Job
-from bench.core.river import River, neighbour
-from bench.sheets.tracing import STICK
+from bench.core.river import River
 from bench.ui.messages import Accept, TakeInHand
 from bench.ui.typing_line import TypingWidget
 
@@ -28,6 +28,8 @@ class JobWidget(TypingWidget):
 
     def traced(self) -> tuple[str, str] | None:
         """What a trace from here begins with, PART or STICK and its name; the stick in hand unless said."""
+        from bench.sheets.tracing import STICK
+
         return (STICK, self.hand.stick.tag) if self.hand is not None else None
 
     @property

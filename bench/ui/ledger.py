@@ -22,6 +22,7 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
+from bench.core.glimpse import Glimpse, glimpse
 from bench.core.history import EDIT, EMPTY, UNDO, Entry, History
 from bench.core.records import Job, Laid, Scarfed, Species
 from bench.core.river import River, flow
@@ -98,6 +99,10 @@ class Ledger:
     def trying(self) -> bool:
         """Whether anything is tried and not kept."""
         return bool(self.drafts or self.waiting)
+
+    def glimpse(self) -> Glimpse:
+        """The stick in hand of the job as accepted, before the river is worked out."""
+        return glimpse(self.job, self.woods, self.tag)
 
     def flow(self) -> tuple[River, dict[str, str]]:
         """The river with the drafts in it, and which drafts the job no longer allows, with the reason."""

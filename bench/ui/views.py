@@ -13,6 +13,9 @@ Lines = Sequence[Content]
 Pages = Mapping[str, Callable[[int], Lines]]  # what writes the screens that are only read, by name
 
 
+Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, sources, faults
+
+
 @dataclass(frozen=True, slots=True)
 class Shelf:
     """What the app was handed beside the job."""
