@@ -1,15 +1,20 @@
 """A stick of the rack with everything found on it, judged for every use."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bench.core.acceptance import Found, Verdict, judge_stick
-from bench.core.estimating import Estimate, estimate
 from bench.core.floating import FloatResult
 from bench.core.inspecting import Judgement, judge_use
 from bench.core.limits import USES
 from bench.core.records import Settings, Species, Stick
 from bench.core.spread import Measured
+
+if TYPE_CHECKING:
+    from bench.core.estimating import Estimate
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +73,8 @@ def estimated(stick: Stick, measured: Measured, species: Species, moisture: floa
     Source:
         as estimating.estimate.
     """
+    from bench.core.estimating import estimate
+
     seen = stick.inspection
     return estimate(
         species,

@@ -133,6 +133,11 @@ class BenchApp(App[None]):
         if self.bench is not None:
             self.bench.post_message(Saved(count, problem))
 
+    def post_display_hook(self) -> None:
+        """A picture has gone out, unless it is held back while several changes are made."""
+        if self.bench is not None and not self._batch_count:
+            self.bench.displayed()
+
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.
         error = self._exception or RuntimeError("unknown")

@@ -124,10 +124,10 @@ class BenchScreen(RecordScreen):
         self.head.river = first.river = seen
         await self.action_pane("float")
         first.hold_keys()  # they may be about anything of the job
-        self.call_after_refresh(self._open_whole, first.let_keys)
 
-    async def _open_whole(self, let_keys: Callable[[], None]) -> None:
+    async def open_whole(self) -> None:
         """With the stick in hand on show: the whole job."""
+        first: Any = self.made["float"]
         self._read_rest()
         self.river, _ = self.ledger.flow()
         self.call_after_refresh(self.searcher.follow, self.river, False)
@@ -138,7 +138,7 @@ class BenchScreen(RecordScreen):
             self.say(self.notice, wrong=True)
         elif self.shelf.faults:
             self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
-        let_keys()
+        first.let_keys()
 
     async def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height

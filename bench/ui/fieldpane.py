@@ -1,7 +1,10 @@
 """A pane of values: one is highlighted, stepped with the arrows or typed over, kept with Enter."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 from textual.content import Content
@@ -9,10 +12,12 @@ from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
-from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Keep, Say
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,10 @@
 """The Float pane: the stick with its waterline and its minimum line, the gravity and the verdict."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 from textual.content import Content
@@ -13,13 +16,15 @@ from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
 from bench.core.placing import mark_on, sure_on
 from bench.core.records import FloatReading, Species
-from bench.core.river import River
 from bench.ui import float_drawing, float_values
 from bench.ui.drawing import beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FloatDraft, start
 from bench.ui.float_drawing import Scene
 from bench.ui.messages import Draft, Waiting
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 class FloatPane(FieldPane):

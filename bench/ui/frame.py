@@ -1,15 +1,21 @@
 """The lines round the panes: head, river, message and keys."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 from textual.screen import Screen
 
 from bench import units
-from bench.core.river import River
-from bench.sheets import sections, wording
+from bench.sheets import wording
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
 from bench.ui.lined import Lined
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 class Head(Lined):
@@ -87,6 +93,8 @@ def float_line(river: River) -> Content:
 
 def section_line(river: River) -> Content:
     """The Section pane in one line."""
+    from bench.sheets import sections
+
     view = river.section
     if view.refusal is not None or view.resized is None or view.use is None:
         return line(("SECTION  ", DIM), (str(view.refusal), WRONG))

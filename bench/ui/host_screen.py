@@ -4,8 +4,11 @@ Whoever is not on show is handed the latest values when it is shown again; so a 
 nobody sees, and a start nothing for what nobody has asked for.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from textual.reactive import var
 from textual.screen import Screen
@@ -13,10 +16,12 @@ from textual.widget import Widget
 from textual.widgets import ContentSwitcher
 
 from bench.core.records import Job
-from bench.core.river import River
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, RiverLines
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 PANES = ("float", "section", "cuts")
 HANDED = (
@@ -44,6 +49,7 @@ class HostScreen(Screen[None]):
         self.switcher = ContentSwitcher(id="views", initial="bench")
         self.made: dict[str, Widget] = {}
         self.pane = "float"  # the one that has the keys on the bench
+        self._whole = False  # whether more than the stick in hand has been worked out
 
     @property
     def view(self) -> str:
@@ -53,6 +59,16 @@ class HostScreen(Screen[None]):
     def pages(self) -> Mapping[str, Callable[[int], views.Lines]]:
         """What writes the screens that are only read."""
         raise NotImplementedError
+
+    async def open_whole(self) -> None:
+        """With the stick in hand on show: the whole job."""
+        raise NotImplementedError
+
+    def displayed(self) -> None:
+        """A picture has gone out: behind the first one the whole job is worked out."""
+        if not self._whole and self.is_current and (first := self.made.get(self.pane)) and first.size:
+            self._whole = True
+            self.call_later(self.open_whole)
 
     def _read_rest(self) -> None:
         """The rest of the library, which no first picture needs."""

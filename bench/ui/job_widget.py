@@ -1,6 +1,9 @@
 """A widget that shows the job and changes it: keys wait until what they build upon is on show."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.reactive import var
 
@@ -8,9 +11,11 @@ from bench.core.edits import Edit
 from bench.core.glimpse import neighbour
 from bench.core.judging import Judged
 from bench.core.records import Job
-from bench.core.river import River
 from bench.ui.messages import Accept, TakeInHand
 from bench.ui.typing_line import TypingWidget
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 NO_STICK = "No stick in the rack yet. Press t for Stock, then a to add one."
 

@@ -1,16 +1,20 @@
 """What the one bench screen does for the saw: the layout that stays, and the search for a better one."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from textual import on
 
 from bench.core.history import Entry
-from bench.core.river import River
 from bench.ui.host_screen import HostScreen
 from bench.ui.ledger import Ledger
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
 from bench.ui.searching import Searcher, SearchFound, SearchMoved
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 class SawScreen(HostScreen):
