@@ -11,6 +11,7 @@ from rich.text import Text
 from textual import constants
 from textual.app import App
 from textual.driver import Driver
+from textual.reactive import Reactive
 from textual.theme import Theme
 
 from bench.core.history import Entry, History
@@ -61,6 +62,8 @@ class BenchApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
 
+    theme: Reactive[str] = Reactive(SHOP_THEME.name)  # from the start: the styles are read only once
+
     def __init__(
         self,
         opened: Opened | None,
@@ -109,9 +112,11 @@ class BenchApp(App[None]):
 
         return SleepingDriver
 
+    def get_theme(self, theme_name: str) -> Theme | None:
+        """Our own theme, or one of the framework's."""
+        return SHOP_THEME if theme_name == SHOP_THEME.name else super().get_theme(theme_name)
+
     def on_mount(self) -> None:
-        self.register_theme(SHOP_THEME)
-        self.theme = "bench"
         self._leave_on_signals()
         if self.opened is None:
             from bench.ui.start_screen import StartScreen

@@ -117,7 +117,11 @@ class HostScreen(Screen[None]):
         return widget
 
     def _new(self, name: str) -> Widget:
-        return views.made(name, self.shelf, self.pages())
+        if name in views.PAGES:
+            from bench.ui.reading_views import Reader
+
+            return Reader(name, name.upper(), self.pages()[name])
+        return views.made(name, self.shelf)
 
     # --- handing down --------------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from bench.ui.files import Files
 
 Lines = Sequence[Content]
 Pages = Mapping[str, Callable[[int], Lines]]  # what writes the screens that are only read, by name
+PAGES = ("working", "keys")  # those screens
 
 
 Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, sources, faults
@@ -76,12 +77,8 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
     )
 
 
-def made(name: str, shelf: Shelf, pages: Pages) -> Widget:
+def made(name: str, shelf: Shelf) -> Widget:
     """A pane or a screen by its name. Its module is read only now: most are never asked for in a day."""
-    if name in pages:
-        from bench.ui.reading_views import Reader
-
-        return Reader(name, name.upper(), pages[name])
     return _MAKERS[name](shelf)
 
 
