@@ -1,9 +1,10 @@
 """What is measured through the terminal: the program and the bare app beside it, turn about."""
 
+import itertools
 import re
 import statistics
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,8 +13,8 @@ from tests.speed import usage
 from tests.speed.terminal import DOWN, ESCAPE, LEFT, RIGHT, UP, Terminal, environment, python
 
 ROOT = Path(__file__).parents[2]
-PAINTED = {"bare": rb"0 steps", "ours": rb"in hand S-001.*(ACCEPT|HOLD|REJECT)"}
-VALUE = {"bare": rb"(-?\d+) steps", "ours": rb" (\d+\.\d+) of 10 "}
+PAINTED = {"bare": r"0 steps.*palette", "ours": r"in hand S-001.*(ACCEPT|HOLD|REJECT)"}
+VALUE = {"bare": r"(-?\d+) steps", "ours": r"> +(\d+\.\d+) of 10"}
 REST = 0.3  # seconds of silence after which a program counts as at rest
 BETWEEN = 0.04  # the same after one key: longer than two frames
 BLOCK = 25  # keys in a row to one of the two before the other has its turn
@@ -59,8 +60,10 @@ def start(bench: Bench, job: Path, size: tuple[int, int], runs: int) -> dict[str
             with bench.open(name, job, size) as terminal:
                 painted = terminal.until(PAINTED[name])
                 used = usage.cpu(terminal.pid) if usage.HERE else 0.0
-                since, sent = len(terminal.chunks), terminal.send(UP)
-                changed = terminal.until(VALUE[name], since)
+                shown = re.search(VALUE[name], terminal.picture.text)
+                assert shown, f"{name}: no value on the first picture"
+                sent = terminal.send(UP)
+                changed = terminal.until(rf"(?!{re.escape(shown[0])}){VALUE[name]}")
                 rest = terminal.quiet(REST, first=REST) or changed
                 if run:  # the first one compiles the modules
                     found.setdefault(f"{name} paint", []).append(painted - terminal.began)
@@ -87,9 +90,7 @@ def idle(bench: Bench, job: Path, size: tuple[int, int], seconds: float) -> dict
         both = {"bare": bare, "ours": ours}
         for terminal in both.values():
             terminal.quiet(3.0, first=3.0)  # what goes on behind the first picture comes to its end
-        before = {
-            name: (usage.cpu(t.pid), usage.switches(t.pid), t.total) for name, t in both.items()
-        }
+        before = {name: (usage.cpu(t.pid), usage.switches(t.pid), t.total) for name, t in both.items()}
         end = time.monotonic() + seconds
         while (left := end - time.monotonic()) > 0:
             for terminal in both.values():
@@ -127,7 +128,6 @@ def latency(bench: Bench, job: Path, size: tuple[int, int], keys: int) -> dict[s
                     times[name].append((ended - began) * 1e3)
                     written[name] += terminal.total - total
                     spent[name] += (usage.cpu(terminal.pid) - used) * 1e3 if usage.HERE else 0.0
-                terminal.forget()
     found: dict[str, float] = {}
     for name, values in times.items():
         found[f"{name} p50"] = statistics.median(values)
@@ -143,28 +143,36 @@ def held(
 ) -> dict[str, float]:
     """A key held down, up and down by turns: what is behind meanwhile [keys], and afterwards [ms]."""
     pattern = re.compile(VALUE[name])
+    shown: list[tuple[float, float]] = []
     with bench.settled(name, job, size) as terminal:
+
+        def look(seconds: float) -> bool:
+            came = bool(terminal.read(seconds))
+            if came and not terminal.picture.drawing and (found := pattern.search(terminal.picture.text)):
+                shown.append((terminal.came, float(found[1])))
+            return came
+
         terminal.send(UP)
         terminal.quiet(BETWEEN)
+        before = pattern.search(terminal.picture.text)
+        assert before, f"{name}: no value on the picture"
         used = usage.cpu(terminal.pid) if usage.HERE else 0.0
-        terminal.forget()
         total, count = terminal.total, int(rate * seconds)
         times = [0.0] * count
         began = time.perf_counter()
         for number in range(count):
             while (left := began + number / rate - time.perf_counter()) > 0:
-                terminal.read(left)
+                look(left)
             times[number] = terminal.send(UP if number // EACH_WAY % 2 == 0 else DOWN)
-        ended = terminal.quiet(REST, first=REST) or times[-1]
+        while look(REST):
+            pass
+        ended = max(terminal.came, times[-1])
         spent = (usage.cpu(terminal.pid) - used) if usage.HERE else 0.0
-        shown = [
-            (at, float(found[-1])) for at, chunk in terminal.chunks if (found := pattern.findall(chunk))
-        ]
-        most, lags, last = _behind(times, shown)
+        most, lags, last = _behind(times, float(before[1]), shown)
         return {
             "backlog": most,
             "left": last,
-            "drain": max(0.0, ended - times[-1]) * 1e3,
+            "drain": (ended - times[-1]) * 1e3,
             "lag p99": percentile(lags, 0.99) * 1e3 if lags else 0.0,
             "bytes": (terminal.total - total) / count,
             "a second": (terminal.total - total) / seconds,
@@ -172,50 +180,46 @@ def held(
         }
 
 
-def _behind(times: list[float], shown: list[tuple[float, float]]) -> tuple[int, list[float], int]:
+def _behind(
+    times: list[float], before: float, shown: list[tuple[float, float]]
+) -> tuple[int, list[float], int]:
     """Most keys sent and not yet shown, how late each value came [s], and the keys never shown at the end."""
-    place, level = [], 0
+    places, level = list[int](), 0
     for number in range(len(times)):
         level += 1 if number // EACH_WAY % 2 == 0 else -1
-        place.append(level)
-    values = sorted({value for _, value in shown})
-    step = min((b - a for a, b in zip(values, values[1:], strict=False)), default=1.0)
-    if not shown:
-        return len(times), [], len(times)
-    base = min(values) - min(place[: EACH_WAY + 1]) * step  # the lowest value shown is after one key up
-    most, lags, done, sent = 0, list[float](), 0, 0
+        places.append(level)
+    values = sorted({before, *(value for _, value in shown)})
+    step = min((b - a for a, b in itertools.pairwise(values)), default=1.0)
+    most, lags, done, sent = 0, list[float](), -1, 0
     for at, value in shown:
         while sent < len(times) and times[sent] <= at:
             sent += 1
-        level = round((value - base) / step)
+        level = round((value - before) / step)
         # The latest key, not sent later than this, after which the value is the one shown.
-        found = next((k for k in range(sent - 1, done - 1, -1) if place[k] == level), None)
-        if found is not None:
-            most = max(most, sent - 1 - done)
-            lags.append(at - times[found])
-            done = found
+        done = next((key for key in range(sent - 1, done, -1) if places[key] == level), done)
+        most = max(most, sent - 1 - done)
+        if done >= 0:
+            lags.append(at - times[done])
     return most, lags, len(times) - 1 - done
 
 
-def hour(bench: Bench, job: Path, size: tuple[int, int], keys: int, tell: Callable[[str], None]) -> dict[str, float]:
-    """An hour at the bench in a row of keys, one value in 250 kept: megabytes before, half way and after."""
-    round_ = [
+def hour(bench: Bench, job: Path, size: tuple[int, int], keys: int) -> dict[str, float]:
+    """An hour at the bench in a row of keys, one value in 250 kept: megabytes as it goes on."""
+    walk = [
         *([UP * 10, DOWN * 10] * 4), b"\t" * 5 + b"s", UP * 5 + DOWN * 5, b"c", DOWN * 10 + UP * 10, b"f",
-        RIGHT * 3 + LEFT * 2, UP * 5, ESCAPE, b"tpk", b"f", b"wf", b"ioqm"[:1], b"f", b"hlr", b"f", RIGHT * 5,
+        RIGHT * 3 + LEFT * 2, UP * 5, ESCAPE, b"tpk"[:2], b"f", b"wf", b"iomh", b"f", b"lr", b"f", RIGHT * 5,
     ]  # fmt: skip
     with bench.settled("ours", job, size) as terminal:
-        began, pressed, turn, found = usage.memory(terminal.pid)[0], 0, 0, {}
+        terminal.quiet(2.0, first=2.0)
+        found, pressed, turn = {"began": usage.memory(terminal.pid)[0]}, 0, 0
         while pressed < keys:
             turn += 1
-            batches = [*round_, UP if turn % 2 else DOWN, b"\r"] if turn % 2 else round_
-            for batch in batches:
+            for batch in [*walk, UP if turn % 4 else DOWN, b"\r"] if turn % 2 else walk:
                 terminal.send(batch)
                 terminal.quiet(BETWEEN if batch == ESCAPE else 0.012, first=0.5)
-                pressed += batch.count(b"\x1b[") + len(re.sub(rb"\x1b\[.", b"", batch))
-            terminal.forget()
-            if "warm" not in found and pressed > keys / 10:
-                found["warm"] = usage.memory(terminal.pid)[0]
-                tell(f"{pressed} keys")
+                pressed += len(re.sub(rb"\x1b\[.", b".", batch))
+            if "tenth" not in found and pressed > keys / 10:
+                found["tenth"] = usage.memory(terminal.pid)[0]
+        terminal.until(PAINTED["ours"].replace("S-001", ""))
         terminal.quiet(2.0, first=2.0)
-        end = usage.memory(terminal.pid)[0]
-    return {"began": began, **found, "end": end, "keys": pressed, "kept": turn // 2}
+        return {**found, "end": usage.memory(terminal.pid)[0], "keys": pressed, "kept": (turn + 1) // 2}

@@ -5,10 +5,12 @@ from fractions import Fraction
 from pathlib import Path
 
 from bench.core.edits import ChooseSection, Edit, PutParts, PutStick, StartJob, TakeReading
-from bench.core.history import EDIT, Entry
+from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.core.records import FloatReading, Part, SectionChoice, Stick, Typed, inches
 from bench.storage import JobFile
 from tests.tools.saw_jobs import AT, inch, sound
+
+__all__ = ["AT", "edits", "history", "written"]
 
 LENGTHS = ("36", "48", "60", "72", "96", "120")
 WATER = Typed(Fraction(29315, 100), "20 C")
@@ -33,16 +35,22 @@ def parts(count: int) -> list[Edit]:
     for number in range(count):
         length = Fraction(8 * 9 + number * 37 % 190, 8)
         side = inches("3/4" if number % 3 else "1/2")
-        rows.append(
-            Part(f"part {number + 1:02}", inch(length), side, side, 1, critical=number % 5 == 0)
-        )
+        rows.append(Part(f"part {number + 1:02}", inch(length), side, side, 1, critical=number % 5 == 0))
     return [PutParts(tuple(rows))] if rows else []
 
 
-def edits(stick_count: int, part_count: int) -> list[Edit]:
-    """A job in another wood than the drawing's, all its sticks measured."""
+def edits(stick_count: int, part_count: int, by_stick: bool = False) -> list[Edit]:
+    """A job in another wood than the drawing's, all its sticks measured.
+
+    With `by_stick` the section rests on the stick in hand: a step of its waterline resizes every part.
+    """
     choice = SectionChoice(
-        plan="sitka_spruce", use="white_ash", width=inches("3/4"), depth=inches("3/4"), match="bending"
+        plan="sitka_spruce",
+        use="white_ash",
+        width=inches("3/4"),
+        depth=inches("3/4"),
+        match="bending",
+        gravity="stick" if by_stick else "handbook",
     )
     return [
         StartJob(f"Job of {stick_count}", started=AT[:10], invented=True),
@@ -52,10 +60,18 @@ def edits(stick_count: int, part_count: int) -> list[Edit]:
     ]
 
 
-def written(folder: Path, stick_count: int, part_count: int) -> Path:
+def history(stick_count: int, part_count: int) -> History:
+    """The job as the program holds it."""
+    found = EMPTY
+    for edit in edits(stick_count, part_count):
+        found = found.accept(edit)
+    return found
+
+
+def written(folder: Path, stick_count: int, part_count: int, by_stick: bool = False) -> Path:
     """The job in a file."""
-    path = folder / f"job-{stick_count}-{part_count}.tenthmark"
-    first, *rest = (Entry(EDIT, edit) for edit in edits(stick_count, part_count))
+    path = folder / f"job-{stick_count}-{part_count}{'-live' if by_stick else ''}.tenthmark"
+    first, *rest = (Entry(EDIT, edit) for edit in edits(stick_count, part_count, by_stick))
     file = JobFile.create(path, first, AT)
     file.append([(entry, AT) for entry in rest])
     file.close()

@@ -1,4 +1,4 @@
-"""A program on a pseudo-terminal: keys go in, every chunk that comes out is kept with its time.
+"""A program on a pseudo-terminal: keys go in, what comes out is drawn, and timed.
 
 The terminal answers the one question that a picture's end depends on, whether it draws a frame at once
 (mode 2026); so each frame ends with a mark. Nothing is waited for by the clock alone: `until` waits for
@@ -15,8 +15,9 @@ import sys
 import time
 from collections.abc import Mapping, Sequence
 
+from tests.speed.picture import Picture
+
 QUESTION, ANSWER = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
-FRAME_END = b"\x1b[?2026l"
 UP, DOWN, LEFT, RIGHT, ESCAPE = b"\x1b[A", b"\x1b[B", b"\x1b[D", b"\x1b[C", b"\x1b"
 LIMIT = 60.0  # seconds without what must come out: the measurement has failed
 
@@ -36,7 +37,8 @@ class Terminal:
 
         self.master, slave = os.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
-        self.chunks: list[tuple[float, bytes]] = []
+        self.picture = Picture(*size)
+        self.came = 0.0  # when the last byte came out
         self.total = 0  # bytes that have come out
         self._tail = b""
         self.began = time.perf_counter()
@@ -81,8 +83,9 @@ class Terminal:
             return None
         if not chunk:
             return None
-        self.chunks.append((time.perf_counter(), chunk))
+        self.came = time.perf_counter()
         self.total += len(chunk)
+        self.picture.feed(chunk)
         seen = self._tail + chunk
         if QUESTION in seen:
             os.write(self.master, ANSWER)
@@ -90,15 +93,20 @@ class Terminal:
         self._tail = seen[-len(QUESTION) :]
         return chunk
 
-    def until(self, pattern: bytes, since: int = 0) -> float:
-        """Wait until the output since a chunk matches, and its frame is complete; the time of that byte."""
+    def until(self, pattern: str, after: int = 0) -> float:
+        """Wait until a complete picture matches; the time of its last byte.
+
+        Args:
+            pattern: sought in the text of the picture.
+            after: how many frames must be complete before.
+        """
         wanted, end = re.compile(pattern, re.DOTALL), time.perf_counter() + LIMIT
         while True:
-            found = wanted.search(self.output(since))
-            if found and FRAME_END in self.output(since)[found.end() :]:
-                return self.chunks[-1][0]
+            drawn = not self.picture.drawing and self.picture.frames > after
+            if drawn and wanted.search(self.picture.text):
+                return self.came
             if self.read(1.0) is None or time.perf_counter() > end:
-                raise Silent(f"{pattern!r} never came; the last output was {self.output(since)[-400:]!r}")
+                raise Silent(f"{pattern!r} never came; the picture is\n{self.picture.text}")
 
     def quiet(self, seconds: float, first: float = LIMIT) -> float | None:
         """Wait until nothing comes out for so long; the time of the last byte, None where there was none.
@@ -111,18 +119,10 @@ class Terminal:
         while True:
             chunk = self.read(seconds if came is not None else first)
             if chunk is None:
-                raise Silent(f"the program ended: {self.output()[-2000:].decode(errors='replace')}")
+                raise Silent(f"the program ended; the picture is\n{self.picture.text}")
             if not chunk:
                 return came
-            came = self.chunks[-1][0]
-
-    def output(self, since: int = 0) -> bytes:
-        """Everything that came out since a chunk."""
-        return b"".join(chunk for _, chunk in self.chunks[since:])
-
-    def forget(self) -> None:
-        """Drop what has been kept, so that long runs stay small."""
-        self.chunks.clear()
+            came = self.came
 
 
 def environment(home: str, **more: str) -> dict[str, str]:
