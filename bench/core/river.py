@@ -105,17 +105,22 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
     return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])
 
 
+def _rules(job: Job) -> tuple[object, ...]:
+    """What of the settings a stick is judged by."""
+    return job.settings.document, job.settings.house, job.settings.least_offcut
+
+
 def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
     before = {known.stick.tag: known for known in previous.rack} if previous else {}
-    rules = (job.settings.document, job.settings.house)
-    if previous is not None and (previous.job.settings.document, previous.job.settings.house) != rules:
+    rules = _rules(job)
+    if previous is not None and _rules(previous.job) != rules:
         before = {}
     rack = []
     for stick in job.sticks:
         known = before.get(stick.tag)
         doubts = doubts_on(stick, job.sticks)
         if known is None or known.stick is not stick or known.doubts != doubts:
-            known = judge(stick, woods.get(stick.species), job.settings, doubts)
+            known = judge(stick, woods.get(stick.species), job.settings, doubts, known)
         rack.append(known)
     return tuple(rack)
 

@@ -19,7 +19,7 @@ from bench.core.records import Job
 from bench.ui import views
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
-from bench.ui.frame import KeysLine, MessageLine, offered
+from bench.ui.frame import KeysLine, offered
 from bench.ui.host_screen import PANES
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
@@ -60,7 +60,7 @@ class BenchScreen(RecordScreen):
         moves: int = 0,
     ) -> None:
         super().__init__()
-        self.message, self.entry, self.keys = MessageLine(), EntryLine(), KeysLine()
+        self.entry, self.keys = EntryLine(), KeysLine()
         self.too_small = Static("", id="too-small", markup=False)
         self.ledger = Ledger(history, shelf.woods, record)
         self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
@@ -182,10 +182,6 @@ class BenchScreen(RecordScreen):
         """Show the keys that work now: those of the pane first."""
         self._offered_for = (self.drafting, self.job)
         self.keys.here, self.keys.keys = offered(self, self.entry.shown is not None)
-
-    def say(self, text: str, wrong: bool = False) -> None:
-        """A line for the user."""
-        self.message.said = (text, wrong)
 
     # --- edits ---------------------------------------------------------------------------------------
 

@@ -18,7 +18,7 @@ from textual.widgets import ContentSwitcher
 from bench.core.records import Job
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane
-from bench.ui.frame import Head, RiverLines
+from bench.ui.frame import Head, MessageLine, RiverLines
 
 if TYPE_CHECKING:
     from bench.core.river import River
@@ -45,7 +45,7 @@ class HostScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.head, self.river_lines = Head(), RiverLines()
+        self.head, self.river_lines, self.message = Head(), RiverLines(), MessageLine()
         self.switcher = ContentSwitcher(id="views", initial="bench")
         self.made: dict[str, Widget] = {}
         self.pane = "float"  # the one that has the keys on the bench
@@ -59,6 +59,10 @@ class HostScreen(Screen[None]):
     def pages(self) -> Mapping[str, Callable[[int], views.Lines]]:
         """What writes the screens that are only read."""
         raise NotImplementedError
+
+    def say(self, text: str, wrong: bool = False) -> None:
+        """A line for the user."""
+        self.message.said = (text, wrong)
 
     async def open_whole(self) -> None:
         """With the stick in hand on show: the whole job."""

@@ -24,10 +24,6 @@ class SawScreen(HostScreen):
     searcher: Searcher
     now: Callable[[], str]
 
-    def say(self, text: str, wrong: bool = False) -> None:
-        """A line for the user."""
-        raise NotImplementedError
-
     async def action_view(self, name: str) -> None:
         """Show another screen."""
         raise NotImplementedError

@@ -10,8 +10,8 @@ from bench.core import grading
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, SetAside, TakeReading
 from bench.core.errors import Missing, UnknownName
-from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
 from bench.core.placing import mark_on
+from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
 from bench.core.river import River, flow
 
 INCH = Fraction(254, 10_000)
