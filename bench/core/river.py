@@ -268,7 +268,7 @@ def _plan(
     """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
     tried = () if previous is accepted else (previous,)
     known = [river for river in (*tried, accepted) if river is not None]
-    for river in (*known, *before) if not settled else known[-1:]:  # what was tried was only packed quickly
+    for river in (*known, *before):
         if river.problem == problem and river.job.laid == job.laid:
             return river.plan, river.plan_refusal
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
