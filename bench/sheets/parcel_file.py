@@ -8,6 +8,7 @@ from bench import __version__
 from bench.core.codec import from_plain, to_plain
 from bench.core.coupon import Coupon
 from bench.core.errors import FileFault, Refusal
+from bench.core.file_names import file_stem
 from bench.core.parcels import WHOLE, Parcel
 from bench.core.records import CutMade, Offer, Part, SectionChoice, Spoilt, Stick
 
@@ -65,14 +66,12 @@ def _lines(rows: Iterable[tuple[str, Any]]) -> Iterable[dict[str, Any]]:
 
 
 def stem(parcel: Parcel) -> str:
-    """A file name for a parcel without its ending, of letters, figures and hyphens: it names no folder.
+    """A file name for a parcel without its ending, as core.file_names makes it.
 
     Args:
         parcel: of a job.
     """
-    named = parcel.source if parcel.what == WHOLE else f"{parcel.source} {parcel.what}"
-    kept = "".join(char if char.isalnum() else " " for char in named)
-    return "-".join(kept.split())[:60] or "job"
+    return file_stem(parcel.source if parcel.what == WHOLE else f"{parcel.source} {parcel.what}")
 
 
 def is_parcel(text: str) -> bool:

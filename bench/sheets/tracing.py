@@ -11,6 +11,7 @@ from bench.core.river import River
 from bench.core.tracing import Noted, PartTrace, Piece, StickTrace
 from bench.sheets import breaking, evidence, section_sheet, sections, stick_sheet, wording
 from bench.sheets.differing import value
+from bench.sheets.writing_text import WIDTH
 
 PART, STICK = "part", "stick"
 NOT_ENTERED = "not in the record"
@@ -39,13 +40,16 @@ def noted(where: Iterable[Noted]) -> str:
     return f"{'entry' if len(said) == 1 else 'entries'} {', '.join(said)}"
 
 
-def of_part(trace: PartTrace, river: River, woods: Mapping[str, Species]) -> tuple[Row, ...]:
+def of_part(
+    trace: PartTrace, river: River, woods: Mapping[str, Species], width: int = WIDTH
+) -> tuple[Row, ...]:
     """A part back to the wood.
 
     Args:
         trace: of the part.
         river: of the job.
         woods: the library by species key.
+        width: of a line of a verdict, in characters.
     Returns:
         Rows: the part, its section, its pieces, then each stick with its verdict for the use of the part.
     """
@@ -62,7 +66,7 @@ def of_part(trace: PartTrace, river: River, woods: Mapping[str, Species]) -> tup
     if trace.missing:
         rows.append(Row(f"{trace.missing} with no place yet: no stick at hand can give it"))
     for stick in trace.sticks:
-        rows += _stick(stick, river, woods, part.use)
+        rows += _stick(stick, river, woods, part.use, width)
     return tuple(rows)
 
 
@@ -116,7 +120,9 @@ def _piece(piece: Piece, target: str, river: River) -> Row:
     return Row(f"cut: {named}{size}{other}; {noted([piece.noted] if piece.noted else [])}", target=to)
 
 
-def _stick(trace: StickTrace, river: River, woods: Mapping[str, Species], use: str = "") -> list[Row]:
+def _stick(
+    trace: StickTrace, river: River, woods: Mapping[str, Species], use: str = "", width: int = WIDTH
+) -> list[Row]:
     system = river.job.settings.units
     rows = [Row(f"Stick {trace.tag}", heading=True, target=(STICK, trace.tag))]
     if trace.judged is None:
@@ -129,7 +135,7 @@ def _stick(trace: StickTrace, river: River, woods: Mapping[str, Species], use: s
     if trace.judged is not None:
         uses = [use] if use else list(trace.judged.uses)
         for one in uses:
-            _, *lines = stick_sheet.use_lines(trace.judged, one, system)
+            _, *lines = stick_sheet.use_lines(trace.judged, one, system, width)
             rows += [Row(text) for text in lines]
     rows += [_coupon(found, trace.tag, system) for found in trace.coupons]
     return rows

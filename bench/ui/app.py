@@ -11,6 +11,7 @@ from rich.text import Text
 from textual import constants
 from textual.app import App
 from textual.driver import Driver
+from textual.filter import LineFilter
 from textual.reactive import Reactive
 from textual.theme import Theme
 
@@ -18,6 +19,7 @@ from bench.core.history import Entry, History
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
+from bench.ui.plain import Plain
 from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
@@ -79,6 +81,7 @@ class BenchApp(App[None]):
         files: Files | None = None,
         moves: int = 0,
         rest: Callable[[], Rest] | None = None,
+        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -94,6 +97,7 @@ class BenchApp(App[None]):
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
         rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.opened, self.woods, self.start = opened, woods, start
@@ -101,8 +105,13 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.rest = moves, rest
+        self.moves, self.rest, self.reads = moves, rest, reads
         self.bench: BenchScreen | None = None
+        self._plain = Plain()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of the framework, and ours."""
+        return [*super().get_line_filters(), self._plain]
 
     def get_driver_class(self) -> type[Driver]:
         """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
@@ -130,7 +139,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
-        self.bench.rest = self.rest
+        self.bench.rest, self.bench.reads = self.rest, self.reads
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:

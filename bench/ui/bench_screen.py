@@ -1,6 +1,7 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from textual import on
@@ -63,13 +64,15 @@ class BenchScreen(RecordScreen):
         self.entry, self.keys = EntryLine(), KeysLine()
         self.too_small = Static("", id="too-small", markup=False)
         self.ledger = Ledger(history, shelf.woods, record)
-        self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
+        self.shelf = replace(shelf, papers=self.papers)
+        self.save, self.now, self.notice = save, now, notice
         self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
         self.unsaved = 0
         self._offered_for: tuple[bool, Job] | None = None  # what the keys on show were found for
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
+        self.reads = ""  # why nothing is accepted here: another program has the job open
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
@@ -117,7 +120,7 @@ class BenchScreen(RecordScreen):
         return (*super().following(), *([self.worked] if self.view == "working" else []))
 
     async def on_mount(self) -> None:
-        self.head.saved = "saved"
+        self._tell_saved()
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
         first: Any = self.made["float"]
         seen: Any = self.ledger.glimpse()
@@ -241,13 +244,16 @@ class BenchScreen(RecordScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
-        kept = all(self._accept(edit) for edit in trying) and bool(trying)
+        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
+        # not where the job is only read.
+        kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entries = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.accepted = self.job  # the pane took it for accepted
@@ -280,12 +286,16 @@ class BenchScreen(RecordScreen):
             self.failing_since = self.failing_since or self.now()[11:16]
             self.say(f"not saved: {message.problem}", wrong=True)
         else:
+            if self.failing_since:
+                self.say(f"saved again: all that was accepted since {self.failing_since} is on disk")
             self.failing_since = ""
         self._tell_saved()
 
     def _tell_saved(self) -> None:
         """Whether everything accepted is on disk, at the head of the screen."""
         state = f"saving {self.unsaved}" if self.unsaved else "saved"
+        if self.reads:
+            state = "OPENED TO READ"
         if self.failing_since:
             state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
         self.head.saved = state
@@ -356,6 +366,8 @@ class BenchScreen(RecordScreen):
     def _turn(self, what: str) -> None:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entry, edit = self.ledger.turn(what, at)
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)

@@ -182,10 +182,14 @@ class Ledger:
         return river
 
     def attempt(self, edit: Edit, at: str) -> bool:
-        """Try an edit at a time, ISO; one that changes nothing is no draft: False."""
+        """Try an edit at a time, ISO; one that changes nothing, or nothing any more, is no draft: False."""
         self.waiting.pop(edit.subject, None)
         edit = _dated(edit, at)
-        if edit.change(self.job) == self.job:
+        try:
+            same = edit.change(self.job) == self.job
+        except Refusal:  # what it is about went out of the job while the key was on its way
+            same = True
+        if same:
             self.drafts.pop(edit.subject, None)
             return False
         self.drafts[edit.subject] = edit

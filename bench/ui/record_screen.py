@@ -1,6 +1,8 @@
 """What the one bench screen does for its record: an earlier state, and the trace of a part or stick."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from textual import on
 from textual.widget import Widget
@@ -8,6 +10,9 @@ from textual.widget import Widget
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import LookBack, OpenParcel
 from bench.ui.saw_screen import SawScreen
+
+if TYPE_CHECKING:
+    from bench.sheets import kinds
 
 
 class RecordScreen(SawScreen):
@@ -19,7 +24,9 @@ class RecordScreen(SawScreen):
         if name == "record":
             from bench.ui.record_view import RecordView
 
-            return RecordView(lambda: ledger.record, ledger.after, self.shelf.files, self.now)
+            return RecordView(
+                lambda: ledger.record, ledger.after, self.shelf.files, self.shelf.papers, self.now
+            )
         if name == "parcel":
             from bench.ui.parcel_view import ParcelView
 
@@ -33,6 +40,15 @@ class RecordScreen(SawScreen):
 
             return TraceView(woods, lambda: ledger.record)
         return super()._new(name)
+
+    def papers(self) -> kinds.Shelf | None:
+        """What sheets are made from; nothing while something is only tried."""
+        if self.river is None or self.ledger.trying:
+            return None
+        from bench.sheets import kinds
+
+        shelf = self.shelf
+        return kinds.Shelf(self.river, self.ledger.record, shelf.woods, shelf.sources, self.now()[:10])
 
     def _told(self, number: int) -> tuple[str, str]:
         """Time and sentence of an entry."""

@@ -1,4 +1,4 @@
-"""The Record screen: every accepted change, sought through by stick, part, kind, day or a text."""
+"""The Record screen: every accepted change, sought by stick, part, kind, day or text; and sheets."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -19,13 +19,13 @@ from bench.ui.drawing import DIM
 from bench.ui.files import Files
 from bench.ui.messages import LookBack, OpenParcel, Say
 from bench.ui.picked import Picked
-from bench.ui.writing_out import WritingOut
+from bench.ui.writing_out import Papers, WritingSheets
 
 Record = Sequence[tuple[str, Entry]]
 MOST = 6  # differences told of one entry; the earlier state shows all
 
 
-class RecordView(Picked, WritingOut):
+class RecordView(Picked, WritingSheets):
     """Reads the record; packs the job or a lot for another job, and opens what another packed."""
 
     BINDINGS = [
@@ -35,6 +35,7 @@ class RecordView(Picked, WritingOut):
         ),
         Binding("n", "alike", "Alike", id="record.alike", tooltip="Only of the same stick, part, kind, day"),
         Binding("enter", "back", "As it was", id="record.earlier", tooltip="The job as it was after this"),
+        Binding("x", "out", "To file", id="record.out", tooltip="The binder, or any sheet, into a file"),
         Binding("k", "pack", "Pack", id="record.pack", tooltip="The job or a lot into a parcel"),
         Binding("j", "bring", "Bring in", id="record.bring", tooltip="A parcel of another job into this one"),
     ]  # fmt: skip
@@ -44,16 +45,19 @@ class RecordView(Picked, WritingOut):
         record: Callable[[], Record],
         after: Callable[[int], Job],
         files: Files,
+        papers: Papers,
         now: Callable[[], str],
     ) -> None:
         """Args:
         record: every entry with its time, from the start of the job.
         after: the job as it was after so many entries.
         files: reads and writes the files that the user names.
+        papers: what sheets are made from.
         now: the time, ISO.
         """
         super().__init__(id="record")
         self.record, self.after, self.files, self.now = record, after, files, now
+        self.papers = papers
         self.wanted = Wanted()
         self._read = 0  # how many entries are read
         self._said: list[str] = []
@@ -125,6 +129,12 @@ class RecordView(Picked, WritingOut):
         return f"No entry of {self.wanted.write()}. / asks for another, n shows all again."
 
     # --- keys ----------------------------------------------------------------------------------------
+
+    def action_out(self) -> None:
+        """Write the binder, or any other sheet of the job."""
+        about = self._about[self._here()].sticks if self.count() else ()
+        tag = about[0] if about and self.river is not None and self.river.judged(about[0]) else ""
+        self.ask_sheet(tag or (self.river.tag if self.river is not None else ""))
 
     def action_only(self) -> None:
         """Ask which entries are wanted."""

@@ -1,13 +1,19 @@
 """Which panes and screens there are, each made when it is first shown, and the keys that each of them has."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widget import Widget
 
 from bench.core.records import Source, Species
 from bench.ui.files import Files
+
+if TYPE_CHECKING:
+    from bench.ui.writing_out import Papers
 
 Lines = Sequence[Content]
 Pages = Mapping[str, Callable[[int], Lines]]  # what writes the screens that are only read, by name
@@ -25,6 +31,7 @@ class Shelf:
     sources: Mapping[str, Source]
     faults: Sequence[str]
     files: Files
+    papers: Papers = lambda: None  # what sheets are made from
 
 
 def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
@@ -91,13 +98,13 @@ def _float(shelf: Shelf) -> Widget:
 def _section(shelf: Shelf) -> Widget:
     from bench.ui.section_pane import SectionPane
 
-    return SectionPane(shelf.woods, shelf.files)
+    return SectionPane(shelf.woods, shelf.files, shelf.papers)
 
 
 def _cuts(shelf: Shelf) -> Widget:
     from bench.ui.cuts_pane import CutsPane
 
-    return CutsPane(shelf.woods, shelf.files)
+    return CutsPane(shelf.woods, shelf.files, shelf.papers)
 
 
 def _inspect(shelf: Shelf) -> Widget:
@@ -121,7 +128,7 @@ def _buying(shelf: Shelf) -> Widget:
 def _evidence(shelf: Shelf) -> Widget:
     from bench.ui.evidence_view import EvidenceView
 
-    return EvidenceView(shelf.woods, shelf.files)
+    return EvidenceView(shelf.woods, shelf.files, shelf.papers)
 
 
 def _moisture(shelf: Shelf) -> Widget:
@@ -145,7 +152,7 @@ def _parts(shelf: Shelf) -> Widget:
 def _breaks(shelf: Shelf) -> Widget:
     from bench.ui.breaks_view import BreaksView
 
-    return BreaksView(shelf.woods, shelf.files)
+    return BreaksView(shelf.woods, shelf.files, shelf.papers)
 
 
 def _trial(shelf: Shelf) -> Widget:
@@ -157,7 +164,7 @@ def _trial(shelf: Shelf) -> Widget:
 def _groups(shelf: Shelf) -> Widget:
     from bench.ui.groups_view import GroupsView
 
-    return GroupsView(shelf.woods, shelf.files)
+    return GroupsView(shelf.woods, shelf.files, shelf.papers)
 
 
 def _woods(shelf: Shelf) -> Widget:

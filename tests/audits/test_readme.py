@@ -8,6 +8,7 @@ import pytest
 from bench.__main__ import main
 from bench.core import parcels
 from bench.core.demo import entries
+from bench.core.edits import StartJob
 from bench.headless.job_files import read
 from bench.headless.verbs import VERBS
 from bench.library import load
@@ -46,6 +47,8 @@ def test_every_example_is_answered(
     monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
     (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
+    saved(tmp_path / "JOB.tenthmark", StartJob("Wing"))
+    saved(tmp_path / "damaged.tenthmark", StartJob("Wing"))
     (tmp_path / "coupons.csv").write_text(COUPONS, encoding="utf-8")
     words = shlex.split(line)[1:]
     if words[0] in ("pack", "bring"):

@@ -407,7 +407,7 @@ async def test_the_list_goes_to_a_file_and_comes_back(woods: dict[str, Species])
 
 
 async def test_a_sound_file_is_taken_in_one_edit(woods: dict[str, Species]) -> None:
-    app, files = opened(woods, parts_csv=SOUND)
+    app, _ = opened(woods, parts_csv=SOUND)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "p", "j", "enter")
@@ -436,7 +436,7 @@ async def test_a_part_without_a_wood_is_drawn_in_the_wood_of_the_section(woods: 
 
 
 async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: dict[str, Species]) -> None:
-    app, files = opened(woods, parts_csv=FAULTY)
+    app, _ = opened(woods, parts_csv=FAULTY)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         job = app.bench.job
@@ -467,7 +467,7 @@ async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: di
 
 async def test_a_list_too_long_is_refused_and_nothing_can_be_taken(woods: dict[str, Species]) -> None:
     rows = "".join(f"rib {number},9,20,1,1,\n" for number in range(1, 1200))
-    app, files = opened(woods, parts_csv=HEAD + rows)
+    app, _ = opened(woods, parts_csv=HEAD + rows)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "p", "j", "enter")
@@ -480,7 +480,7 @@ async def test_a_list_too_long_is_refused_and_nothing_can_be_taken(woods: dict[s
 
 async def test_a_long_list_of_faults_is_read_to_its_end_while_it_is_asked(woods: dict[str, Species]) -> None:
     elms = "".join(f"rib {number},1,9x,1,1,\n" for number in range(40))
-    app, files = opened(woods, parts_csv=SOUND + elms)
+    app, _ = opened(woods, parts_csv=SOUND + elms)
     async with app.run_test(size=(60, 20)) as pilot:
         await ready(pilot)
         await press(pilot, "p", "j", "enter")

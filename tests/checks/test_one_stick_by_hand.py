@@ -39,7 +39,7 @@ from bench.core.records import (
     inches,
 )
 from bench.core.river import River, flow
-from bench.sheets import cut_page, cut_sheet, section_sheet, stick_sheet
+from bench.sheets import cut_sheet, section_sheet, stick_sheet, writing_html, writing_text
 from tests.tools.driving import Notebook, picture, press
 from tests.tools.job_files import saved
 
@@ -161,10 +161,10 @@ def test_the_program_computes_the_page(river: River) -> None:
 def sheets(river: River, woods: dict[str, Species]) -> dict[str, str]:
     ash = woods["white_ash"]
     return {
-        "stick": "\n".join(stick_sheet.sheet(river.hand, ash, river.job)),
-        "section": "\n".join(section_sheet.sheet(river.section, river, woods)),
-        "cuts": "\n".join(cut_sheet.lines(river, woods=woods)),
-        "page": re.sub(r"<[^>]*>", " ", cut_page.page(river, woods)),
+        "stick": writing_text.write(stick_sheet.sheet(river.hand, ash, river.job)),
+        "section": writing_text.write(section_sheet.sheet(river.section, river, woods)),
+        "cuts": writing_text.write(cut_sheet.sheet(river, woods)),
+        "page": re.sub(r"<[^>]*>", " ", writing_html.write(cut_sheet.sheet(river, woods))),
     }
 
 
