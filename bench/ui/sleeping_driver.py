@@ -23,7 +23,7 @@ FRAME_BEGINS, FRAME_ENDS = "\x1b[?2026h", "\x1b[?2026l"
 
 
 class _Waking(threading.Event):
-    """An event that also wakes whoever waits for a key."""
+    """An event that also wakes whoever waits for a key; its pipe stays as long as the program."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -39,10 +39,6 @@ class _Waking(threading.Event):
         super().clear()
         while select.select([self.reader], [], [], 0)[0]:
             os.read(self.reader, 64)
-
-    def close(self) -> None:
-        os.close(self.reader)
-        os.close(self._writer)
 
 
 class SleepingDriver(LinuxDriver):
@@ -84,8 +80,3 @@ class SleepingDriver(LinuxDriver):
                     self.process_message(event)
             for event in parser.tick():
                 self.process_message(event)
-
-    def close(self) -> None:
-        """Let go of the terminal."""
-        super().close()
-        self.exit_event.close()

@@ -67,3 +67,19 @@ def test_a_program_that_ends_is_noticed(tmp_path: Path) -> None:
         pytest.raises(Exception, match="never came"),
     ):
         terminal.until("something else")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the driver that sleeps is for Linux")
+def test_the_sleeping_driver_lets_go_takes_back_and_ends(tmp_path: Path) -> None:
+    command = python(str(driven.ROOT / "tests" / "tools" / "suspending.py"))
+    with Terminal(command, (40, 5), environment(str(tmp_path)), str(driven.ROOT)) as terminal:
+        terminal.until("away 0, counted 0")
+        for turn in (1, 2):
+            terminal.send(b"s")
+            terminal.until(f"away {turn}, counted {turn - 1}")
+            terminal.send(b"n")
+            terminal.until(f"away {turn}, counted {turn}")
+        terminal.send(b"q")
+        while terminal.read(5.0):
+            pass
+        assert terminal.process.wait(10) == 0

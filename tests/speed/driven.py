@@ -14,6 +14,7 @@ from tests.speed.terminal import DOWN, ESCAPE, LEFT, RIGHT, UP, Terminal, enviro
 
 ROOT = Path(__file__).parents[2]
 PAINTED = {"bare": r"0 steps.*palette", "ours": r"in hand S-001.*(ACCEPT|HOLD|REJECT)"}
+WHOLE = {"bare": PAINTED["bare"], "ours": r"\d+ of \d+ fit"}  # when nothing is worked out any more
 VALUE = {"bare": r"(-?\d+) steps", "ours": r"> +(\d+\.\d+) of 10"}
 REST = 0.3  # seconds of silence after which a program counts as at rest
 BETWEEN = 0.04  # the same after one key: longer than two frames
@@ -41,7 +42,7 @@ class Bench:
     def settled(self, name: str, job: Path, size: tuple[int, int]) -> Iterator[Terminal]:
         """A program that has painted and come to rest."""
         with self.open(name, job, size) as terminal:
-            terminal.until(PAINTED[name])
+            terminal.until(WHOLE[name])
             terminal.quiet(REST, first=REST)
             yield terminal
 

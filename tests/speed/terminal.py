@@ -14,9 +14,11 @@ import subprocess
 import sys
 import time
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 
 from tests.speed.picture import Picture
 
+ROOT = Path(__file__).parents[2]
 QUESTION, ANSWER = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
 UP, DOWN, LEFT, RIGHT, ESCAPE = b"\x1b[A", b"\x1b[B", b"\x1b[D", b"\x1b[C", b"\x1b"
 LIMIT = 60.0  # seconds without what must come out: the measurement has failed
@@ -134,6 +136,7 @@ def environment(home: str, **more: str) -> dict[str, str]:
         "COLORTERM": "truecolor",
         "LANG": kept.get("LANG", "C.UTF-8"),
         "TENTHMARK_HOME": home,
+        "PYTHONPATH": str(ROOT),
         **more,
     }
 
