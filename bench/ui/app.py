@@ -1,7 +1,6 @@
 """The app: handed the loaded job, the species and a way to save; it knows no file and no database."""
 
 import asyncio
-import gc
 import signal
 import sys
 from collections.abc import Callable, Mapping, Sequence
@@ -20,6 +19,7 @@ from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
 from bench.ui.plain import Plain
+from bench.ui.settling import settle
 from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
@@ -131,9 +131,9 @@ class BenchApp(App[None]):
             from bench.ui.start_screen import StartScreen
 
             self.push_screen(StartScreen(self.start, self._begin, self.place))
+            self.call_after_refresh(settle)
         else:
             self._begin(self.opened)
-        self.call_after_refresh(self._settle)
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
@@ -157,11 +157,6 @@ class BenchApp(App[None]):
         error = self._exception or RuntimeError("unknown")
         self._exit_renderables.append(Text(self.fault(error)))
         self._close_messages_no_wait()
-
-    def _settle(self) -> None:
-        # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
-        gc.collect()
-        gc.freeze()
 
     def _leave_on_signals(self) -> None:
         if sys.platform == "win32":

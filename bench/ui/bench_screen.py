@@ -26,6 +26,7 @@ from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
 from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
+from bench.ui.settling import settle
 from bench.ui.typing_line import LineShown
 
 # Read beside another screen: Esc goes back to that.
@@ -142,6 +143,7 @@ class BenchScreen(RecordScreen):
         elif self.shelf.faults:
             self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
         first.let_keys()
+        self.call_after_refresh(settle)
 
     async def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
