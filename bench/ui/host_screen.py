@@ -70,7 +70,9 @@ class HostScreen(Screen[None]):
 
     def displayed(self) -> None:
         """A picture has gone out: behind the first one the whole job is worked out."""
-        if not self._whole and self.is_current and (first := self.made.get(self.pane)) and first.size:
+        first = self.made.get(self.pane)
+        drawn = first is not None and (first.size or self.has_class("small"))
+        if drawn and self.is_current and not self._whole:
             self._whole = True
             self.call_later(self.open_whole)
 

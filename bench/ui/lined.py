@@ -35,6 +35,9 @@ class Lined(Widget):
     def redraw_now(self) -> None:
         """Draw the rows that are others than before."""
         self._redrawing = False
+        if not all(node.display for node in self.ancestors_with_self):
+            self._strips = None  # nobody sees it; it is drawn whole when it is shown again
+            return
         before = self._strips
         if before is None or self._drawn_for != (self.size, self.visual_style):
             self.refresh()
