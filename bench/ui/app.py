@@ -8,46 +8,25 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
+from textual import on
 from textual.app import App
-from textual.theme import Theme
+from textual.filter import LineFilter
 
+from bench.core.errors import Refusal
 from bench.core.history import Entry
 from bench.core.records import Source, Species
+from bench.ui.actions import KeyTable, catalogue
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
+from bench.ui.messages import ChangeLook, WalkThrough
+from bench.ui.plain import PlainCharacters
+from bench.ui.preferences import Preferences
 from bench.ui.start_screen import Opened, Start, StartScreen
+from bench.ui.themes import DEFAULTS, THEMES
 from bench.ui.views import Shelf
+from bench.ui.walk_screen import WalkScreen
 
 Save = Callable[[Entry, str], None]
-
-# Only the eight plain colours of a console, so that it looks the same on a kernel console and a terminal.
-SHOP_THEME = Theme(
-    name="bench",
-    ansi=True,
-    dark=True,
-    primary="ansi_cyan",
-    secondary="ansi_cyan",
-    accent="ansi_yellow",
-    warning="ansi_yellow",
-    error="ansi_red",
-    success="ansi_green",
-    foreground="ansi_white",
-    background="ansi_black",
-    surface="ansi_black",
-    panel="ansi_black",
-    boost="ansi_black",
-    variables={
-        "ansi-background": "ansi_black",
-        "ansi-foreground": "ansi_white",
-        "block-cursor-foreground": "ansi_black",
-        "block-cursor-background": "ansi_cyan",
-        "block-cursor-text-style": "none",
-        "input-cursor-background": "ansi_white",
-        "input-cursor-foreground": "ansi_black",
-        "input-cursor-text-style": "none",
-        "border-blurred": "ansi_white",
-    },
-)
 
 
 class BenchApp(App[None]):
@@ -72,12 +51,14 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        keys: KeyTable | None = None,
+        preferences: Preferences | None = None,
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
         woods: the library by species key.
         save: queues an accepted entry with its time, and returns at once.
-        start: makes a job of this name; raises a Refusal.
+        start: makes a job of this name and unit; raises a Refusal.
         sources: the bibliography by key.
             faults: of the species files, a line each.
             notice: what must be said at the start.
@@ -86,8 +67,13 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        keys: of every action; None for the program's own.
+        preferences: how the screen looks, what is typed for what, and what keeps that.
         """
         super().__init__()
+        self.key_table = keys or KeyTable(catalogue(BenchScreen.key_groups()))
+        self.preferences = preferences or Preferences()
+        self.plain = PlainCharacters()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
         self.sources, self.notice, self.place = sources or {}, notice, place
@@ -97,25 +83,70 @@ class BenchApp(App[None]):
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
-        self.register_theme(SHOP_THEME)
-        self.theme = "bench"
+        for theme in THEMES:
+            self.register_theme(theme)
+        self._wear()
+        self.set_keymap(self.key_table.keymap())
         self._leave_on_signals()
         if self.opened is None:
-            self.push_screen(StartScreen(self.start, self._begin, self.place))
+            self.push_screen(StartScreen(self.start, self._begin, self._walk, self.place))
         else:
             self._begin(self.opened)
         self.call_after_refresh(self._settle)
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
-        shelf = Shelf(self.woods, self.sources, self.faults, self.files)
-        self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench = BenchScreen(
+            history, self._shelf(), self.save_entry, record, self.notice, self.now, self.moves
+        )
+        self.bench.preferences = self.preferences
         self.push_screen(self.bench)
+
+    def _shelf(self) -> Shelf:
+        return Shelf(self.woods, self.sources, self.faults, self.files, self.key_table)
+
+    @on(WalkThrough)
+    def _walk(self) -> None:
+        """A guided first reading over whatever is on show; nothing of it stays."""
+        if not isinstance(self.screen, WalkScreen):
+            self.push_screen(WalkScreen(self._shelf(), self.preferences, self.now))
 
     def saved(self, count: int, problem: str | None) -> None:
         """Told by the saving thread: so many entries are on disk, and why not all. Any thread may call it."""
         if self.bench is not None:
             self.bench.post_message(Saved(count, problem))
+
+    # --- the look ------------------------------------------------------------------------------------
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The colours by what they are for, before a theme is chosen."""
+        return DEFAULTS
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Plain characters last, where they are wanted."""
+        filters = super().get_line_filters()
+        return [*filters, self.plain] if self.plain.enabled else filters
+
+    def _wear(self) -> None:
+        """Theme and characters as the user prefers them."""
+        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
+
+    @on(ChangeLook)
+    def _change_look(self, message: ChangeLook) -> None:
+        said, wrong = f"{message.name}: {message.value}, for every job", False
+        try:
+            self.preferences.keep(message.name, message.value)
+        except Refusal as refusal:
+            said, wrong = f"only until you leave: {refusal}", True
+        self.preferences = self.preferences.changed(message.name, message.value)
+        self._wear()
+        for screen in self.screen_stack:
+            if isinstance(screen, BenchScreen):
+                screen.preferences = self.preferences
+                screen.say(said, wrong)
+        self.refresh_css(animate=False)
+        for widget in self.screen.query("*"):
+            widget.refresh()
 
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.

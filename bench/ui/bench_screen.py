@@ -20,15 +20,15 @@ from bench.ui import pages, views
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
-from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
+from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines
+from bench.ui.keys_screen import KeysScreen
 from bench.ui.ledger import Ledger
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
-from bench.ui.saw_screen import SawScreen
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, WalkThrough
 from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
+from bench.ui.views import PANES
 
-PANES = ("float", "section", "cuts")
-READ = ("working", "keys", "evidence")  # read beside another screen: Esc goes back to that
+READ = ("working", "help", "actions", "evidence")  # read beside another screen: Esc goes back to that
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
@@ -44,7 +44,7 @@ class Saved(Message):
         self.count, self.problem = count, problem
 
 
-class BenchScreen(SawScreen):
+class BenchScreen(KeysScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
@@ -105,8 +105,9 @@ class BenchScreen(SawScreen):
                 {
                     "record": lambda width: pages.record_page(self.ledger.record, width),
                     "working": working,
-                    "keys": lambda width: pages.keys_page(self.key_groups(), width),
+                    "help": self._help,
                 },
+                preferences=BenchScreen.preferences,
             )
         yield MessageLine()
         yield EntryLine()
@@ -163,14 +164,9 @@ class BenchScreen(SawScreen):
         """Every class that binds keys, by where they work."""
         return [("everywhere", BenchScreen), *views.KEY_GROUPS]
 
-    def _keys(self) -> None:
-        """Show the keys that work now: those of the pane first."""
-        line = self.query_one(KeysLine)
-        line.here, line.keys = offered(self, self.query_one(EntryLine).shown is not None)
-
     def say(self, text: str, wrong: bool = False) -> None:
         """A line for the user."""
-        self.query_one(MessageLine).said = (text, wrong)
+        self.query_one(MessageLine).said = (self.key_table.said(text), wrong)
 
     # --- edits ---------------------------------------------------------------------------------------
 
@@ -319,6 +315,7 @@ class BenchScreen(SawScreen):
         self.say("")
         shown = self.query_one("#views", ContentSwitcher)
         here = shown.current or "bench"
+        self._asked(name, here)
         if name == "working" and here != "working":
             self.worked = here if here in WORKED else self.pane
         if name in READ and here not in READ:
@@ -347,6 +344,10 @@ class BenchScreen(SawScreen):
             self.action_view(self.behind)
         else:
             self.action_pane(self.pane)
+
+    def action_walk(self) -> None:
+        """A guided first reading, on a scratch job."""
+        self.post_message(WalkThrough())
 
     def action_undo(self) -> None:
         """Undo the last accepted change."""

@@ -70,7 +70,7 @@ def no_place(river: River, width: int) -> list[Content]:
     rows: list[Content] = []
     for out, why in left_out.rows(river):
         text = f"no place: {out.quantity} x {out.part}: {why}"
-        style = WRONG if out.critical else "ansi_yellow"
+        style = WRONG if out.critical else "$note"
         rows += [line((part, style)) for part in wrapped(text, width, "  ")]
     return rows
 

@@ -15,12 +15,13 @@ from bench.sheets import cut_page, cut_sheet, labels, wording
 from bench.sheets import totals as sheet_totals
 from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
+from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, GoToSaw, Say, Search
 from bench.ui.writing_out import WritingOut
 
-NO_PARTS = "No parts yet. Press p for Parts, then a to add one."
+NO_PARTS = Empty("No parts yet, so nothing is laid out.", ("go.parts", "goes to Parts, the drawing's list"))
 VIEWS = ("layout", "totals")
 
 
@@ -127,7 +128,9 @@ class CutsPane(JobWidget, WritingOut):
     # --- keys ----------------------------------------------------------------------------------------
 
     def begin_typing(self, character: str) -> None:
-        self.post_message(Say("nothing is typed here: p changes parts, t sticks, Enter goes to the saw"))
+        self.post_message(
+            Say("nothing is typed here: <go.parts> changes parts, <go.stock> sticks, Enter goes to the saw")
+        )
 
     def action_move(self, amount: int) -> None:
         """Another piece."""
@@ -218,7 +221,7 @@ class CutsPane(JobWidget, WritingOut):
         width, height = self.size.width, max(1, self.size.height)
         river, head = self.river, [line(("CUTS", HEAD))]
         if river is None or not river.job.parts:
-            return stack([*head, *(Content(text) for text in wrapped(NO_PARTS, width))])
+            return stack(empty(self, "CUTS", NO_PARTS, width))
         if river.plan_refusal is not None or river.plan is None:
             return stack([*head, *(line((text, WRONG)) for text in wrapped(str(river.plan_refusal), width))])
         piece = self.piece_here()

@@ -54,7 +54,7 @@ class EvidenceView(JobWidget, WritingOut):
 
     def _lines(self) -> tuple[str, ...]:
         if self.hand is None or self.river is None:
-            return ("No stick in the rack yet. Press t for Stock, then a to add one.",)
+            return ()
         species = self.woods.get(self.hand.stick.species)
         return stick_sheet.gravity_page(self.hand, species, self.river.job.settings.units)
 
@@ -118,5 +118,5 @@ class EvidenceView(JobWidget, WritingOut):
         more = f"  lines {self.top + 1} to {last} of {len(lines)}" if len(lines) > room else ""
         tag = f" {self.hand.stick.tag}" if self.hand else ""
         tried = f"  {TRIED}" if self.drafting else ""
-        rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "ansi_yellow"), (more, DIM))]
+        rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "$note"), (more, DIM))]
         return stack([*rows, *(Content(text) for text in lines[self.top : self.top + room])])

@@ -45,7 +45,7 @@ def float_stick(scene: Scene) -> list[Content]:
         wet = "    " if mark is None or mark <= low else "~~~~" if mark < high else "####"
         line_here = minimum is not None and low < minimum <= high
         label = f"{high:>3.0f}" if draft.count % DRAWN == 0 else f"{high:>3.1f}"
-        rows.append(line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  "))
+        rows.append(line(f"{label} |", wet, "|", ("<min", "bold $note") if line_here else "    ", "  "))
     return rows
 
 
@@ -89,7 +89,7 @@ def _line_to_draw(scene: Scene, width: int) -> list[Content]:
     if verdict.average is not None and width >= 70:
         average = scene.mark_of(verdict.average.value, scene.draft)
         text += f"; average at {units.mark(average)}" if average is not None else ""
-    return [line((row, "bold ansi_yellow")) for row in wrapped(text, width, "  ")]
+    return [line((row, "bold $note")) for row in wrapped(text, width, "  ")]
 
 
 def _limits(scene: Scene, value: float, width: int) -> list[Content]:

@@ -1,6 +1,5 @@
 """The lines round the panes: head, river, message and keys."""
 
-from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 from textual.screen import Screen
@@ -9,7 +8,9 @@ from textual.widget import Widget
 from bench import units
 from bench.core.river import River
 from bench.sheets import sections, wording
+from bench.ui.actions import KeyTable, printed
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
+from bench.ui.keys import keyed
 
 
 class Head(Widget):
@@ -146,13 +147,14 @@ class MessageLine(Widget):
             return line((fit(f"TRIED, cannot be kept yet: {self.waiting}", self.size.width), TRIED))
         if self.drafts:
             what = ", ".join(DRAFTS.get(subject, subject) for subject in self.drafts)
-            how = "Enter keeps it, Esc drops it" if self.keeps else "f goes to Float, Enter keeps it there"
+            elsewhere = "<go.float> goes to Float, Enter keeps it there"
+            how = "Enter keeps it, Esc drops it" if self.keeps else keyed(self, elsewhere)
             text = f"TRIED, not kept ({what}): {how}"
             return line((fit(text, self.size.width), TRIED))
         return Content("")
 
 
-KEY = "bold ansi_yellow"
+KEY = "bold"
 LOW = 24  # lines; below it the keys of other screens take one line
 
 
@@ -178,11 +180,11 @@ class KeysLine(Widget):
 
     def _pieces(self) -> list[Content]:
         """Each key with what it does."""
-        pieces = [line((key, KEY), " ", does) for key, does in self.keys]
+        pieces = [line((key, KEY), " ", (does, DIM)) for key, does in self.keys]
         if self.screen.size.height >= LOW or len(self.keys) <= self.here:
             return pieces
         others = " ".join(key for key, _ in self.keys[self.here :])
-        return [*pieces[: self.here], line((others, KEY), ": ? tells them")]
+        return [*pieces[: self.here], line((others, KEY), (keyed(self, ": <go.help> tells them"), DIM))]
 
     def _rows(self) -> list[Content]:
         rows, row = [], Content("")
@@ -198,36 +200,24 @@ class KeysLine(Widget):
         return stack(self._rows())
 
 
-_SHORT = {
-    "up": "up/dn",
-    "down": "up/dn",
-    "pageup": "pgup/dn",
-    "pagedown": "pgup/dn",
-    "left": "lt/rt",
-    "right": "lt/rt",
-    "question_mark": "?",
-    "escape": "esc",
-}
-
-
-def key_name(binding: Binding) -> str:
-    """A key as it is printed on the keyboard, or short for a pair that does the same both ways."""
-    return binding.key_display or _SHORT.get(binding.key, binding.key)
-
-
-def offered(screen: Screen[None], typing: bool) -> tuple[int, tuple[tuple[str, str], ...]]:
+def offered(screen: Screen[None], table: KeyTable, typing: bool) -> tuple[int, tuple[tuple[str, str], ...]]:
     """The keys that work now with what they do, those of the place on show first; how many those are."""
     if typing:
         keys = (("enter", "Take it"), ("esc", "Leave it"))
         return len(keys), keys
+    letters = getattr(screen.focused, "takes_letters", False)  # they are typed there
     active = [
-        item for item in screen.active_bindings.values() if item.binding.show and item.node is not screen.app
+        item
+        for item in screen.active_bindings.values()
+        if item.binding.show
+        and item.node is not screen.app
+        and not (letters and len(printed(item.binding.key)) == 1)
     ]
     active.sort(key=lambda item: item.node is screen)
     shown: dict[str, str] = {}
     here = 0
     for item in active:
         if item.binding.description not in shown:
-            shown[item.binding.description] = key_name(item.binding)
+            shown[item.binding.description] = table.shown(item.binding)
             here += item.node is not screen
     return here, tuple((key, does) for does, key in shown.items())

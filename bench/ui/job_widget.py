@@ -11,8 +11,6 @@ from bench.core.river import River, neighbour
 from bench.ui.messages import Accept, TakeInHand
 from bench.ui.typing_line import TypingWidget
 
-NO_STICK = "No stick in the rack yet. Press t for Stock, then a to add one."
-
 
 class JobWidget(TypingWidget):
     """Base of panes, lists and screens that work on the job."""

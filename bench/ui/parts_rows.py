@@ -16,6 +16,7 @@ from bench.core.river import SizedPart
 from bench.sheets import inspecting, left_out, parts_cells, wording
 from bench.sheets.sections import SHAPE
 from bench.ui.drawing import DIM, WRONG, line, wrapped
+from bench.ui.empty import Empty
 from bench.ui.files import Files
 from bench.ui.listing import Column, SortKey
 from bench.ui.naming import read_as, species_key
@@ -32,7 +33,11 @@ class PartsRows(TableList[Part]):
 
     TITLE = "PARTS"
     KIND = "part"
-    EMPTY = "No parts yet. Press a to add one, or j to take a list from a file."
+    EMPTY = Empty(
+        "No parts yet.",
+        ("list.add", "adds the first part of the drawing, asked for cell by cell"),
+        (("parts.from-file", "takes a list from a file"),),
+    )
 
     def __init__(self, woods: dict[str, Species], files: Files) -> None:
         super().__init__("parts", files)

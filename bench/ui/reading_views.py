@@ -112,7 +112,7 @@ class SpeciesView(KeyWidget):
         )
 
     def _figures(self, species: Species, width: int) -> list[Content]:
-        rows = [line((text, "ansi_yellow")) for fault in self.faults for text in wrapped(fault, width)]
+        rows = [line((text, "$note")) for fault in self.faults for text in wrapped(fault, width)]
         for figure in sorted(species.figures, key=_order):
             basis = ", ".join(
                 part
@@ -130,9 +130,7 @@ class SpeciesView(KeyWidget):
                 figure.standing
             ]
             unused = "" if figure.used else "NOT USED  "
-            rows.append(
-                line("  ", (standing + unused, "ansi_yellow"), (f"{figure.source} {figure.where}", DIM))
-            )
+            rows.append(line("  ", (standing + unused, "$note"), (f"{figure.source} {figure.where}", DIM)))
             rows += (
                 [line((text, DIM)) for text in wrapped("  " + figure.note, width - 2, "  ")]
                 if figure.note
@@ -140,7 +138,7 @@ class SpeciesView(KeyWidget):
             )
         if species.origin != "ours":
             own = f"with your own file {species.origin}"
-            rows += [line((text, "ansi_yellow")) for text in wrapped(own, width)]
+            rows += [line((text, "$note")) for text in wrapped(own, width)]
         for statement in species.statements:
             text = f"{statement.text} ({statement.source} {statement.where})"
             rows += [line(part) for part in wrapped(text, width)]

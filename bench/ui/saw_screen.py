@@ -10,6 +10,7 @@ from bench.core.history import Entry
 from bench.core.river import River
 from bench.sheets import saw
 from bench.ui.cuts_pane import CutsPane
+from bench.ui.keys import keyed
 from bench.ui.ledger import Ledger
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
 from bench.ui.saw_view import SawView
@@ -80,7 +81,8 @@ class SawScreen(Screen[None]):
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
         if message.problem is self.searcher.problem:
-            self.query_one(CutsPane).searching = f"looking for a better layout: {message.percent} %; k stops"
+            said = f"looking for a better layout: {message.percent} %; <cuts.search> stops"
+            self.query_one(CutsPane).searching = keyed(self, said)
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:

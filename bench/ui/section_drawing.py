@@ -19,7 +19,7 @@ from bench.sheets import estimating, ranking, sections, wording
 from bench.ui.drawing import DIM, HEAD, WRONG, fit, large, line, wrapped
 
 PAGES = ("ratios", "table", "picture", "slips", "said")
-WEAK = "bold ansi_yellow"
+WEAK = "bold $note"
 SCALE = "new, to one scale"
 SOLID, HOLLOW = "█", " "
 
@@ -92,7 +92,7 @@ def alone(
 def _figures(view: SectionView, system: str) -> str:
     """Which figures both woods are compared by."""
     if view.estimate is not None:
-        return f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
+        return f"strengths ESTIMATED from gravity and grain of {view.measured}: Evidence has the band"
     if view.coupons is not None:
         return sections.coupons_in_brief(view.coupons, system)
     if view.measured:

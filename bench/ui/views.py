@@ -7,6 +7,8 @@ from typing import Any
 from textual.widget import Widget
 
 from bench.core.records import Source, Species
+from bench.ui.actions import KeyTable
+from bench.ui.actions_view import ActionsView
 from bench.ui.breaks_view import BreaksView
 from bench.ui.buying_view import BuyingView
 from bench.ui.cuts_pane import CutsPane
@@ -30,13 +32,16 @@ from bench.ui.woods_view import WoodsView
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """What the app was handed beside the job."""
+    """What the app was handed beside the job, and the keys of everything."""
 
     woods: dict[str, Species]
     sources: Mapping[str, Source]
     faults: Sequence[str]
     files: Files
+    keys: KeyTable
 
+
+PANES = ("float", "section", "cuts")
 
 # Every class that binds keys, by where they work: for the Keys screen and the README.
 KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
@@ -56,7 +61,8 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Groups", GroupsView),
     ("Woods", WoodsView),
     ("Species", SpeciesView),
-    ("Record, Working, Keys", Reader),
+    ("Record, Working, Help", Reader),
+    ("Actions", ActionsView),
 )
 
 
@@ -73,6 +79,7 @@ def screens(
     accepted: Any,
     drafting: Any,
     pages: Mapping[str, Callable[[int], Lines]],
+    preferences: Any,
 ) -> Iterator[Widget]:
     """The screens round the bench, bound to the screen's values; `pages` write those that are only read."""
     yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
@@ -87,6 +94,7 @@ def screens(
     yield GroupsView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
-    yield ShopView().data_bind(river, accepted, drafting)
+    yield ShopView().data_bind(river, accepted, drafting, preferences)
+    yield ActionsView(shelf.keys)
     for name, write in pages.items():
         yield Reader(name, name.upper(), write).data_bind(river)

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from textual.binding import Binding
 
+from bench.ui.actions import key_name
 from bench.ui.bench_screen import BenchScreen
-from bench.ui.frame import key_name
 from bench.ui.start_screen import StartScreen
 
 README = Path(__file__).resolve().parents[2] / "README.md"

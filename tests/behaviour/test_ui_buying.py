@@ -156,7 +156,7 @@ async def test_columns_beyond_the_edge_are_reached_by_cells(woods: dict[str, Spe
 async def test_an_offer_is_entered_changed_copied_and_taken_out(woods: dict[str, Species]) -> None:
     app = Counter(shop(offers=()), woods)
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(pilot, shows(app, "Press a to add"), "an empty list")
+        await until(pilot, shows(app, "adds what can be bought"), "an empty list")
         assert "no wood on offer gives any of it" in words(app), "what is missing is said all the same"
         await press(pilot, "a")
         for text in ("S 10", "sitka", "3/4", "3/4", "10'", "5.50"):

@@ -40,7 +40,7 @@ class Notebook:
         assert self.app is not None
         self.app.saved(self.written, self.problem)
 
-    def start(self, name: str) -> tuple[History, Sequence[tuple[str, Entry]]]:
+    def start(self, name: str, units: str) -> tuple[History, Sequence[tuple[str, Entry]]]:
         """No first start in these tests."""
         raise AssertionError(name)
 
