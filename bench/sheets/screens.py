@@ -178,6 +178,8 @@ HELP = {
         "Shop: the habits of the shop that sizes and cut lists rest on, your own stricter limits, and how "
         "the screen looks.",
         (
+            "A stick on hold goes into the cut list only where you say so here, and is marked; a rejected "
+            "one never does. Limits of your own count only where they are stricter than the published ones.",
             "What belongs to the job (down to your own limits) is tried until Enter keeps it, and can be "
             "undone. Theme and characters are yours, not the job's: they change at once and hold for every "
             "job.",

@@ -85,7 +85,7 @@ def _line_to_draw(scene: Scene, width: int) -> list[Content]:
         return [line(("type the moisture to place the minimum line"[:width], DIM))]
     text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(scene.minimum)}"
     if scene.sure is not None:
-        text += f", one reading is sure from {units.mark_up(scene.sure)} on"
+        text += f", one reading sure from {units.mark_up(scene.sure)} on"
     if verdict.average is not None and width >= 70:
         average = scene.mark_of(verdict.average.value, scene.draft)
         text += f"; average at {units.mark(average)}" if average is not None else ""

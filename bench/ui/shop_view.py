@@ -25,7 +25,7 @@ LABELS = {
     "margin": ("margin", "clear on each side of a defect"),
     "squaring": ("squaring", "added to a part, both ends together"),
     "least_offcut": ("offcut", "shorter leftovers are waste"),
-    "rip_kerf": ("rip kerf", "of a cut along the grain; removed: as the kerf"),
+    "rip_kerf": ("rip kerf", "of a cut along the grain"),
     "edge": ("edge", "off a plank's width before it is ripped"),
     "planing": ("planing", "off each face not at its finished size"),
     "least_piece": ("shortest", "length in a scarfed part"),
@@ -51,6 +51,7 @@ LOOK = {
     "theme": ("screen", "dark, light or contrast; yours, for every job"),
     "characters": ("characters", "how lines are drawn; yours, for every job"),
 }
+SAYS = 36  # column in which it stands what a setting is
 OF_DOCUMENT = "whose limits govern; both are shown"
 TEXT = (
     "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never "
@@ -200,18 +201,25 @@ class ShopView(FieldPane):
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
-        foot = [line((part, DIM)) for part in wrapped(TEXT, width)]
-        rows = [
-            line(self.field_line(field, 36, 13), "  ", (_says(field.name)[: max(0, width - 38)], DIM))
-            for field in self.fields()
-        ]
-        shown = window(rows, self.at, max(3, height - 1 - len(foot)))
-        return stack([line(("SHOP", HEAD)), *shown, *foot][:height])
+        fields = self.fields()
+        rows = [self._row(field, width) for field in fields]
+        foot = [Content(""), *(line((part, DIM)) for part in wrapped(TEXT, width))]
+        if len(rows) + len(foot) + 1 > height:
+            foot = []  # the help says it too
+        room = max(3, height - 1 - len(foot))
+        more = f"  {self.at + 1} of {len(fields)}" if len(rows) > room else ""
+        return stack([line(("SHOP", HEAD), (more, DIM)), *window(rows, self.at, room), *foot][:height])
+
+    def _row(self, field: Field, width: int) -> Content:
+        """A setting, with what it is in a column of its own."""
+        value = self.field_line(field, SAYS - 2, 13)
+        gap = " " * max(2, SAYS - value.cell_length)
+        return line(value, gap, (_says(field.name)[: max(0, width - SAYS)], DIM))
 
 
 def _says(name: str) -> str:
     """What a setting is."""
     if name.startswith("house "):
         return HOUSE[name.removeprefix("house ")][2]
-    more = {"document": OF_DOCUMENT, "sizes": "where they are few, a side goes up to the next"}
+    more = {"document": OF_DOCUMENT, "sizes": "where few, a side goes up to the next"}
     return more.get(name) or (LOOK.get(name) or LABELS.get(name) or ("", ""))[1]

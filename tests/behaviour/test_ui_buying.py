@@ -136,7 +136,7 @@ async def test_a_long_order_leaves_the_list_its_rows(woods: dict[str, Species]) 
     )
     app = Counter(shop(parts=parts, offers=offers), woods)
     async with app.run_test(size=(60, 20)) as pilot:
-        await until(pilot, shows(app, "v shows the whole order"), "a foot that was cut")
+        await until(pilot, shows(app, " shows the whole order"), "a foot that was cut")
         shown = [row for row in lines(app)[2:] if row.startswith("no ")]
         assert len(shown) >= 4
         await press(pilot, *["down"] * 5)
