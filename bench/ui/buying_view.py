@@ -91,7 +91,7 @@ class BuyingView(Grid[Offer], WritingOut):
             Column("thickness", "thick", 7, "rough: 1, 1-1/4, 25 mm", asked=True),
             Column("width", "width", 7, "rough: 6, 5-1/2, 150 mm", asked=True),
             Column("length", "length", 8, "96, 8', 2.4 m", asked=True),
-            Column("price", "price", 6, "of one board foot, as a number; empty for none", asked=True),
+            Column("price", "price", 6, "of one board foot, a number; empty: none", asked=True, figure=True),
             Column("gives", "gives", 19),
             Column("boards", "boards", 6),
             Column("feet", "board ft", 8),

@@ -134,7 +134,7 @@ def large_figure(scene: Scene, width: int, height: int) -> Content:
     gravity = f"{units.gravity(verdict.value)} oven-dry  " if verdict.value is not None else ""
     below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
     below += [Content(text) for text in wrapped(wording.reasons(verdict)[0], width)]
-    title = f"FLOAT {scene.hand.stick.tag}  {named}"
+    title = f"FLOAT {scene.hand.stick.tag}  {named}, of {scene.draft.count} marks"
     return large(title, units.mark(mark) if mark is not None else "--", below, width, height)
 
 

@@ -155,6 +155,7 @@ class MessageLine(Widget):
 
 
 KEY = "bold"
+MANY = 3  # lines of keys; more are set closer
 LOW = 24  # lines; below it the keys of other screens take one line
 
 
@@ -187,13 +188,19 @@ class KeysLine(Widget):
         return [*pieces[: self.here], line((others, KEY), (keyed(self, ": <go.help> tells them"), DIM))]
 
     def _rows(self) -> list[Content]:
+        rows = self._packed("  ")
+        return rows if len(rows) <= MANY else self._packed(" ")
+
+    def _packed(self, gap: str) -> list[Content]:
+        """The keys in rows; the gap is between those of other screens, two blanks between those of this one."""
         rows, row = [], Content("")
-        for piece in self._pieces():
-            if row.cell_length and row.cell_length + 2 + piece.cell_length > self.size.width:
+        for place, piece in enumerate(self._pieces()):
+            between = gap if place > self.here else "  "
+            if row.cell_length and row.cell_length + len(between) + piece.cell_length > self.size.width:
                 rows.append(row)
                 row = piece
             else:
-                row = line(row, "  ", piece) if row.cell_length else piece
+                row = line(row, between, piece) if row.cell_length else piece
         return [*rows, row]
 
     def render(self) -> Content:

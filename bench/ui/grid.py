@@ -277,5 +277,8 @@ class Grid(Listing, Generic[Record]):
             text, style = texts.get(column.name, ("", ""))
             here = row == self.row and column == self.column_here()
             base = f"bold {style}".strip() if row == self.row else style
-            pieces += [(fit(text, column.width), HERE if here else base), (" ", "")]
+            shown = fit(text, column.width)
+            if column.figure:
+                shown = shown.rstrip().rjust(column.width)
+            pieces += [(shown, HERE if here else base), (" ", "")]
         return line(*pieces)

@@ -54,7 +54,7 @@ class PartsRows(TableList[Part]):
         wood = "species by key or name, as in Species: sitka_spruce, white ash"
         return (
             Column("name", parts_cells.PART, 15, "a name of your own", asked=True),
-            Column("quantity", parts_cells.PIECES, 6, "a whole number", asked=True),
+            Column("quantity", parts_cells.PIECES, 6, "a whole number", asked=True, figure=True),
             Column("length", "length", 10, "finished: 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("width", "width", 8, section, asked=True),
             Column("depth", "depth", 8, section, asked=True),

@@ -51,6 +51,9 @@ class Reader(KeyWidget):
         return stack([head, *lines[self.top : self.top + room]])
 
 
+NAMES, NARROW = 34, 27  # columns of a name and of its figure before the point
+
+
 class SpeciesView(KeyWidget):
     """Every figure of a species with its basis and source."""
 
@@ -113,6 +116,7 @@ class SpeciesView(KeyWidget):
 
     def _figures(self, species: Species, width: int) -> list[Content]:
         rows = [line((text, "$note")) for fault in self.faults for text in wrapped(fault, width)]
+        names = NAMES if width >= 70 else NARROW
         for figure in sorted(species.figures, key=_order):
             basis = ", ".join(
                 part
@@ -125,7 +129,12 @@ class SpeciesView(KeyWidget):
             )
             unit = "" if figure.unit == "-" else f" {figure.unit}"
             name = figure.quantity.replace("_", " ")
-            rows.append(line(f"{name} ", (f"{figure.printed}{unit}", "bold"), f"  {basis}"))
+            whole, point, _ = figure.printed.partition(".")
+            # The points below one another; a name that is too long pushes its figure out.
+            lead = f"{name} {whole:>{max(0, names - len(name) - 1)}}"
+            figures = f"{point}{figure.printed[len(whole) + 1 :]}{unit}" if point else unit
+            bold = lead[len(lead) - len(whole) :]
+            rows.append(line(lead[: len(lead) - len(whole)], (f"{bold}{figures}", "bold"), f"  {basis}"))
             standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[
                 figure.standing
             ]

@@ -54,7 +54,7 @@ class StockRows(Grid[Stick]):
             Column("species", "wood", 12, wood, asked=True),
             Column("length", "length", 8, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("section", "section", 11, section, asked=True),
-            Column("moisture", "moist.", 6, MOISTURE, asked=True, measured=True),
+            Column("moisture", "moist.", 6, MOISTURE, asked=True, measured=True, figure=True),
             Column("gravity", "G dry", 5),
             Column("scale", "G on a scale", WIDTH),
             Column("uses", "good for", 12),

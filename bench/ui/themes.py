@@ -11,8 +11,8 @@ from textual.theme import Theme
 _PARTS = ("paper", "ink", "quiet", "head", "note", "good", "bad")
 _LOOKS = {
     "dark": ("ansi_black", "ansi_white", "ansi_cyan", "ansi_cyan", "ansi_yellow", "ansi_green", "ansi_red"),
-    # Green and yellow cannot be read on white.
-    "light": ("ansi_white", "ansi_black", "ansi_blue", "ansi_blue", "ansi_magenta", "ansi_black", "ansi_red"),
+    # Green, yellow and magenta are hard to read on the grey that a console shows for white.
+    "light": ("ansi_white", "ansi_black", "ansi_blue", "ansi_blue", "ansi_red", "ansi_black", "ansi_red"),
     "contrast": (
         "ansi_black",
         "ansi_bright_white",
