@@ -110,6 +110,11 @@ class KeyTable:
         """One key of a binding as the user reads it, at the foot of the screen."""
         return printed(binding.key) if binding.id in self.changed else key_name(binding)
 
+    def place(self, binding: Binding) -> int:
+        """Where an action stands among all; a key of the user's own does not move it."""
+        ids = [action.id for action in self.actions] if self.changed else []
+        return ids.index(binding.id) if binding.id in ids else 0
+
     def key(self, name: str) -> str:
         """The first key of an action, by its id."""
         for action in self.actions:
@@ -197,7 +202,7 @@ def _free(actions: Iterable[Action], taken: Mapping[str, tuple[str, ...]]) -> st
     """A few keys that nothing has."""
     used = {key for action in actions for key in taken.get(action.id, action.keys)}
     letters = (*"abcdefghijklmnopqrstuvwxyz", "comma", "semicolon", *(f"f{n}" for n in range(4, 13)))
-    return ", ".join([printed(key) for key in letters if key not in used][:6])
+    return " ".join([printed(key) for key in letters if key not in used][:6])
 
 
 def settings_page(table: KeyTable, place: str) -> list[str]:

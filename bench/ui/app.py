@@ -10,7 +10,7 @@ from functools import partial
 from rich.text import Text
 from textual import on
 from textual.app import App
-from textual.filter import LineFilter
+from textual.filter import LineFilter, NoColor
 
 from bench.core.errors import Refusal
 from bench.core.history import Entry
@@ -73,7 +73,7 @@ class BenchApp(App[None]):
         super().__init__()
         self.key_table = keys or KeyTable(catalogue(BenchScreen.key_groups()))
         self.preferences = preferences or Preferences()
-        self.plain = PlainCharacters()
+        self.plain, self.colourless = PlainCharacters(), NoColor()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
         self.sources, self.notice, self.place = sources or {}, notice, place
@@ -123,8 +123,11 @@ class BenchApp(App[None]):
         return DEFAULTS
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Plain characters last, where they are wanted."""
+        """No colour as the user's NO_COLOR says, and plain characters last, where they are wanted."""
         filters = super().get_line_filters()
+        if self.no_color:
+            # The framework chose greys before it knew of our themes; bold and reverse carry what is left.
+            filters = [self.colourless]
         return [*filters, self.plain] if self.plain.enabled else filters
 
     def _wear(self) -> None:

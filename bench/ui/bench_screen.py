@@ -20,7 +20,7 @@ from bench.ui import pages, views
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
-from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines
+from bench.ui.frame import LEAST, Head, KeysLine, MessageLine, RiverLines, too_small
 from bench.ui.keys_screen import KeysScreen
 from bench.ui.ledger import Ledger
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, WalkThrough
@@ -33,7 +33,6 @@ TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose E
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
 WIDE = 120
-LEAST = (60, 20)
 
 
 class Saved(Message):
@@ -91,7 +90,7 @@ class BenchScreen(KeysScreen):
             else:
                 steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
                 why = pages.missing(self.river, self.worked)
-            return pages.working_page(steps, why, self.job.settings.units, width)
+            return pages.working_page(steps, self.key_table.said(why), self.job.settings.units, width)
 
         bound = (BenchScreen.river, BenchScreen.accepted, BenchScreen.drafting)
         yield Head().data_bind(BenchScreen.river, BenchScreen.drafting)
@@ -135,9 +134,7 @@ class BenchScreen(KeysScreen):
         self.set_class(width >= WIDE and not self.large, "wide")
         self.set_class(small, "small")
         if small:
-            needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
-            text = f"This terminal is {width} x {height}. {needs}"
-            self.query_one("#too-small", Static).update(text)
+            self.query_one("#too-small", Static).update(too_small(width, height))
         self._arrange()
         if was_small and not small:
             self.call_after_refresh(self._focus)  # what is not shown has lost it

@@ -10,6 +10,7 @@ from bench.core.records import Job, Species
 from bench.core.river import River
 from bench.sheets import stick_sheet
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.empty import NO_STICK, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Say
@@ -112,6 +113,8 @@ class EvidenceView(JobWidget, WritingOut):
         self.write_out(f"{self.hand.stick.tag}.txt", text)
 
     def render(self) -> Content:
+        if self.hand is None:
+            return stack(empty(self, "EVIDENCE", NO_STICK, self.size.width))
         lines = self._written()
         room = max(1, self.size.height - 1)
         last = min(len(lines), self.top + room)

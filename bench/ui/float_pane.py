@@ -22,7 +22,7 @@ from bench.ui.float_drawing import Scene
 from bench.ui.messages import Draft, Waiting
 
 FIRST = replace(
-    NO_STICK, others=(("go.walk", "walks through a first reading on an invented stick, two minutes"),)
+    NO_STICK, others=(("go.walk", "guides through a first reading on an invented stick, two minutes"),)
 )
 
 

@@ -12,6 +12,14 @@ from bench.ui.actions import KeyTable, printed
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
 from bench.ui.keys import keyed
 
+LEAST = (60, 20)  # columns and lines that every screen can be used in
+
+
+def too_small(width: int, height: int) -> Content:
+    """What a terminal is told that is smaller."""
+    needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
+    return Content(f"This terminal is {width} x {height}. {needs}")
+
 
 class Head(Widget):
     """Job, stick in hand, and whether everything accepted is on disk."""
@@ -192,7 +200,7 @@ class KeysLine(Widget):
         return rows if len(rows) <= MANY else self._packed(" ")
 
     def _packed(self, gap: str) -> list[Content]:
-        """The keys in rows; the gap is between those of other screens, two blanks between those of this one."""
+        """The keys in rows, with this gap between those that are not of this screen alone."""
         rows, row = [], Content("")
         for place, piece in enumerate(self._pieces()):
             between = gap if place > self.here else "  "
@@ -220,7 +228,7 @@ def offered(screen: Screen[None], table: KeyTable, typing: bool) -> tuple[int, t
         and item.node is not screen.app
         and not (letters and len(printed(item.binding.key)) == 1)
     ]
-    active.sort(key=lambda item: item.node is screen)
+    active.sort(key=lambda item: (item.node is screen, table.place(item.binding)))
     shown: dict[str, str] = {}
     here = 0
     for item in active:

@@ -42,7 +42,8 @@ def missing(river: River | None, pane: str) -> str:
         return wording.reasons(river.hand.verdict)[0]
     if river is not None and pane == "section":
         return str(river.section.refusal)
-    return "nothing has been worked out yet"
+    then = {"float": "<go.stock> goes to Stock, where sticks are added", "cuts": "<go.parts> goes to Parts"}
+    return f"nothing has been worked out yet; {then.get(pane, '<go.float> goes to Float')}"
 
 
 def working_page(steps: Sequence[Step], why: str, system: str, width: int) -> list[Content]:
@@ -83,7 +84,7 @@ def help_page(name: str, table: KeyTable, here: tuple[type[Widget], ...], width:
     rows: list[Content] = []
     if about is not None:
         rows += [line((part, "bold")) for part in wrapped(about.what, width)]
-        rows += [Content(part) for text in about.method for part in ("", *wrapped(text, width))]
+        rows += [Content(part) for text in about.method for part in ("", *wrapped(table.said(text), width))]
         if about.caution:
             rows += [Content(""), *(line((part, TRIED)) for part in wrapped(about.caution, width))]
     groups = dict.fromkeys(action.where for action in table.actions)

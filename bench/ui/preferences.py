@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
-CHARACTERS = {"auto": "as the terminal says", "boxes": "lines and blocks", "plain": "plain, - | + #"}
+CHARACTERS = {"auto": "automatic", "boxes": "lines and blocks", "plain": "plain, - | + #"}
 
 
 def _forget(name: str, value: str) -> None:

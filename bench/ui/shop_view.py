@@ -11,7 +11,7 @@ from textual.reactive import var
 from bench.core.edits import ChangeSettings, Edit, NameJob
 from bench.core.limits import AC4313, ANC19, STRICTER
 from bench.core.records import Settings, with_field
-from bench.ui.drawing import DIM, HEAD, line, stack, window, wrapped
+from bench.ui.drawing import DIM, HEAD, fit, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import ChangeLook, Draft, Say
 from bench.ui.naming import read_as
@@ -48,10 +48,10 @@ HOUSE = {
 }
 # Preference -> label, what it is.
 LOOK = {
-    "theme": ("screen", "dark, light or contrast; yours, for every job"),
-    "characters": ("characters", "how lines are drawn; yours, for every job"),
+    "theme": ("screen", "dark, light or contrast; for every job"),
+    "characters": ("characters", "how lines are drawn; for every job"),
 }
-SAYS = 36  # column in which it stands what a setting is
+SAYS, NEARER = 36, 28  # column in which it stands what a setting is
 OF_DOCUMENT = "whose limits govern; both are shown"
 TEXT = (
     "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never "
@@ -212,9 +212,10 @@ class ShopView(FieldPane):
 
     def _row(self, field: Field, width: int) -> Content:
         """A setting, with what it is in a column of its own."""
-        value = self.field_line(field, SAYS - 2, 13)
-        gap = " " * max(2, SAYS - value.cell_length)
-        return line(value, gap, (_says(field.name)[: max(0, width - SAYS)], DIM))
+        column = SAYS if width >= 70 else NEARER
+        value = self.field_line(field, column - 2, 13)
+        gap = " " * max(2, column - value.cell_length)
+        return line(value, gap, (fit(_says(field.name), width - column).rstrip(), DIM))
 
 
 def _says(name: str) -> str:

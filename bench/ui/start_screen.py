@@ -14,6 +14,7 @@ from bench.core.errors import Refusal
 from bench.core.history import Entry, History
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, HERE, line
+from bench.ui.frame import LEAST, too_small
 
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
 Start = Callable[[str, str], Opened]  # of a name and a unit
@@ -21,7 +22,7 @@ UNITS = {"in": "inches", "mm": "millimetres"}
 KEYS = (
     ("enter", "starts the job"),
     ("up/dn", "the other unit"),
-    ("tab", "first walks through a reading on an invented stick, two minutes"),
+    ("tab", "a guided reading on an invented stick, two minutes"),
     ("esc", "leaves"),
 )
 LOW = 24  # lines; below it nothing is set apart
@@ -60,6 +61,7 @@ class StartScreen(Screen[None]):
         yield Static("", id="start-said", markup=False)
         keys = [line((key.rjust(7), "bold"), "  ", (does, DIM)) for key, does in KEYS]
         yield Static(Content("\n").join(keys), id="start-keys")
+        yield Static("", id="too-small")
         yield Static(line((f"It is kept in {self.place}", DIM)), id="start-place")
 
     def on_mount(self) -> None:
@@ -67,7 +69,10 @@ class StartScreen(Screen[None]):
         self.query_one(Input).focus()
 
     def on_resize(self, event: Resize) -> None:
-        self.set_class(event.size.height < LOW, "low")
+        width, height = event.size.width, event.size.height
+        self.set_class(height < LOW, "low")
+        self.set_class(width < LEAST[0] or height < LEAST[1], "small")
+        self.query_one("#too-small", Static).update(too_small(width, height))
 
     def _show_unit(self) -> None:
         pieces = [(f" {name} ", HERE if unit == self.units else "") for unit, name in UNITS.items()]
