@@ -23,6 +23,8 @@ KEPT = ("enter", "escape", "tab", "shift+tab", "up", "down", "left", "right")
 OWN = ("enter", "escape", "ctrl+q", "ctrl+c")  # nothing else may have these
 _NAMED = frozenset(key.value for key in Keys)
 _MARK = re.compile(r"<([a-z]+\.[a-z-]+)>")
+# Keys that the framework calls by another name than Unicode does.
+_SIGNS = {"minus": "-", "plus": "+", "slash": "/", "backslash": "\\", "at": "@", "underscore": "_"}
 _SHORT = {
     "up": "up/dn",
     "down": "up/dn",
@@ -52,8 +54,13 @@ def printed(key: str) -> str:
     """A key as it stands on the keyboard, or by its name."""
     if key == "space":
         return key
-    sign = key_to_character(key) or ""
+    sign = _sign(key)
     return sign if sign.isprintable() and sign else "esc" if key == "escape" else key
+
+
+def _sign(key: str) -> str:
+    """The character of a key, or nothing."""
+    return _SIGNS.get(key) or key_to_character(key) or ""
 
 
 def key_name(binding: Binding) -> str:
@@ -68,7 +75,9 @@ def read_key(text: str) -> str:
     text = text if text.isspace() else text.strip()
     if len(text) == 1:
         return _character_to_key(text) if text.isprintable() else ""
-    return text.lower() if text.lower() in _NAMED or text.lower() in ("space", "plus", "minus") else ""
+    name = text.lower()
+    sign = _sign(name)
+    return name if name in _NAMED or (len(sign) == 1 and _character_to_key(sign) == name) else ""
 
 
 def catalogue(groups: Groups) -> tuple[Action, ...]:

@@ -50,6 +50,7 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Section", SectionPane),
     ("Cuts", CutsPane),
     ("Saw", SawView),
+    ("Shop", ShopView),
     ("Inspect", InspectView),
     ("Evidence", EvidenceView),
     ("Stock, Parts, Buy, Breaks", Grid),

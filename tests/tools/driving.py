@@ -16,6 +16,7 @@ CLOCK = "2026-03-14T10:05:00"
 SIGNS = {
     ".": "full_stop", "/": "slash", "-": "minus", " ": "space", "'": "apostrophe", '"': "quotation_mark",
     "?": "question_mark", "%": "percent_sign", "_": "underscore", ",": "comma", "+": "plus", "*": "asterisk",
+    ";": "semicolon", "#": "number_sign",
 }  # fmt: skip
 
 
