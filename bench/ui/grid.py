@@ -41,8 +41,8 @@ class Grid(Listing, Generic[Record]):
         Binding(
             "slash", "only", "Only", id="list.only", tooltip="Only rows that hold a text", key_display="/"
         ),
-        Binding("n", "order", "Order", id="list.order", tooltip="By this column: rising, falling, as listed"),
-        Binding("g", "jump", "Go to", id="list.jump", tooltip="To a row by the beginning of its name"),
+        Binding("n", "order", "Sort", id="list.order", tooltip="By this column: rising, falling, as listed"),
+        Binding("g", "jump", "Find", id="list.jump", tooltip="To a row by the beginning of its name"),
     ]
 
     TITLE = ""

@@ -7,7 +7,7 @@ import pytest
 from textual.binding import Binding
 
 from bench.sheets.screens import HELP
-from bench.ui.actions import catalogue, key_name
+from bench.ui.actions import EXAMPLE, catalogue, key_name
 from bench.ui.bench_screen import BenchScreen
 from bench.ui.start_screen import StartScreen
 
@@ -97,3 +97,7 @@ def test_every_screen_has_its_help() -> None:
     names = {action.split("'")[1] for action in views} - {"help"}
     assert names | {"saw", "buying", "trial", "groups"} <= set(HELP)
     assert all(HELP[name].caution for name in ("float", "section", "saw", "trial", "breaks"))
+
+
+def test_the_readme_has_the_example_of_a_settings_file() -> None:
+    assert f"```toml\n{EXAMPLE}```" in README.read_text(encoding="utf-8")
