@@ -85,10 +85,10 @@ def _taken(path: str, text: str, found: Mapping[str, Any]) -> UserSettings:
             fault(f"a table is wanted, under [{name}]", name)
     typing = {}
     for char, value in _table(found, "typing").items():
-        if len(char) == 1 and value in TYPED_FOR:
+        if len(char) == 1 and not (char.isalnum() or char.isspace()) and value in TYPED_FOR:
             typing[char] = value
-        elif len(char) != 1:
-            fault('one character is wanted on the left, as in ";" = "/"', char, "typing")
+        elif len(char) != 1 or char.isalnum() or char.isspace():
+            fault('one sign is wanted on the left, no letter or figure, as in ";" = "/"', char, "typing")
         else:
             fault(f"{value!r} is not one of {' '.join(TYPED_FOR)}", char, "typing")
     keys, lines = {}, {}

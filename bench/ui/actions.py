@@ -47,7 +47,8 @@ class Action:
     does: str
     tells: str
     keys: tuple[str, ...]
-    shown: bool  # False: the other way of a pair, or the same on another key
+    shown: bool  # at the foot of the screen
+    twin: bool  # the other way of a pair, or the same on another key: not listed
 
 
 def printed(key: str) -> str:
@@ -82,9 +83,12 @@ def read_key(text: str) -> str:
 
 def catalogue(groups: Groups) -> tuple[Action, ...]:
     """Every action with the keys of the program, group by group."""
+    lists: list[tuple[str, type[Widget], list[Binding]]] = [
+        (where, kind, kind.__dict__["BINDINGS"]) for where, kind in groups
+    ]
     return tuple(
         Action(
-            id=binding.id,
+            id=binding.id or "",
             where=where,
             kind=kind,
             run=binding.action,
@@ -92,9 +96,10 @@ def catalogue(groups: Groups) -> tuple[Action, ...]:
             tells=binding.tooltip,
             keys=tuple(binding.key.split(",")),
             shown=binding.show,
+            twin=not binding.show and any(one.show and one.description == binding.description for one in of),
         )
-        for where, kind in groups
-        for binding in kind.__dict__["BINDINGS"]
+        for where, kind, of in lists
+        for binding in of
     )
 
 

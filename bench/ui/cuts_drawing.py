@@ -134,6 +134,6 @@ def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
 def large_piece(river: River, piece: Laid, width: int, height: int) -> Content:
     """The length of the lit piece alone, for two metres away."""
     system = river.job.settings.units
-    number = units.place(piece.end - piece.start, system, up=True).rsplit(" ", 1)[0]
+    length = units.place(piece.end - piece.start, system, up=True)
     below = [Content(""), *cut_line(river, piece, width)]
-    return large(piece.part, number, below, width, height)
+    return large(f"{piece.part}  {length}", length.rsplit(" ", 1)[0], below, width, height)

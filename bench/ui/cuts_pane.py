@@ -47,13 +47,13 @@ class CutsPane(JobWidget, WritingOut):
 
     BINDINGS = [
         Binding("down", "move(1)", "Next piece", id="cuts.next", tooltip="The next piece of the layout"),
-        Binding("up", "move(-1)", "Back", id="cuts.back", tooltip="The piece before", show=False),
+        Binding("up", "move(-1)", "Next piece", id="cuts.back", tooltip="The piece before", show=False),
         Binding(
             "plus", "move(1)", "Next piece", id="cuts.next-pad", tooltip="The same, number pad", show=False
         ),
-        Binding("minus", "move(-1)", "Back", id="cuts.back-pad", tooltip="The same, number pad", show=False),
+        Binding("minus", "move(-1)", "Next piece", id="cuts.back-pad", tooltip="Number pad", show=False),
         Binding("pagedown", "move(10)", "Ten on", id="cuts.leap", tooltip="Ten pieces on"),
-        Binding("pageup", "move(-10)", "Ten back", id="cuts.leap-back", tooltip="Ten back", show=False),
+        Binding("pageup", "move(-10)", "Ten on", id="cuts.leap-back", tooltip="Ten back", show=False),
         Binding("enter", "saw", "At the saw", id="cuts.saw", tooltip="The saw, with this piece first"),
         Binding("n", "zoom", "Nearer", id="cuts.zoom", tooltip="Draw it 1, 2, 4 or 8 times as large"),
         Binding("right", "along(1)", "Along", id="cuts.along", tooltip="Along the sticks, when nearer"),

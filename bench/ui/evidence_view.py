@@ -27,7 +27,7 @@ class EvidenceView(JobWidget, WritingOut):
 
     BINDINGS = [
         Binding("down", "scroll(1)", "Down", id="evidence.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Up", id="evidence.up", tooltip="One line up", show=False),
+        Binding("up", "scroll(-1)", "Down", id="evidence.up", tooltip="One line up", show=False),
         Binding("pagedown", "scroll(12)", "Page", id="evidence.page", tooltip="A page down"),
         Binding("pageup", "scroll(-12)", "Page", id="evidence.page-up", tooltip="A page up", show=False),
         Binding("left", "other(-1)", "Stick", id="evidence.before", tooltip="The stick before"),

@@ -41,10 +41,20 @@ class FieldPane(JobWidget):
         ),
         Binding("tab", "next(1)", "Next value", id="pane.next", tooltip="Highlight the next value"),
         Binding(
-            "asterisk", "next(1)", "Next", id="pane.next-pad", tooltip="The same, number pad", show=False
+            "asterisk",
+            "next(1)",
+            "Next value",
+            id="pane.next-pad",
+            tooltip="The same, number pad",
+            show=False,
         ),
         Binding(
-            "shift+tab", "next(-1)", "Back", id="pane.back", tooltip="Highlight the one before", show=False
+            "shift+tab",
+            "next(-1)",
+            "Next value",
+            id="pane.back",
+            tooltip="Highlight the one before",
+            show=False,
         ),
         Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
     ]

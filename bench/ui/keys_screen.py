@@ -69,7 +69,7 @@ class KeysScreen(SawScreen):
         ):
             name, _, rest = action.run.partition("(")
             works = action.kind is not everywhere or self.check_action(name, (rest.strip("')"),))
-            if action.shown and works and name not in ("back", "move"):
+            if not action.twin and works and name not in ("back", "move"):
                 rows.setdefault((action.where, action.run), action)
         return list(rows.values())
 

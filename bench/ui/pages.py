@@ -93,8 +93,7 @@ def help_page(name: str, table: KeyTable, here: tuple[type[Widget], ...], width:
     for where in (*mine, everywhere, *(other for other in groups if other not in (*mine, everywhere))):
         rows += [Content(""), line((where, HEAD), ("  here" if where in mine else "", DIM))]
         for action in table.actions:
-            # What is left out is the other way of a pair, or the same on the number pad.
-            if action.where == where and (action.shown or action.id in table.changed):
+            if action.where == where and (not action.twin or action.id in table.changed):
                 key = line((f"  {table.name(action):<12}", "bold"))
                 rows.append(line(key, (action.tells or action.does)[: max(0, width - 14)]))
     return [*rows, Content(""), *(line((part, DIM)) for part in wrapped(wording.CAUTION, width))]

@@ -19,7 +19,7 @@ class Reader(KeyWidget):
 
     BINDINGS = [
         Binding("down", "scroll(1)", "Down", id="read.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Up", id="read.up", tooltip="One line up", show=False),
+        Binding("up", "scroll(-1)", "Down", id="read.up", tooltip="One line up", show=False),
         Binding("pagedown", "scroll(15)", "Page", id="read.page", tooltip="A page down"),
         Binding("pageup", "scroll(-15)", "Page", id="read.page-up", tooltip="A page up", show=False),
     ]

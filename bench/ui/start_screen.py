@@ -62,7 +62,8 @@ class StartScreen(Screen[None]):
         keys = [line((key.rjust(7), "bold"), "  ", (does, DIM)) for key, does in KEYS]
         yield Static(Content("\n").join(keys), id="start-keys")
         yield Static("", id="too-small")
-        yield Static(line((f"It is kept in {self.place}", DIM)), id="start-place")
+        told = f"It is kept in {self.place}\nTo look round in an invented job first: tenthmark demo"
+        yield Static(line((told, DIM)), id="start-place")
 
     def on_mount(self) -> None:
         self._show_unit()
