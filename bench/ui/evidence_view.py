@@ -122,4 +122,9 @@ class EvidenceView(JobWidget, WritingOut):
         tag = f" {self.hand.stick.tag}" if self.hand else ""
         tried = f"  {TRIED}" if self.drafting else ""
         rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "$note"), (more, DIM))]
-        return stack([*rows, *(Content(text) for text in lines[self.top : self.top + room])])
+        # What follows an empty line at the margin heads what stands below it.
+        heads = {
+            place for place, text in enumerate(lines[1:], 1) if text[:1].strip() and not lines[place - 1]
+        }
+        shown = range(self.top, min(len(lines), self.top + room))
+        return stack([*rows, *(line((lines[place], HEAD if place in heads else "")) for place in shown)])
