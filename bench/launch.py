@@ -22,7 +22,7 @@ from bench.headless.answers import one_line
 from bench.ui.actions import KeyTable, checked, settings_page
 from bench.ui.app import BenchApp
 from bench.ui.bench_screen import BenchScreen
-from bench.ui.plain import shows_boxes
+from bench.ui.characters import shows_boxes
 from bench.ui.preferences import Preferences
 
 SEARCH_MOVES = 20_000  # about a second of looking for a better layout, in the background
@@ -41,11 +41,16 @@ class Desk:
         self.saver: storage.Saver | None = None
         self.app: BenchApp | None = None
         self.notice = ""  # what the user must be told at the start
+        self.reads = ""  # why the job is only read here
+        self.record: list[tuple[str, Entry]] = []  # everything accepted, on disk or not yet
 
     def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
         """Open a job; raises FileFault with the reason."""
-        file = storage.JobFile.open(path)
-        if not file.writable():
+        file = storage.JobFile.open(path, _now()[:10])
+        if file.elsewhere:
+            self.reads = "opened to read: this job is open elsewhere; close it there, then open it here again"
+            self.notice = self.reads
+        elif not file.writable():
             self.notice = f"{path} can be read but not written: nothing that is changed here will be saved"
         self._take(file)
         return file.history, file.record
@@ -62,6 +67,7 @@ class Desk:
 
     def _take(self, file: storage.JobFile) -> None:
         self.path = file.path
+        self.record = list(file.record)
         self.saver = storage.Saver(file, self._done)
         self.saver.start()
         # The job itself is open; only the next start would have to be told its path.
@@ -75,6 +81,7 @@ class Desk:
     def save(self, entry: Entry, at: str) -> None:
         """Queue an accepted entry for the disk."""
         assert self.saver is not None
+        self.record.append((at, entry))
         self.saver.save(entry, at)
 
     def fault(self, error: BaseException) -> str:
@@ -94,6 +101,14 @@ class Desk:
     def close(self) -> bool:
         """Write what is queued; True if everything is on disk."""
         return self.saver is None or self.saver.finish()
+
+    def write_aside(self, *folders: Path) -> Path:
+        """The whole job in a new file in the first of some folders that takes it; raises CannotSave."""
+        assert self.path is not None
+        path = storage.write_aside(self.record, folders, f"{self.path.stem}-unsaved")
+        with contextlib.suppress(CannotSave):
+            storage.remember_last(self.data_folder, path)
+        return path
 
 
 def _place(desk: Desk) -> str:
@@ -216,6 +231,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         moves=SEARCH_MOVES,
         keys=keys,
         preferences=preferences,
+        reads=desk.reads,
     )
     desk.app = app
     try:
@@ -226,6 +242,37 @@ def _run(desk: Desk, path: Path | None) -> int:
     if os.environ.get("TERM") == "linux":
         print("\x1b[H\x1b[J", end="")  # this console keeps the last picture
     if not all_saved:
-        print(f"tenthmark: not everything accepted could be saved in {desk.path}", file=sys.stderr)
+        _save_aside(desk)
         return 1
     return app.return_code or 0
+
+
+def _save_aside(desk: Desk) -> None:
+    """Write the whole job where there is room for it, and say where; where there is none, ask for a place."""
+    _tell(f"not everything accepted could be saved: {desk.saver.problem if desk.saver else ''}")
+    folders = [desk.data_folder / "jobs", Path(tempfile.gettempdir())]
+    while folders:
+        try:
+            path = desk.write_aside(*folders)
+        except Refusal as refusal:
+            _tell(str(refusal))
+            folders = _asked_for()
+            continue
+        _tell(f"the whole job, with what could not be saved, is now in {path}; the next start opens that")
+        return
+    _tell("what was accepted since saving failed is lost")
+
+
+def _asked_for() -> list[Path]:
+    """A folder typed by the user; none where the user gives up, or cannot be asked."""
+    if not sys.stdin.isatty():
+        return []
+    try:
+        typed = input("A folder to write the whole job to (Enter: lose what is not saved): ").strip()
+    except (EOFError, KeyboardInterrupt):
+        return []
+    return [Path(typed).expanduser().absolute()] if typed else []
+
+
+def _tell(said: str) -> None:
+    print(f"tenthmark: {one_line(said)}", file=sys.stderr)

@@ -6,7 +6,7 @@ All are of clear wood: what the figures of the wood are of. What the library lac
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from math import pi, sqrt
+from math import pi
 
 from bench.core import laminated, strength
 from bench.core.errors import Missing, OutOfRange
@@ -100,24 +100,6 @@ def column_of(crushing: float, buckling: float) -> float:
         share = crushing / buckling
         return crushing * (1 - share * share * 4 / 27)
     return buckling
-
-
-def ylinen_of(crushing: float, buckling: float, softness: float = 0.8) -> float:
-    """The same load by the curve that tests of sawn and glued timber follow.
-
-        P = (P_c + P_e) / 2c - sqrt(((P_c + P_e) / 2c)^2 - P_c P_e / c)
-
-    Args:
-        crushing: F_c A, or of layers [N].
-        buckling: Euler load at its free length [N].
-        softness: c, 0.8 for sawn and glued timber; 0.957 follows the fourth power [1].
-    Returns:
-        Load, less than by `column_of` between short and long [N].
-    Source:
-        wh282 eq. 9-29.
-    """
-    middle = (crushing + buckling) / (2 * softness)
-    return middle - sqrt(middle * middle - crushing * buckling / softness)
 
 
 def size_effect(depth_m: float, span_m: float, apart_m: float = 0.0) -> float:

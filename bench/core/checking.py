@@ -51,12 +51,21 @@ def name(field: str, text: str) -> None:
         text: the name.
     Raises:
         Missing: nothing but blanks.
-        OutOfRange: more than 40 characters.
+        OutOfRange: more than 40 characters, or one that cannot be seen.
     """
     if not text.strip():
         raise Missing(field, "give a name of one character or more")
+    _seen(field, text)
     if len(text) > 40:
         raise OutOfRange(field, text, "40 characters is the most", text[:12] + "...")
+
+
+def _seen(field: str, text: str) -> None:
+    """Refuse a character that cannot be seen: it would make two names look like one, or steer a terminal."""
+    unseen = next((letter for letter in text if not letter.isprintable()), "")
+    if unseen:
+        said = f"it holds the character U+{ord(unseen):04X}, which cannot be seen; take it out"
+        raise OutOfRange(field, text, said, ascii(text[:20]))
 
 
 def length_of_text(field: str, text: str) -> None:
@@ -66,8 +75,9 @@ def length_of_text(field: str, text: str) -> None:
         field: what they are about.
         text: the words.
     Raises:
-        OutOfRange: more than 200 characters.
+        OutOfRange: more than 200 characters, or one that cannot be seen.
     """
+    _seen(field, text)
     if len(text) > 200:
         raise OutOfRange(field, text, "200 characters is the most", text[:12] + "...")
 

@@ -48,33 +48,6 @@ def movement_doubts(start: float, end: float) -> tuple[str, ...]:
     return (CLAMPED,) * clamped + (STRETCHED,) * stretched
 
 
-def movement_general(size_m: float, shrinkage: float, start: float, end: float) -> float:
-    """Change of a dimension by its shrinkage, at any moisture below saturation. RECALLED, NOT READ.
-
-        dD = D (M_end - M_start) / (0.30 / S - 0.30 + M_start)
-
-    Args:
-        size_m: dimension at the first moisture [m].
-        shrinkage: green to oven-dry in this direction, share of the green dimension [1].
-        start: first moisture [1].
-        end: second moisture [1].
-    Returns:
-        Change, negative when it shrinks [m].
-    Raises:
-        OutOfRange: a moisture below zero, a size of zero or less, or a shrinkage outside 0 to 0.30.
-    Valid for:
-        moisture to 30 percent, above it counts as 30.
-    Source:
-        the form is recalled, not read; from 10 percent on it is the coefficient of wh190 table 13-5.
-    """
-    if not size_m > 0:
-        raise OutOfRange("size", size_m, "a size above zero is wanted")
-    if not 0 < shrinkage <= 0.30:
-        raise OutOfRange("shrinkage", shrinkage, "0 to 30 % of the green dimension is covered")
-    start, end = to_saturation(start), to_saturation(end)
-    return size_m * (end - start) / (SATURATION / shrinkage - SATURATION + start)
-
-
 def _coefficients(species: Species, lie: str) -> tuple[Figure, Figure]:
     """Of width and depth; the larger for both where it is not known how the rings lie."""
     found = {way: species.find(f"movement_{way}") for way in ("tangential", "radial")}

@@ -1,7 +1,7 @@
 """A stick clamped at one end, and a weight moved out along it until it breaks."""
 
 from dataclasses import dataclass
-from math import isfinite, sqrt
+from math import isfinite
 
 from bench.core.breaking import G, above_zero, bending_stress
 from bench.core.errors import OutOfRange
@@ -103,32 +103,3 @@ def slide_out(
         high=stress(reach_m + REACH_ERROR_M + jaw_m / 2, own_kg_per_m),
         stress_without_own=stress(reach_m, 0.0),
     )
-
-
-def reach_for(
-    stress_pa: float, mass_kg: float, width_m: float, depth_m: float, own_kg_per_m: float = 0.0
-) -> float:
-    """How far a weight must go out for a stress at the clamp.
-
-        x = 2 M / (W + sqrt(W^2 + 2 w M)),  M = f b d^2 / 6
-
-    Args:
-        stress_pa: f, wanted at the clamp [Pa].
-        mass_kg: of the weight [kg].
-        width_m: b [m].
-        depth_m: d, upright [m].
-        own_kg_per_m: w, mass of the stick over its length [kg/m].
-    Returns:
-        Reach [m].
-    Raises:
-        OutOfRange: a stress, weight or size of zero or less, or an own weight below zero.
-    Source:
-        derived: the moment of `slide_moment` solved for the reach.
-    """
-    above_zero("stress", stress_pa)
-    above_zero("weight", mass_kg)
-    above_zero("size", width_m, depth_m)
-    if not (own_kg_per_m >= 0 and isfinite(own_kg_per_m)):
-        raise OutOfRange("own weight", own_kg_per_m, "zero and more is wanted")
-    moment = stress_pa * width_m * depth_m**2 / 6 / G  # over gravity, as masses stand for weights here
-    return 2 * moment / (mass_kg + sqrt(mass_kg**2 + 2 * own_kg_per_m * moment))

@@ -85,6 +85,10 @@ class Given:
         self.text(name)
         return tuple(self._read(name, text) for text in self._texts[name])
 
+    def texts(self, name: str) -> tuple[str, ...]:
+        """Every value, as typed, of an option that may be given several times."""
+        return tuple(self._texts.get(name) or ())
+
     def size(self, name: str, sides: int) -> tuple[Typed, ...]:
         """An option that is a size of so many sides [m]; one value is a square."""
         text = self.text(name)

@@ -12,6 +12,7 @@ from bench.core.coupon import NOTHING, OUTCOMES
 from bench.core.errors import BadInput, FileFault, OutOfRange
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.core.records import Typed
+from bench.headless.bounded import text_of
 from bench.sheets import table
 from bench.sheets.table import Fault, Layout, Row
 from bench.units.digits import Unread, split, tidy
@@ -221,7 +222,7 @@ def _cell(row: Row, column: str, kind: str) -> Typed:
 
 def _opened(path: Path, layout: Layout, most: int) -> table.Table:
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        text = text_of(path)
     except UnicodeDecodeError:
         raise FileFault(str(path), "not UTF-8 text; save it as CSV in UTF-8") from None
     except (OSError, ValueError) as fault:

@@ -15,7 +15,7 @@ from bench.headless import cut_order, cut_rows, job_files, shelf
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given
 from bench.headless.cut_rows import Cuts, Scarf
-from bench.sheets import cut_page, cut_sheet, cut_words, labels, left_out, parts_csv, wording
+from bench.sheets import cut_sheet, heading, kinds, labels, left_out, parts_csv, wording
 from bench.storage import TextFiles
 
 Woods = Mapping[str, Species]
@@ -24,14 +24,14 @@ SEED = 2  # of the search: that of the app's first one
 REPLACE = "--replace"
 # option -> the text of that file
 WRITTEN: dict[str, Callable[[River, Woods], str]] = {
-    "--sheet": lambda river, woods: _lines(cut_sheet.lines(river, woods=woods)),
-    "--labels": lambda river, woods: _lines(labels.lines(river, woods)),
-    "--page": lambda river, woods: cut_page.page(river, woods),
+    "--sheet": lambda river, woods: kinds.written(cut_sheet.sheet(river, woods), "text"),
+    "--labels": lambda river, woods: kinds.written(labels.sheet(river, woods), "text"),
+    "--page": lambda river, woods: kinds.written(cut_sheet.sheet(river, woods), "html"),
 }
 
 
 @dataclass(frozen=True, slots=True)
-class _Laid:
+class Laid:
     """A job with its layout, and which of its parts are made of lengths."""
 
     river: River
@@ -55,7 +55,7 @@ def answer(path: Path, given: Given, moves: int | None) -> Answer:
     library = shelf.shelf()
     woods = library.species
     job = _with_parts(job_files.read(path), given, woods)
-    laid = _laid_out(job, woods, moves)
+    laid = laid_out(job, woods, moves)
     river = laid.river
     cuts = _cuts(laid)
     system = given.text("--units", job.settings.units)
@@ -95,13 +95,13 @@ def _with_parts(job: Job, given: Given, woods: Woods) -> Job:
         raise Refusal(f"--parts: {refusal.message}", "--parts", name) from None
 
 
-def _laid_out(job: Job, woods: Woods, moves: int | None) -> _Laid:
+def laid_out(job: Job, woods: Woods, moves: int | None) -> Laid:
     """What the app shows once its search is at an end: the layout, with lengths for what has no place."""
     river = flow(job, woods)
     if river.plan is None:
         raise river.plan_refusal or Missing("cut list", "the job has no layout")
     if job.laid:
-        return _Laid(river, river.plan)
+        return Laid(river, river.plan)
     plan = river.plan
     if moves is not None and not (plan.optimal and not plan.unplaced):
         plan = cutting.plan(river.problem, moves, SEED, [plan])
@@ -110,7 +110,7 @@ def _laid_out(job: Job, woods: Woods, moves: int | None) -> _Laid:
     if scarfed:
         river = flow(sawing.with_lengths(job, scarfed), woods, previous=river)
     by_name = {part.name: part for part in job.parts}
-    return _Laid(river, river.plan or plan, tuple(_scarf(by_name[one.whole], one) for one in scarfed))
+    return Laid(river, river.plan or plan, tuple(_scarf(by_name[one.whole], one) for one in scarfed))
 
 
 def _scarf(whole: Part, one: Scarfed) -> Scarf:
@@ -119,7 +119,7 @@ def _scarf(whole: Part, one: Scarfed) -> Scarf:
     return Scarf(Split(whole.name, names, lengths), whole.length.exact)
 
 
-def _cuts(laid: _Laid) -> Cuts:
+def _cuts(laid: Laid) -> Cuts:
     river, plan = laid.river, laid.plan
     boards = stretches.boards(river)
     planned = {row.tag for row in plan.sticks}
@@ -132,7 +132,7 @@ def _cuts(laid: _Laid) -> Cuts:
         scarfed=laid.scarfed,
         held=frozenset(held & planned),
         notes={part.name: _note(part) for part in river.job.parts},
-        name=cut_words.name(river),
+        name=heading.job_name(river.job),
     )
 
 
@@ -142,7 +142,7 @@ def _note(part: Part) -> dict[str, str]:
 
 def _warnings(river: River, system: str) -> tuple[str, ...]:
     said = (
-        cut_words.INVENTED if river.job.invented else "",
+        heading.INVENTED if river.job.invented else "",
         wording.doubtful(river.doubtful),
         wording.outgrown(river.outgrown(), system),
     )
@@ -157,10 +157,6 @@ def _order(river: River) -> buying.Order:
 
 
 # Files.
-
-
-def _lines(lines: list[str]) -> str:
-    return "\n".join(lines) + "\n"
 
 
 def _check_files(given: Given) -> None:

@@ -10,6 +10,7 @@ from bench import units
 from bench.core import checking
 from bench.core.errors import FileFault, OutOfRange, Refusal
 from bench.core.records import Typed
+from bench.headless.bounded import text_of
 from bench.units.kinds import KINDS
 
 Row = TypeVar("Row")
@@ -26,7 +27,7 @@ def parsed(path: Path) -> object:
     """What a JSON file holds, numbers as Digits; raises FileFault with the place."""
     name = str(path)
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        text = text_of(path)
         return json.loads(
             text,
             parse_int=Digits,

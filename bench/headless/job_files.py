@@ -5,6 +5,7 @@ import tempfile
 from pathlib import Path
 
 from bench.core.errors import FileFault
+from bench.core.history import Entry
 from bench.core.records import Job
 from bench.storage import JobFile
 
@@ -37,6 +38,11 @@ def read(path: Path) -> Job:
     Raises:
         FileFault: missing, no job, from a newer version, or damaged.
     """
+    return read_whole(path)[0]
+
+
+def read_whole(path: Path) -> tuple[Job, list[tuple[str, Entry]]]:
+    """The job of a file and its whole record, as `read`."""
     whole = _settled(path)
     with tempfile.TemporaryDirectory(prefix="tenthmark-") as folder:
         copy = Path(folder) / "copy"
@@ -47,7 +53,7 @@ def read(path: Path) -> Job:
         except FileFault as fault:
             raise FileFault(str(path), fault.reason, fault.line, fault.key) from fault
         file.close()
-        return file.history.job
+        return file.history.job, file.record
 
 
 def _settled(path: Path) -> dict[str, bytes]:

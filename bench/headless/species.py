@@ -1,9 +1,11 @@
 """The verb `species`: the list, or every figure of one wood with its basis, source and standing."""
 
+from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 from bench import units
-from bench.core import acceptance, strength, working
+from bench.core import acceptance, lacking, recalled, strength, working
 from bench.core.errors import Missing
 from bench.core.quantities import QUANTITIES
 from bench.core.records import Figure, Species
@@ -14,7 +16,16 @@ from bench.library import Library
 from bench.sheets import wording
 
 OPTIONS: dict[str, tuple[Option, ...]] = {
-    "species": (species_option("SPECIES", "a key, for all its figures", needed=False),)
+    "species": (
+        species_option("SPECIES", "a key, for all its figures", needed=False),
+        Option("--lacking", "flag", "what the panes ask of each wood and the library does not hold"),
+        Option("--recalled", "flag", "all that was recalled and not read, and what would confirm it"),
+    )
+}
+_LACK = {
+    "absent": "not held: put it into your own species file",
+    "memory": "RECALLED, NOT READ",
+    "estimate": "estimated from green gravity",
 }
 _STANDING = {
     "read": "read",
@@ -25,9 +36,33 @@ _STANDING = {
 
 def _species(given: Given) -> Answer:
     library = shelf()
+    woods = [pick(library, given, "SPECIES")] if given.has("SPECIES") else list(library.species.values())
+    if given.has("--lacking"):
+        return _lacking(woods, library)
+    if given.has("--recalled"):
+        return _recalled(woods, library)
     if given.has("SPECIES"):
         return _one(pick(library, given, "SPECIES"), library)
     return _all(library)
+
+
+def _lacking(woods: Sequence[Species], library: Library) -> Answer:
+    rows = [
+        (species.key, lack.pane, lack.what.replace("_", " "), _LACK[lack.standing])
+        for species in woods
+        for lack in lacking.lacks(species)
+    ]
+    data = [dict(zip(("species", "pane", "quantity", "standing"), row, strict=True)) for row in rows]
+    table = Table("What is lacking", ("species", "pane", "quantity", "standing"), tuple(rows))
+    return Answer({"lacking": data}, (table,), faults(library))
+
+
+def _recalled(woods: Sequence[Species], library: Library) -> Answer:
+    found = (*recalled.METHODS, *recalled.figures(woods))
+    columns = ("what", "where", "bears on", "what would confirm it")
+    rows = tuple((one.what, one.where, one.bears_on, one.confirm) for one in found)
+    data = [asdict(one) for one in found]
+    return Answer({"recalled": data}, (Table("Recalled, not read", columns, rows),), faults(library))
 
 
 def _gravity(species: Species) -> tuple[float | None, str]:

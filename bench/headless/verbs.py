@@ -16,7 +16,12 @@ VERBS = {
     "woods": ("bench.headless.woods", "Every species in place of the plan's, lightest first."),
     "cuts": ("bench.headless.cuts", "A cut plan for a list in JSON, or a job's cuts, sheets and order."),
     "breaks": ("bench.headless.breaks", "Coupon tests: dropped on, bent, slid out, and groups compared."),
+    "sheets": ("bench.headless.sheets", "A job's binder, or one of its sheets, to print or as a table."),
+    "record": ("bench.headless.sheets", "A job's whole record as JSON Lines, or a job made of it again."),
+    "pack": ("bench.headless.parcel", "A job or a lot of it into one file, a parcel for another job."),
+    "bring": ("bench.headless.parcel", "A parcel of another job into a job; what clashes is decided."),
     "species": ("bench.headless.species", "The species, and each figure with its source."),
+    "rescue": ("bench.headless.rescue", "A new job of what can be read of a damaged one."),
 }
 
 

@@ -31,6 +31,10 @@ def parse(text: str) -> dict[str, Any]:
         found = re.match(r"line (\d+)", place)
         line = int(found[1]) if found else text.count("\n") + 1
         raise NotToml(f"not readable as TOML: {reason or said}", line) from None
+    except RecursionError:
+        raise NotToml("not readable as TOML: brackets within brackets without end", None) from None
+    except ValueError:  # a whole number of more digits than are ever read
+        raise NotToml("not readable as TOML: it holds a number without end", None) from None
 
 
 def line_of(text: str, kind: str = "", number: int = 0, key: str = "") -> int | None:

@@ -18,6 +18,7 @@ from bench.library.parsing import NotToml, line_of, parse
 from bench.library.places import shipped_folder
 
 BIBLIOGRAPHY = "sources.toml"
+LARGEST = 1_000_000  # bytes of a species file; ours have a hundredth of it
 KINDS = ("softwood", "hardwood")
 _HEAD_KEYS = frozenset(("key", "name", "kind", "figure", "statement"))
 _SUPERSEDED = "a figure of the user's own file is used"
@@ -114,7 +115,13 @@ def _read_folder(
 def _open(path: Path, faults: list[FileFault]) -> _File | None:
     try:
         # Some editors put a byte order mark at the head of a file.
-        text = path.read_text(encoding="utf-8-sig")
+        if not path.is_file():  # a pipe would be waited for
+            raise NotToml("is no plain file", None)
+        with path.open("rb") as opened:
+            data = opened.read(LARGEST + 1)
+        if len(data) > LARGEST:
+            raise NotToml(f"is larger than {LARGEST // 1_000_000} MB; no species is", None)
+        text = data.decode("utf-8-sig")
         return _File(path, text, parse(text), [])
     except NotToml as error:
         faults.append(FileFault(str(path), error.reason, error.line))

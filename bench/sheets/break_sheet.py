@@ -1,6 +1,7 @@
-"""The report of the coupon tests as text: every test, then what they say together."""
+"""The report of the coupon tests: what they say together, and every test."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from bench.core import break_groups, breaks
 from bench.core.break_groups import Group
@@ -8,8 +9,8 @@ from bench.core.breaks import Result
 from bench.core.errors import Refusal
 from bench.core.records import Job
 from bench.core.wood import Species
-from bench.sheets import breaking, coupon_cells
-from bench.sheets.cut_words import clean
+from bench.sheets import breaking, coupon_cells, drawings, heading
+from bench.sheets.paper import MARK, Block, Drawing, Section, Sheet, Table, Text, table
 
 LIMITS = (
     "The lower limit and the intervals take the coupons for a random sample of one lot, by a normal law. "
@@ -39,39 +40,75 @@ def together(
     return rows
 
 
-def report(job: Job, woods: Mapping[str, Species], by: str = "wood") -> str:
-    """Everything about the coupons of a job.
+def sheet(
+    job: Job,
+    woods: Mapping[str, Species],
+    by: str = "wood",
+    printed: str = "",
+    sources: heading.Sources = heading.NO_SOURCES,
+) -> Sheet:
+    """The report of all coupon tests of a job.
 
     Args:
         job: the job.
         woods: the library.
         by: what coupons are put together by, one of break_groups.BY.
+        printed: the day it is printed; empty for none.
+        sources: the bibliography; may be empty.
     Returns:
-        Text in lines.
+        The sheet.
     """
+    begun = heading.begun("break tests", job, printed)
+    head = (Text(breaking.CAUTION, MARK),)
+    made = replace(begun, head=head, sections=sections(job, woods, by), foot=(heading.SIGNATURE,))
+    return heading.ended(made, sources)
+
+
+def sections(job: Job, woods: Mapping[str, Species], by: str = "wood") -> tuple[Section, ...]:
+    """All results in one table, what coupons say together, and each test with its readings."""
     system = job.settings.units
-    invented = " (INVENTED, nothing in it was measured)" if job.invented else ""
-    rows = [f"BREAK TESTS  {clean(job.name)}{invented}", "", breaking.CAUTION, ""]
     found = breaks.results(job)
-    for one in found:
-        coupon = one.coupon
-        wood = woods[one.species].name if one.species in woods else one.species or "wood not named"
-        sides = f"{coupon.width.text} x {coupon.depth.text}"
-        where = f", cut from {coupon.stick}" if coupon.stick else ""
-        aside = f"  SET ASIDE: {coupon.aside}" if coupon.aside else ""
-        rows.append(clean(f"{coupon.tag}  {coupon.test}, {wood}{where}, {sides}{aside}"))
-        rows.append(clean(f"  set up: {coupon_cells.set_up(coupon)}"))
-        rows += [f"  {clean(text)}" for text in (*breaking.lines(one, system), *breaking.doubts(one))]
-        blows = ", ".join(f"{blow.height.text} {blow.seen}" for blow in coupon.blows)
-        rows += [f"  blows: {clean(blows)}"] if blows else []
-        points = ", ".join(f"{point.load.text} at {point.deflection.text}" for point in coupon.points)
-        rows += [f"  readings: {clean(points)}"] if points else []
-    for figure in breaks.GROUPED:
-        said = together(found, figure, by, woods, system)
-        if any(one.figure(figure) is not None for one in found):
-            rows += [
-                "",
-                f"{breaking.FIGURE[figure]}, {breaking.BY[by]}",
-                *(f"  {clean(text)}" for text in said),
-            ]
-    return "\n".join([*rows, "", LIMITS, ""])
+    if not found:
+        return (Section("Coupons", (Text("no coupons yet"),)),)
+    heads = (":coupon", "test", "wood", "result")
+    rows = tuple(
+        (one.coupon.tag, one.coupon.test, _wood(one, woods), breaking.short(one, system)) for one in found
+    )
+    grouped = [
+        Section(
+            f"{breaking.FIGURE[figure]}, {breaking.BY[by]}",
+            tuple(map(Text, together(found, figure, by, woods, system))),
+        )
+        for figure in breaks.GROUPED
+        if any(one.figure(figure) is not None for one in found)
+    ]
+    return (
+        Section("Results", (table(heads, rows),)),
+        Section("Coupons together", (Text(LIMITS),), tuple(grouped)),
+        Section("Each test", sections=tuple(_test(one, woods, system) for one in found)),
+    )
+
+
+def _wood(found: Result, woods: Mapping[str, Species]) -> str:
+    wood = woods[found.species].name if found.species in woods else found.species or "wood not named"
+    return f"{wood}{f', cut from {found.coupon.stick}' if found.coupon.stick else ''}"
+
+
+def _test(found: Result, woods: Mapping[str, Species], system: str) -> Section:
+    """One coupon: its figures, doubts, blows and readings."""
+    coupon = found.coupon
+    blocks: list[Block] = [Text(f"set up: {coupon_cells.set_up(coupon)}")]
+    blocks += map(Text, (*breaking.lines(found, system), *breaking.doubts(found)))
+    blows = tuple((str(n), blow.height.text, blow.seen) for n, blow in enumerate(coupon.blows, 1))
+    blocks += [_beside(("blow", "from", "seen"), blows)] if blows else []
+    drawn = drawings.bending(found)
+    blocks += [Drawing(drawn)] if drawn else []
+    points = tuple((point.load.text, point.deflection.text) for point in coupon.points)
+    blocks += [_beside(("load", "deflection"), points)] if points else []
+    title = f"{coupon.tag}: {coupon.test}, {_wood(found, woods)}, {coupon.width.text} x {coupon.depth.text}"
+    mark = f"SET ASIDE: {coupon.aside}" if coupon.aside else ""
+    return Section(title, tuple(blocks), mark=mark, whole=True)
+
+
+def _beside(heads: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> Table:
+    return replace(table(heads, rows), across=True)

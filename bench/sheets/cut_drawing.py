@@ -1,13 +1,12 @@
 """A stick that is cut up, drawn to scale as a picture of its own that prints without colour.
 
 Lengths of all sticks are to one scale, and so are widths, which are drawn larger. What a stretch is shows in
-its hatch: blade black, lost crossed, cut already grey and hatched, spoiled barred, an offcut flecked.
+its hatch: blade black, lost crossed, cut already slanting, spoiled barred, an offcut flecked.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from html import escape
 
 from bench import units
 from bench.core.defects import KEPT_IN
@@ -32,12 +31,14 @@ from bench.core.stretches import (
 )
 from bench.sheets import cut_words as words
 from bench.sheets import inspecting
+from bench.sheets.paper import clean
+from bench.sheets.svg import FONT, LETTER, number, picture
+from bench.sheets.svg import text as text_at
 
 # All in units of the picture.
 LEFT, SPAN, RIGHT = 52.0, 760.0, 12.0  # margins beside the longest stick, and that stick
 WIDTH = LEFT + SPAN + RIGHT
 _THICK, _THIN, _TALL = 24.0, 14.0, 260.0  # the narrowest row as wanted, at least, and the widest board
-_FONT, _LETTER = 11.0, 6.4  # height of the text and width of one of its letters, taken large
 _LEVEL, _RULER = 12.0, 20.0  # height of a line of marks above, and of the ruler below
 _TURNED = 9.0  # least width for a number that stands upright
 _MAJOR = 44.0  # least distance of two figures of the ruler
@@ -59,7 +60,7 @@ _TILES = {
     "lost": (6, "<path d='M0 0L6 6M6 0L0 6' stroke='#000' stroke-width='1' fill='none'/>"),
     "made": (
         6,
-        "<rect width='6' height='6' fill='#ddd'/><path d='M0 6L6 0' stroke='#888' stroke-width='0.8'/>",
+        "<path d='M0 6L6 0' stroke='#888' stroke-width='0.8'/>",
     ),
     "spoilt": (5, "<path d='M0 2.5H5' stroke='#000' stroke-width='1'/>"),
     "trim": (5, "<path d='M2.5 0V5' stroke='#000' stroke-width='1'/>"),
@@ -100,15 +101,6 @@ def _strips(board: Board, settings: Settings) -> list[Band]:
     return [band for band in board.bands(settings) if band.kind == STRIP]
 
 
-def number(value: float) -> str:
-    """A coordinate, exact to a ten-millionth of a unit.
-
-    Args:
-        value: of the picture.
-    """
-    return f"{value:.7f}".rstrip("0").rstrip(".")
-
-
 def drawing(board: Board, given: Scale, settings: Settings, name: str) -> str:
     """One stick as a picture.
 
@@ -133,9 +125,9 @@ def key(name: str = "key") -> str:
     shown, here = [], 0.0
     for kind in kinds:
         said = words.kind(kind)
-        shown += [_rect(here, 4, 22, 16, kind, name), _text(here + 26, 16, said)]
-        here += 26 + _LETTER * len(said) + 12
-    return _svg(here, 24, "what the hatches mean", [_hatches(name), *shown])
+        shown += [_rect(here, 4, 22, 16, kind, name), text_at(here + 26, 16, said)]
+        here += 26 + LETTER * len(said) + 12
+    return picture(here, 24, "what the hatches mean", [_hatches(name), *shown])
 
 
 def bar(given: Scale) -> str:
@@ -150,8 +142,8 @@ def bar(given: Scale) -> str:
     said = (
         f"{units.place(given.step, given.system)}; widths are drawn {units.number(ratio, 2)} times as large"
     )
-    shown = [f'<path d="{ends}" stroke="#000" fill="none"/>', _text(LEFT + size + 6, 12, said)]
-    return _svg(WIDTH, 16, f"scale: {said}", shown)
+    shown = [f'<path d="{ends}" stroke="#000" fill="none"/>', text_at(LEFT + size + 6, 12, said)]
+    return picture(WIDTH, 16, f"scale: {said}", shown)
 
 
 class _Picture:
@@ -170,9 +162,9 @@ class _Picture:
     def text(self) -> str:
         """The whole picture."""
         mark = words.mark(self.board)
-        said = f"{words.clean(self.board.stick.tag)}, {words.stick_size(self.board, self.given.system)}"
+        said = f"{clean(self.board.stick.tag)}, {words.stick_size(self.board, self.given.system)}"
         shown = [_hatches(self.name), *self._bands(), *self._above(), *self._ruler()]
-        return _svg(WIDTH, self.foot + _RULER, f"{said}{f', {mark}' if mark else ''}", shown)
+        return picture(WIDTH, self.foot + _RULER, f"{said}{f', {mark}' if mark else ''}", shown)
 
     def x(self, place: Fraction) -> float:
         """Where a place along the stick is drawn."""
@@ -190,8 +182,8 @@ class _Picture:
             for run in band.row.runs:
                 yield self._box(band, run)
             if band.row.strip:
-                middle = (self.y(band.low) + self.y(band.high)) / 2 + _FONT / 3
-                yield _text(2, middle, f"strip {band.row.strip}")
+                middle = (self.y(band.low) + self.y(band.high)) / 2 + FONT / 3
+                yield text_at(2, middle, f"strip {band.row.strip}")
             edge = f'width="{number(self.x(self.length) - LEFT)}" height="{number(self._high(band))}"'
             yield (
                 f'<rect class="stick" x="{number(LEFT)}" y="{number(self.y(band.low))}" {edge} '
@@ -209,7 +201,7 @@ class _Picture:
     def _names(self, run: Run) -> tuple[str, ...]:
         """What may stand in a stretch, the longest first."""
         length = units.place(run.length, self.given.system, up=run.kind == PIECE)
-        part = words.clean(run.part)
+        part = clean(run.part)
         if run.kind == PIECE:
             return (f"{run.number} {part} {length}", f"{run.number} {part}", str(run.number))
         if run.kind in (MADE, SPOILT):
@@ -248,14 +240,14 @@ class _Picture:
         while place <= self.length:
             x = number(self.x(place))
             ticks.append(f"M{x} {foot}v5")
-            yield _text(self.x(place), self.foot + 16, str(int(place / unit)), "middle")
+            yield text_at(self.x(place), self.foot + 16, str(int(place / unit)), "middle")
             place += self.given.step
         yield f'<path d="{"".join(ticks)}" stroke="#000" stroke-width="0.8"/>'
 
 
 def _least(number_: int) -> float:
     """The least width in which a number has room, upright."""
-    return min(_TURNED, _LETTER * len(str(number_)) + 3)
+    return min(_TURNED, LETTER * len(str(number_)) + 3)
 
 
 def _levels(marks: Iterable[tuple[float, str]]) -> list[tuple[float, str, int]]:
@@ -263,7 +255,7 @@ def _levels(marks: Iterable[tuple[float, str]]) -> list[tuple[float, str, int]]:
     ends: list[float] = []
     found = []
     for x, said in sorted(marks):
-        half = _LETTER * len(said) / 2
+        half = LETTER * len(said) / 2
         level = next((level for level, end in enumerate(ends) if x - half > end), len(ends))
         ends[level : level + 1] = [x + half + 2]
         found.append((x, said, level))
@@ -273,12 +265,12 @@ def _levels(marks: Iterable[tuple[float, str]]) -> list[tuple[float, str, int]]:
 def _label(names: Sequence[str], x: float, y: float, wide: float, high: float, turned: bool) -> str:
     """The longest of the names that has room in a box; the last one upright where that may be."""
     for said in names:
-        if _LETTER * len(said) + 4 <= wide:
-            return _on_white(x + wide / 2, y + high / 2 + _FONT / 3, said)
+        if LETTER * len(said) + 4 <= wide:
+            return _on_white(x + wide / 2, y + high / 2 + FONT / 3, said)
     if not turned or wide < _least(int(names[-1])):
         return ""
-    room = _LETTER * len(names[-1])
-    size = _FONT * min(1.0, (high - 2) / room)
+    room = LETTER * len(names[-1])
+    size = FONT * min(1.0, (high - 2) / room)
     place = f"translate({number(x + wide / 2 + size / 3)} {number(y + high / 2)}) rotate(-90)"
     return f'<text transform="{place}" font-size="{number(size)}" text-anchor="middle">{names[-1]}</text>'
 
@@ -292,16 +284,12 @@ def _rect(x: float, y: float, wide: float, high: float, kind: str, name: str, cu
     return f'<rect data-kind="{kind}"{numbered} {size} fill="{fill}" {line}/>'
 
 
-def _text(x: float, y: float, said: str, anchor: str = "start") -> str:
-    return f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}">{escape(said)}</text>'
-
-
 def _on_white(x: float, foot: float, said: str) -> str:
     """Words about a place, on a white ground so that no hatch runs through them."""
-    wide = _LETTER * len(said) + 2
-    size = f'width="{number(wide)}" height="{number(_FONT)}"'
-    corner = f'x="{number(x - wide / 2)}" y="{number(foot - _FONT * 5 / 6)}"'
-    return f'<rect {corner} {size} fill="#fff"/>{_text(x, foot, said, "middle")}'
+    wide = LETTER * len(said) + 2
+    size = f'width="{number(wide)}" height="{number(FONT)}"'
+    corner = f'x="{number(x - wide / 2)}" y="{number(foot - FONT * 5 / 6)}"'
+    return f'<rect {corner} {size} fill="#fff"/>{text_at(x, foot, said, "middle")}'
 
 
 def _hatches(name: str) -> str:
@@ -311,12 +299,3 @@ def _hatches(name: str) -> str:
         for kind, (side, shown) in _TILES.items()
     ]
     return f"<defs>{''.join(tiles)}</defs>"
-
-
-def _svg(wide: float, high: float, said: str, shown: Iterable[str]) -> str:
-    box = f'viewBox="0 0 {number(wide)} {number(high)}" width="{number(wide)}" height="{number(high)}"'
-    font = f'font-family="sans-serif" font-size="{number(_FONT)}" fill="#000"'
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {box} {font}>'
-        f"<title>{escape(said)}</title>{''.join(shown)}</svg>"
-    )

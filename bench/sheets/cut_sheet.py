@@ -1,163 +1,152 @@
-"""The cut sheet: every cut of a job as a page of text, to print and to take to the saw."""
+"""The cut sheet: every stick drawn to scale with its cuts, parts without a place, what is cut, and totals."""
 
 from collections.abc import Iterator, Mapping
-from textwrap import wrap
+from dataclasses import replace
 from types import MappingProxyType
 
-from bench import __version__, units
+from bench import units
 from bench.core import stretches
 from bench.core.records import CutMade, Species
 from bench.core.river import River, SizedPart
-from bench.core.stretches import Board, Row, Run
+from bench.core.stretches import Board, Run
 from bench.core.totals import totals as add_up
+from bench.sheets import cut_drawing, heading, totals, wording
 from bench.sheets import cut_words as words
-from bench.sheets import totals, wording
+from bench.sheets.paper import (
+    BELOW,
+    FIGURE,
+    MARK,
+    SMALL,
+    Block,
+    Column,
+    Drawing,
+    Section,
+    Sheet,
+    Table,
+    Text,
+    table,
+)
 
-WIDTH = 78
-NARROWEST = 60  # the columns of figures need that much
-_BOX, _NUMBER, _PLACE = "[ ]", 5, 14  # columns: tick, number, and each of three places
+_CUTS = (
+    Column("done", FIGURE),
+    Column("cut", FIGURE),
+    Column("stop", FIGURE),
+    Column("from", FIGURE),
+    Column("to", FIGURE),
+    Column("part"),
+    Column("group", BELOW, "group "),
+    Column("dress to", BELOW, "dress to "),
+    Column("notes", BELOW),
+)
+_MADE = (":done", "part", ":from", ":to", "cut to")
+_BOX, _TICKED = "[ ]", "[x]"
 
 
-def lines(
-    river: River,
-    width: int = WIDTH,
-    woods: Mapping[str, Species] = MappingProxyType({}),
-    printed: str = "",
-) -> list[str]:
-    """The cut sheet of a job.
+def sheet(river: River, woods: Mapping[str, Species] = MappingProxyType({}), printed: str = "") -> Sheet:
+    """The cut sheet of a job, to print and to take to the saw.
 
     Args:
         river: the job with its plan.
-        width: of a line, in characters; 60 at least.
         woods: the library by species key, for names and weights; may be empty.
         printed: the day it is printed; empty for none.
     Returns:
-        Lines of at most that many characters.
+        The sheet.
     """
-    page = _Page(river, max(width, NARROWEST), woods)
-    return [
-        *page.wrapped(words.title(river)),
-        *page.wrapped(f"cut sheet, tenthmark {__version__}{f', {words.clean(printed)}' if printed else ''}"),
-        "",
-        *(line for text in words.state(river) for line in page.wrapped(text)),
-        *page.wrapped(words.rules(river.job.settings)),
-        *page.wrapped("All places are from the marked end. Stop: the length as sawn."),
-        *page.cuts(),
-        *page.unplaced(),
-        *page.made(),
-        *page.totals(),
-        "",
-        *page.wrapped(words.CAUTION),
-        *page.wrapped(wording.CAUTION_SHORT),
-    ]
+    begun = heading.begun("cut sheet", river.job, printed)
+    foot = (Text(words.CAUTION), Text(wording.CAUTION_SHORT))
+    made = _Cuts(river, woods)
+    return replace(begun, head=tuple(made.head()), sections=tuple(made.sections()), foot=foot, wide=True)
 
 
-class _Page:
-    """Writes the parts of the sheet."""
+def chapter(river: River, woods: Mapping[str, Species]) -> Section:
+    """The cut sheet as a chapter of a larger sheet."""
+    made = _Cuts(river, woods)
+    head = (*made.head(), Text(words.CAUTION))
+    return Section("Cut sheet", head, tuple(made.sections()), fresh=True, wide=True)
 
-    def __init__(self, river: River, width: int, woods: Mapping[str, Species]) -> None:
-        self.river, self.width, self.woods = river, width, woods
-        self.system = river.job.settings.units
+
+class _Cuts:
+    """Makes the parts of the sheet."""
+
+    def __init__(self, river: River, woods: Mapping[str, Species]) -> None:
+        self.river, self.woods, self.settings = river, woods, river.job.settings
+        self.system = self.settings.units
         self.sized = {sized.part.name: sized for sized in river.parts}
         self.boards = stretches.boards(river)
+        self.scale = cut_drawing.scale(self.boards, self.settings)
 
-    def wrapped(self, text: str, indent: str = "", hang: str = "  ") -> list[str]:
-        """A text in lines, those after the first further in."""
-        return wrap(text, self.width, initial_indent=indent, subsequent_indent=f"{indent}{hang}")
+    def head(self) -> Iterator[Block]:
+        """How the plan stands, and how to read what follows."""
+        first, *rest = words.state(self.river)
+        yield Text(first)
+        yield from (Text(text, MARK) for text in rest)
+        yield Text(words.rules(self.settings))
+        yield Text("All places are from the marked end. Stop: the length as sawn.")
+        if self.boards:
+            yield Drawing(cut_drawing.key())
+            yield Drawing(cut_drawing.bar(self.scale), self._legend())
 
-    def cuts(self) -> Iterator[str]:
-        """Stick by stick, what is still to be cut."""
-        for board in self.boards:
-            if board.pieces:
-                yield ""
-                yield from self.head(board)
-                for text in words.ripping(board, self.river.job.settings):
-                    yield from self.wrapped(text, "  ")
-                for row in board.rows:
-                    yield from self.row(row)
+    def _legend(self) -> str:
+        return (
+            "The marked end is on the left; figures under a stick are "
+            f"{'millimetres' if self.system == 'mm' else 'inches'}. Letters above it are defects, in "
+            "brackets where they may stay in a part; numbers are those of the cuts."
+        )
 
-    def head(self, board: Board) -> Iterator[str]:
-        """A stick with its verdict, and what was found on it."""
-        mark = words.mark(board)
+    def sections(self) -> Iterator[Section]:
+        """Every stick: those to be cut from, then those that nothing more comes from; then the rest."""
+        heads = {True: "Sticks to be cut", False: "Sticks that nothing more comes from"}
+        for to_come, title in heads.items():
+            shown = [(n, one) for n, one in enumerate(self.boards, 1) if bool(one.pieces) == to_come]
+            if shown:
+                yield Section(title, sections=tuple(self.stick(one, f"stick-{n}") for n, one in shown))
+        left_out = words.unplaced(self.river)
+        if left_out:
+            rows = tuple(
+                (str(count), part, "CRITICAL" if critical else "", why)
+                for count, part, why, critical in left_out
+            )
+            yield Section("Without a place", (table((":pieces", "part", "", "why"), rows),))
+        if self.river.job.parts:
+            found = add_up(self.river, self.woods)
+            told = totals.lines(found, self.settings, self.woods)
+            yield Section("Totals", (table((":", ""), told),))
+
+    def stick(self, board: Board, name: str) -> Section:
+        """One stick: its verdict, how it is ripped, the drawing, its cuts, and what it leaves."""
         size = words.stick_size(board, self.system)
-        text = f"{words.clean(board.stick.tag)}  {words.wood(board, self.woods)}, {size}"
-        yield from self.wrapped(f"{text}{f'   ** {mark} **' if mark else ''}")
-        yield from self.wrapped(words.verdict(board), "  ")
-        yield from self.wrapped(words.found(board), "  ")
+        title = f"{board.stick.tag}: {words.wood(board, self.woods)}, {size}"
+        facts = [text for text in (words.verdict(board), words.found(board, letters=True)) if text]
+        blocks: list[Block] = [Text(text, SMALL) for text in facts]
+        blocks += [Text(text) for text in words.ripping(board, self.settings)]
+        blocks.append(Drawing(cut_drawing.drawing(board, self.scale, self.settings, name)))
+        for row in board.rows:
+            strip = f"strip {row.strip}"
+            if row.strip and row.width is not None:
+                strip += f", fence {units.place(row.width, self.system, up=True)}"
+            blocks += [Text(strip)] if row.strip else []
+            blocks += [Table(_CUTS, tuple(self.cut(piece) for piece in row.pieces))] if row.pieces else []
+            left = "; ".join(words.left(row, self.system))
+            blocks += [Text(left, SMALL)] if left else []
+        made = tuple(self.made(cut) for cut in self.river.job.cuts if cut.stick == board.stick.tag)
+        blocks += [table(_MADE, made)] if made else []
+        return Section(title, tuple(blocks), mark=words.mark(board), whole=True)
 
-    def row(self, row: Row) -> Iterator[str]:
-        """The cuts of a stick or strip, and what it leaves."""
-        if row.strip:
-            fence = f", fence {units.place(row.width, self.system, up=True)}" if row.width is not None else ""
-            yield f"  strip {row.strip}{fence}"
-        heads = f"{'stop':<{_PLACE}}{'from':<{_PLACE}}{'to':<{_PLACE}}part"
-        yield f"  {'':<{len(_BOX)}} {'cut':<{_NUMBER}}{heads}"
-        for piece in row.pieces:
-            yield from self.piece(piece)
-        for text in words.left(row, self.system):
-            yield from self.wrapped(text, "      ")
-
-    def piece(self, piece: Run) -> Iterator[str]:
+    def cut(self, piece: Run) -> tuple[str, ...]:
         """One cut: figures and name, then what it is dressed to and what goes with it."""
         sized = self.sized.get(piece.part)
         stop = units.place(piece.length, self.system, up=True)
         places = (stop, *(units.place(place, self.system) for place in (piece.start, piece.end)))
-        figures = "".join(f"{text:<{_PLACE}}" for text in places)
-        first = f"  {_BOX} {piece.number:<{_NUMBER}}{figures}"
-        name = wrap(words.clean(piece.part), self.width - len(first)) or [""]
-        yield f"{first}{name[0]}"
-        yield from (f"{'':<{len(first)}}{text}" for text in name[1:])
-        yield from self.wrapped("; ".join(self.told(sized, piece)), " " * 11)
+        size = words.dress(sized, self.system).removeprefix("dress to ")
+        group = sized.part.group if sized is not None else ""
+        return (_BOX, str(piece.number), *places, piece.part, group, size, self.told(sized, piece))
 
-    def told(self, sized: SizedPart | None, piece: Run) -> Iterator[str]:
-        """The second line of a cut."""
-        group = words.clean(sized.part.group) if sized is not None else ""
-        yield from (f"group {group}",) if group else ()
-        each = (words.dress(sized, self.system), words.finished(sized, piece, self.system))
-        yield from (text for text in (*each, *words.notes(sized)) if text)
+    def told(self, sized: SizedPart | None, piece: Run) -> str:
+        """What goes with a cut beside its sizes."""
+        said = (words.finished(sized, piece, self.system), *words.notes(sized))
+        return "; ".join(text for text in said if text)
 
-    def unplaced(self) -> Iterator[str]:
-        """Parts without a place, and why."""
-        rows = words.unplaced(self.river)
-        if rows:
-            yield from ("", "Without a place")
-        for count, part, why, critical in rows:
-            yield from self.wrapped(f"{count} x {part}{', CRITICAL' if critical else ''}: {why}", "  ")
-
-    def made(self) -> Iterator[str]:
-        """What is cut already, stick by stick, and what is left of sticks that nothing more comes from."""
-        sawn = {cut.stick for cut in self.river.job.sawn}
-        done = [board for board in self.boards if board.stick.tag in sawn]
-        if done:
-            yield from ("", "Cut already")
-        for board in done:
-            mark = words.mark(board)
-            size = words.stick_size(board, self.system)
-            text = f"{words.clean(board.stick.tag)}  {words.wood(board, self.woods)}, {size}"
-            yield from self.wrapped(f"{text}{f'   ** {mark} **' if mark else ''}", "  ")
-            for cut in self.river.job.cuts:
-                if cut.stick == board.stick.tag:
-                    yield from self.wrapped(self.cut(cut), "    ")
-            if not board.pieces:
-                for text in words.left(board.rows[0], self.system):
-                    yield from self.wrapped(text, "    ")
-
-    def cut(self, cut: CutMade) -> str:
+    def made(self, cut: CutMade) -> tuple[str, ...]:
         """A piece that is off its stick."""
-        size = words.made_size(cut, self.system)
-        where = f"{units.place(cut.start, self.system)} to {units.place(cut.end, self.system)}"
-        return f"[x] {words.clean(cut.part)}: {where}{f', {size}' if size else ''}"
-
-    def totals(self) -> Iterator[str]:
-        """The totals in two columns."""
-        if not self.river.job.parts:
-            return
-        yield from ("", "Totals")
-        found = add_up(self.river, self.woods)
-        for name, text in totals.lines(found, self.river.job.settings, self.woods):
-            yield from wrap(
-                words.clean(text),
-                self.width,
-                initial_indent=f"  {name:<10}",
-                subsequent_indent=" " * 12,
-            )
+        places = (units.place(place, self.system) for place in (cut.start, cut.end))
+        return (_TICKED, cut.part, *places, words.made_size(cut, self.system))

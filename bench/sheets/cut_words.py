@@ -23,12 +23,12 @@ from bench.core.stretches import (
     Run,
 )
 from bench.sheets import defects, evidence, inspecting, left_out, wording
+from bench.sheets.paper import clean
 
 CAUTION = (
     "Saw: guard and riving knife on, push sticks, a stop that frees the piece, no short piece held by hand; "
     "dust hurts the lungs."
 )
-INVENTED = "INVENTED: nothing here was measured"
 _KIND = {
     PIECE: "piece",
     MADE: "cut already",
@@ -47,24 +47,9 @@ NOT_KEPT = (
 )
 
 
-def clean(text: str) -> str:
-    """A text as typed without what no printer shows: line ends and control characters become blanks."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
-
-
 def kind(code: str) -> str:
     """A kind of stretch in words: `cut already`."""
     return _KIND[code]
-
-
-def title(river: River) -> str:
-    """The job's name, marked where it is invented."""
-    return f"{name(river)}{f'  ({INVENTED})' if river.job.invented else ''}"
-
-
-def name(river: River) -> str:
-    """The job's name alone; says so where it has none."""
-    return clean(river.job.name).strip() or "job without a name"
 
 
 def state(river: River) -> tuple[str, ...]:

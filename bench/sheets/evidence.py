@@ -1,11 +1,11 @@
-"""One stick's evidence as a page of text: what its gravity rests on, what would make it surer, how it stands.
+"""One stick's evidence: what its gravity rests on, what would make it surer, how it stands.
 
-The same page on the screen, on paper and in a text file; no line is wider than 78 characters.
+The same on the screen, on paper and in a text file.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import floor
-from textwrap import wrap
 
 from bench import units
 from bench.core import evidence
@@ -19,12 +19,12 @@ from bench.core.repeats import together
 from bench.core.spread import TWO_SIDED_95, Measured
 from bench.core.steps import place
 from bench.sheets import wording
+from bench.sheets.paper import BELOW, FIGURE, NUMBER, Block, Column, Section, Table, Text, table
 
-WIDTH = 78
 NONE = "--"
 
 
-def page(stick: Stick, species: Species | None, found: Found, system: str = "in") -> tuple[str, ...]:
+def sections(stick: Stick, species: Species | None, found: Found, system: str = "in") -> tuple[Section, ...]:
     """Everything known about a stick's gravity.
 
     Args:
@@ -33,23 +33,22 @@ def page(stick: Stick, species: Species | None, found: Found, system: str = "in"
         found: of acceptance.judge_stick.
         system: "in" or "mm".
     Returns:
-        Lines of at most 78 characters.
+        The verdict first, then what it rests on.
     """
-    lines = [*_wrapped(f"Stick {stick.tag}: {wood_name(stick, species)}", "")]
     advice = _advice(stick, species, found)
     # Advice is about one reading: beside a hold it only says what it is worth where there is one.
     once = found.repeats is not None and len(found.repeats.results) == 1
-    lines += _verdict(found, advice[0] if advice and once else None)
-    if species is None:
-        return tuple(lines)
-    lines += _budget(found)
-    lines += _advised(found, advice)
-    lines += _readings(stick, species, found)
-    lines += _weighing(stick, found)
-    lines += _standing(stick, species, found)
-    if stick.reading is not None:
-        lines += _marks(stick.reading, species, stick.variant, system)
-    return tuple(lines)
+    made = [_verdict(stick, species, found, advice[0] if advice and once else None)]
+    if species is not None:
+        made += [
+            _budget(found),
+            _advised(found, advice),
+            _readings(stick, species, found),
+            _weighing(stick, found),
+            _standing(stick, species, found),
+            _marks(stick, species, system),
+        ]
+    return tuple(section for section in made if section.blocks)
 
 
 def wood_name(stick: Stick, species: Species | None) -> str:
@@ -68,8 +67,8 @@ def wood_name(stick: Stick, species: Species | None) -> str:
     return f"{name}, class or region not given" if told_apart else name
 
 
-def _wrapped(text: str, indent: str = "  ") -> list[str]:
-    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ") or [""]
+def _texts(said: Iterable[str]) -> tuple[Text, ...]:
+    return tuple(map(Text, said))
 
 
 def _gravity(measured: Measured) -> str:
@@ -77,31 +76,25 @@ def _gravity(measured: Measured) -> str:
     return f"specific gravity {units.gravity(measured.sg_oven_dry)} {band}, {wording.BASIS}"
 
 
-def _verdict(found: Found, best: Advice | None) -> list[str]:
-    lines = []
-    if found.measured is not None:
-        lines += _wrapped(_gravity(found.measured), "")
-    lines.append(f"{wording.word(found.verdict)} by gravity alone")
-    for said in wording.reasons(found.verdict, best):
-        lines += _wrapped(said)
-    return lines
+def _verdict(stick: Stick, species: Species | None, found: Found, best: Advice | None) -> Section:
+    said = [] if found.measured is None else [_gravity(found.measured)]
+    said.append(f"{wording.word(found.verdict)} by gravity alone")
+    said += wording.reasons(found.verdict, best)
+    return Section(f"Stick {stick.tag}: {wood_name(stick, species)}", _texts(said))
 
 
-def _head(title: str) -> list[str]:
-    return ["", title]
-
-
-def _budget(found: Found) -> list[str]:
-    if found.measured is None:
-        return []
-    lines = [
-        *_head("What the uncertainty is made of"),
-        f"  {'cause':<30}{'+/- alone (95 %)':>18}{'share':>9}",
-    ]
-    for cause in evidence.budget(found.measured):
-        alone = f"{cause.sd * TWO_SIDED_95:.4f}"
-        lines.append(f"  {wording.CAUSES[cause.name]:<30}{alone:>18}{cause.share_of_variance * 100:>8.1f}%")
-    return lines
+def _budget(found: Found) -> Section:
+    causes = () if found.measured is None else evidence.budget(found.measured)
+    rows = tuple(
+        (
+            wording.CAUSES[cause.name],
+            f"{cause.sd * TWO_SIDED_95:.4f}",
+            f"{cause.share_of_variance * 100:.1f} %",
+        )
+        for cause in causes
+    )
+    made = (table(("cause", ">+/- alone (95 %)", ">share"), rows),) if rows else ()
+    return Section("What the uncertainty is made of", made)
 
 
 def _advice(stick: Stick, species: Species | None, found: Found) -> tuple[Advice, ...]:
@@ -110,33 +103,32 @@ def _advice(stick: Stick, species: Species | None, found: Found) -> tuple[Advice
     return evidence.advice(stick.reading, species, stick.variant, found.result)
 
 
-def _advised(found: Found, advice: tuple[Advice, ...]) -> list[str]:
-    if found.result is None:
-        return []
-    lines = _head("What would narrow the band of the latest reading, taken alone")
-    if not advice:
-        return [*lines, "  nothing tried here narrows it by a twentieth or more"]
-    return lines + [line for each in advice for line in _wrapped(wording.advised(each))]
+def _advised(found: Found, advice: tuple[Advice, ...]) -> Section:
+    nothing = ["nothing tried here narrows it by a twentieth or more"]
+    said = [wording.advised(each) for each in advice] or nothing
+    title = "What would narrow the band of the latest reading, taken alone"
+    return Section(title, () if found.result is None else _texts(said))
 
 
-def _readings(stick: Stick, species: Species, found: Found) -> list[str]:
+def _readings(stick: Stick, species: Species, found: Found) -> Section:
     """Every reading by its number, with what its arithmetic starts from."""
     if not stick.readings:
-        return []
-    lines = _head(f"Float readings (G dry: {wording.BASIS})")
-    lines.append(f"  {'no':<3}{'date':<11}{'marks':<26} G dry")
+        return Section("")
+    kinds = (FIGURE, FIGURE, "", FIGURE, "")
+    columns = tuple(map(Column, ("no", "date", "marks", "G dry", ""), kinds))
+    rows = []
     for number, reading in enumerate(stick.readings, 1):
         marks = " ".join(_read(mark) for mark in reading.marks)
-        said, remark = _said(reading, stick, species, found)
-        row = f"  {number:<3}{reading.taken[:10] or NONE:<11}{marks:<26} {said}  {remark}"
-        lines += wrap(row, WIDTH, subsequent_indent=" " * 5, replace_whitespace=False)
-        lines += [part for text in _starting(reading, stick, species) for part in _wrapped(text, " " * 5)]
+        taken = reading.taken[:10] or NONE
+        starting = "; ".join(_starting(reading, stick, species))
+        rows.append((str(number), taken, marks, *_said(reading, stick, species, found), starting))
+    blocks: list[Block] = [Table((*columns, Column("with", BELOW)), tuple(rows))]
     repeats = found.repeats
     if repeats is not None and repeats.spread is not None:
         band = f"{units.gravity(repeats.mean)} +/- {units.gravity_up(repeats.combined.half_width)}"
         spread = f"spread {repeats.spread:.4f} (standard deviation)"
-        lines += _wrapped(f"mean of {len(repeats.results)}: {band} (95 %), {spread}")
-    return lines
+        blocks.append(Text(f"mean of {len(repeats.results)}: {band} (95 %), {spread}"))
+    return Section(f"Float readings (G dry: {wording.BASIS})", tuple(blocks))
 
 
 def _read(mark: float) -> str:
@@ -221,44 +213,48 @@ def _replaced(
     return f"{said} and DISAGREES: set the wrong one aside" if apart else said
 
 
-def _weighing(stick: Stick, found: Found) -> list[str]:
+def _weighing(stick: Stick, found: Found) -> Section:
     if found.weighed is None:
-        return []
-    lines = _head("Weight and size")
+        return Section("")
+    rows = []
     for number, each in enumerate(stick.weighings, 1):
         size = " x ".join(_length(side) for side in (each.width, each.depth, each.length))
         mass = _typed(each.mass, f"{each.mass.si * 1000:.2f} g")
         moisture = _typed(each.moisture, units.percent(each.moisture.si, 2))
-        counts = "" if number == len(stick.weighings) else "; a later one counts"
-        taken = f"{each.taken[:10] or NONE:<11}"
-        lines += _wrapped(f"{number:<3}{taken}{mass}, {size}, moisture {moisture}{counts}")
-    lines += _wrapped(_gravity(found.weighed))
-    return lines if found.agreement is None else [*lines, *_wrapped(wording.agreement(found.agreement))]
+        counts = "" if number == len(stick.weighings) else "a later one counts"
+        rows.append((str(number), each.taken[:10] or NONE, mass, size, moisture, counts))
+    weighed = table((":no", ":date", ":mass", ":size", ":moisture", ""), tuple(rows))
+    said = [_gravity(found.weighed)]
+    said += [] if found.agreement is None else [wording.agreement(found.agreement)]
+    return Section("Weight and size", (weighed, *_texts(said)))
 
 
-def _standing(stick: Stick, species: Species, found: Found) -> list[str]:
+def _standing(stick: Stick, species: Species, found: Found) -> Section:
     standing = None if found.measured is None else evidence.standing(found.measured, species, stick.variant)
     if standing is None:
-        return []
-    lines = [*_head("Among sticks of its species"), *_wrapped(wording.standing(standing, stick.variant))]
-    return lines + _wrapped(f"average: {place(standing.average)}; variation: wh282 table 5-6, wh190 p. 4-9")
+        return Section("")
+    rests = f"average: {place(standing.average)}; variation: wh282 table 5-6, wh190 p. 4-9"
+    said = (wording.standing(standing, stick.variant), rests)
+    return Section("Among sticks of its species", _texts(said))
 
 
-def _marks(reading: FloatReading, species: Species, variant: str, system: str) -> list[str]:
+def _marks(stick: Stick, species: Species, system: str) -> Section:
+    reading = stick.reading
+    if reading is None:
+        return Section("")
     try:
-        table = evidence.minimum_table(reading, species, variant)
+        marks = evidence.minimum_table(reading, species, stick.variant)
     except Refusal:
-        return []
-    if table.minimum is None and table.average is None:
-        return []
-    stick = f"{units.length(reading.side.si, system)} x {units.length(reading.length.si, system)}"
-    lines = _head(f"Where the limits stand [marks of {reading.count}]")
-    lines += _wrapped(f"float stick {stick}, water of {units.temperature(reading.water.si)}")
-    for row in mark_cells(table, reading.count):
-        lines.append(f"  {row[0]:<12}" + "".join(f"{cell:>12}" for cell in row[1:]))
-    return lines + [
-        line for note in mark_notes(table, variant) for line in _wrapped(f"{note.name} {note.text}")
-    ]
+        return Section("")
+    if marks.minimum is None and marks.average is None:
+        return Section("")
+    size = f"{units.length(reading.side.si, system)} x {units.length(reading.length.si, system)}"
+    of = Text(f"float stick {size}, water of {units.temperature(reading.water.si)}")
+    heads, *rows = mark_cells(marks, reading.count)
+    columns = (Column(heads[0]), *(Column(head, NUMBER) for head in heads[1:]))
+    notes = _texts(f"{note.name} {note.text}" for note in mark_notes(marks, stick.variant))
+    title = f"Where the limits stand [marks of {reading.count}]"
+    return Section(title, (of, Table(columns, tuple(rows), across=True), *notes))
 
 
 def mark_cells(table: MarkTable, count: int) -> list[tuple[str, ...]]:

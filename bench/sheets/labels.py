@@ -1,7 +1,7 @@
 """Labels to cut apart with scissors: one for each stick of the rack, one for each piece of the list."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from textwrap import wrap
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from bench import units
@@ -14,24 +14,30 @@ from bench.core.ripping import strip_tag
 from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run
 from bench.sheets import cut_words as words
-from bench.sheets import inspecting
+from bench.sheets import heading, inspecting
+from bench.sheets.paper import Section, Sheet, Tags, Text, clean
 
-WIDE, APART, ACROSS = 38, 2, 2  # of one label with its frame, between two, and labels beside each other
-_ROOM = WIDE - 4
 _MOST = 8  # pieces that a label of a stick names one by one
 
 Label = tuple[str, ...]
 
 
-def lines(river: River, woods: Mapping[str, Species] = MappingProxyType({})) -> list[str]:
-    """Labels for the sticks, the pieces to be cut, and the pieces cut already.
+def sheet(river: River, woods: Mapping[str, Species] = MappingProxyType({}), printed: str = "") -> Sheet:
+    """Labels for the sticks, the pieces to be cut, and the pieces cut already: to cut apart and to glue on.
 
     Args:
         river: the job with its plan.
         woods: the library by species key, for the names of woods; may be empty.
+        printed: the day it is printed; empty for none.
     Returns:
-        Lines of 78 characters at most; frames of 38, two beside each other.
+        The sheet.
     """
+    begun = heading.begun("labels", river.job, printed)
+    return replace(begun, sections=sections(river, woods))
+
+
+def sections(river: River, woods: Mapping[str, Species]) -> tuple[Section, ...]:
+    """A section for each kind of label there is."""
     boards = {board.stick.tag: board for board in stretches.boards(river)}
     sized = {part.part.name: part for part in river.parts}
     invented = ("INVENTED",) if river.job.invented else ()
@@ -43,12 +49,13 @@ def lines(river: River, woods: Mapping[str, Species] = MappingProxyType({})) -> 
         for piece in row.pieces
     ]
     made = [_made(cut, sized.get(cut.part), river) for cut in river.job.cuts]
-    found: list[str] = []
-    for head, labels in (("Sticks", sticks), ("Pieces to be cut", pieces), ("Pieces cut already", made)):
-        if labels:
-            found += [*([""] if found else []), f"{head}: {len(labels)}"]
-            found += _sheet([(*label, *invented) for label in labels])
-    return found or ["no sticks and no parts: nothing to label"]
+    kinds = (("Sticks", sticks), ("Pieces to be cut", pieces), ("Pieces cut already", made))
+    found = tuple(
+        Section(f"{head}: {len(labels)}", (Tags(tuple((*label, *invented) for label in labels)),))
+        for head, labels in kinds
+        if labels
+    )
+    return found or (Section("", (Text("no sticks and no parts: nothing to label"),)),)
 
 
 def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str, Species]) -> Label:
@@ -59,11 +66,11 @@ def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str
         band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
         gravity = f"gravity {units.gravity(verdict.value)} ({band}), oven-dry"
     return (
-        f"STICK {words.clean(stick.tag)}{f', lot {words.clean(stick.lot)}' if stick.lot else ''}",
+        f"STICK {clean(stick.tag)}{f', lot {clean(stick.lot)}' if stick.lot else ''}",
         words.wood(shown, woods),
         words.stick_size(shown, system),
         gravity,
-        *((words.clean(f"CONDEMNED: {stick.condemned}"),) if stick.condemned else ()),
+        *((clean(f"CONDEMNED: {stick.condemned}"),) if stick.condemned else ()),
         *_verdicts(judged),
         *_from(board),
     )
@@ -88,7 +95,7 @@ def _from(board: Board | None) -> Iterator[str]:
     if made:
         yield f"{made} cut from it already"
     for run in pieces[:_MOST]:
-        yield f"{run.number} {words.clean(run.part)}"
+        yield f"{run.number} {clean(run.part)}"
     if len(pieces) > _MOST:
         yield f"and {len(pieces) - _MOST} more"
 
@@ -97,9 +104,9 @@ def _piece(board: Board, strip: int, piece: Run, sized: SizedPart | None, river:
     tag = strip_tag(board.stick.tag, strip) if strip else board.stick.tag
     mark = words.mark(board)
     return (
-        f"CUT {piece.number}  {words.clean(piece.part)}",
+        f"CUT {piece.number}  {clean(piece.part)}",
         *_size(sized, river.job.settings.units),
-        f"from {words.clean(tag)}{f', {mark}' if mark else ''}",
+        f"from {clean(tag)}{f', {mark}' if mark else ''}",
     )
 
 
@@ -107,9 +114,9 @@ def _made(cut: CutMade, sized: SizedPart | None, river: River) -> Label:
     system = river.job.settings.units
     size = words.made_size(cut, system)
     return (
-        words.clean(cut.part),
+        clean(cut.part),
         *_size(sized, system, size),
-        f"cut from {words.clean(cut.stick)}",
+        f"cut from {clean(cut.stick)}",
     )
 
 
@@ -118,27 +125,7 @@ def _size(sized: SizedPart | None, system: str, made: str = "") -> Iterator[str]
         return
     size = made or units.sides(sized.width, sized.depth, system)
     yield f"{size} x {units.place(sized.part.length.exact, system, up=True)}"
-    told = [words.clean(sized.part.group)] if sized.part.group else []
+    told = [clean(sized.part.group)] if sized.part.group else []
     told += ["CRITICAL"] if sized.part.critical else []
     if told:
         yield ", ".join(told)
-
-
-def _sheet(labels: Sequence[Label]) -> Iterator[str]:
-    """Labels in frames, so many beside each other, those of a row of one height."""
-    for first in range(0, len(labels), ACROSS):
-        row = [_framed(label) for label in labels[first : first + ACROSS]]
-        height = max(map(len, row))
-        frames = [_closed(body, height) for body in row]
-        for parts in zip(*frames, strict=True):
-            yield (" " * APART).join(parts)
-
-
-def _framed(label: Iterable[str]) -> list[str]:
-    return [f"| {part:<{_ROOM}} |" for text in label for part in wrap(text, _ROOM, subsequent_indent="  ")]
-
-
-def _closed(body: list[str], height: int) -> list[str]:
-    edge = f"+{'-' * (WIDE - 2)}+"
-    empty = f"| {'':<{_ROOM}} |"
-    return [edge, *body, *[empty] * (height - len(body)), edge]

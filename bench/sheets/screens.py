@@ -185,6 +185,19 @@ HELP = {
             "job.",
         ),
     ),
+    "trace": Help(
+        "Trace: from a part back to its cuts, sticks, readings and limits, or from a stick on to every part "
+        "made of it. Enter follows a line.",
+    ),
+    "earlier": Help(
+        "As it was: the job after one entry of the record, held against now. One single thing can be taken "
+        "as it was then, as a change of today.",
+    ),
+    "parcel": Help(
+        "Bring in: a parcel of another job, held against this one. Every clash is decided by you before "
+        "anything is brought in.",
+        caution="CAUTION: another shop's figures are brought in as they are; check what they rest on.",
+    ),
     "record": Help(
         "Record: everything that was accepted, the newest first. Nothing is ever overwritten; undo is an "
         "entry of its own.",

@@ -1,21 +1,30 @@
-"""All that is known of one stick as a page of text, to read on the screen and to print."""
+"""All that is known of one stick: on the screen as lines, on paper as its record."""
 
-import re
-from collections.abc import Mapping, Sequence
-from textwrap import wrap
-from types import MappingProxyType
+from dataclasses import replace
 
-from bench import __version__, units
+from bench import units
 from bench.core import limits, working_stick
 from bench.core.acceptance import REJECT, Verdict
 from bench.core.errors import Refusal
 from bench.core.holding import Point
 from bench.core.inspecting import CUT_ROUND, GRAVITY
 from bench.core.judging import Judged, estimated
-from bench.core.records import Job, Source, Species
-from bench.sheets import brief, defects, estimating, evidence, inspecting, wording, working
+from bench.core.records import Job, Species
+from bench.sheets import (
+    brief,
+    defects,
+    drawings,
+    estimating,
+    evidence,
+    heading,
+    inspecting,
+    wording,
+    working,
+    writing_text,
+)
+from bench.sheets.paper import UNDER, Block, Drawing, Fixed, Section, Sheet, Text
 
-WIDTH = evidence.WIDTH
+WORKING = "Working: of the latest reading and weighing, and of what follows from them"
 
 
 def gravity_page(judged: Judged, species: Species | None, system: str = "in") -> tuple[str, ...]:
@@ -28,22 +37,24 @@ def gravity_page(judged: Judged, species: Species | None, system: str = "in") ->
     Returns:
         Lines of at most 78 characters.
     """
-    return (
-        *evidence.page(judged.stick, species, judged.found, system),
-        *_strength(judged, species, system),
-    )
+    return tuple(writing_text.sections(_gravity(judged, species, system))[1:])
 
 
-def _strength(judged: Judged, species: Species | None, system: str) -> list[str]:
+def _gravity(judged: Judged, species: Species | None, system: str) -> tuple[Section, ...]:
+    found = evidence.sections(judged.stick, species, judged.found, system)
+    return (*found, *_strength(judged, species, system))
+
+
+def _strength(judged: Judged, species: Species | None, system: str) -> tuple[Section, ...]:
     measured = judged.found.measured
     if species is None or measured is None:
-        return []
-    head = ["", f"Estimated strength at {units.percent(measured.moisture)} moisture, not tested"]
+        return ()
+    title = f"Estimated strength at {units.percent(measured.moisture)} moisture, not tested"
     try:
         guess = estimated(judged.stick, measured, species, measured.moisture)
     except Refusal as refusal:
-        return [*head, *_wrapped(str(refusal))]
-    return [*head, *(part for text in estimating.lines(guess, system) for part in _wrapped(text))]
+        return (Section(title, (Text(str(refusal)),)),)
+    return (Section(title, tuple(map(Text, estimating.lines(guess, system)))),)
 
 
 def sheet(
@@ -51,8 +62,8 @@ def sheet(
     species: Species | None,
     job: Job,
     printed: str = "",
-    sources: Mapping[str, Source] = MappingProxyType({}),
-) -> tuple[str, ...]:
+    sources: heading.Sources = heading.NO_SOURCES,
+) -> Sheet:
     """The whole record of a stick: the verdict for each use point by point, and the working to retrace it.
 
     Args:
@@ -62,56 +73,89 @@ def sheet(
         printed: the day it is printed; empty for none.
         sources: the bibliography, for the titles of what is named; may be empty.
     Returns:
-        Lines of at most 78 characters.
+        The sheet.
     """
-    system = job.settings.units
-    lines = [
-        *_wrapped(f"{job.name}{'  (INVENTED: nothing here was measured)' if job.invented else ''}", ""),
-        f"written by tenthmark {__version__}{f', {printed}' if printed else ''}",
-        "",
-        *_head(judged),
-        "",
-        *gravity_page(judged, species, system),
-        *_inspection(judged, species),
-        *(line for use in limits.USES for line in _use(judged, use, system)),
-        *_working(judged, species, system),
+    begun = heading.begun(f"stick record {judged.stick.tag}", job, printed)
+    told = record(judged, species, job.settings.units)
+    made = replace(begun, head=told.blocks, sections=told.sections, foot=(heading.SIGNATURE,))
+    return heading.ended(made, sources)
+
+
+def record(judged: Judged, species: Species | None, system: str, retraced: bool = True) -> Section:
+    """A stick as a chapter.
+
+    Args:
+        judged: the stick with what was found on it.
+        species: its wood, None where the library does not know it.
+        system: "in" or "mm".
+        retraced: with the formula and numbers of every step.
+    Returns:
+        A section: the verdicts, before anything they rest on.
+    """
+    drawn = drawings.gravity(judged.verdict)
+    steps = working_stick.of_stick(judged, species) if retraced else ()
+    sections = [
+        *_gravity(judged, species, system),
+        _inspection(judged, species),
+        *(_use(judged, use, system) for use in limits.USES),
+        *([Section(WORKING, (Fixed(working.lines(steps, system)),))] if steps else []),
     ]
-    return (*lines, *_titles(lines, sources), "", *wrap(wording.CAUTION, WIDTH))
+    named = f"{judged.stick.tag}: {evidence.wood_name(judged.stick, species)}"
+    mark = "CONDEMNED" if judged.stick.condemned else ""
+    head: list[Block] = [Text(said) for said in _head(judged)]
+    head += [Drawing(drawn)] if drawn else []
+    return Section(named, tuple(head), tuple(sections), mark, fresh=True)
 
 
 def _head(judged: Judged) -> list[str]:
-    """The verdicts, before anything they rest on."""
+    """The verdicts."""
     said = []
     for use in limits.USES:
         around = brief.cut_round(judged.uses[use])
         word = f"{judged.uses[use].word.upper()}{f' ({around})' if around else ''}"
         said.append(f"{inspecting.use_name(use)} {word}")
     joined = ", ".join(said)
-    return [*([joined] if len(joined) <= WIDTH else said), f"by gravity alone {wording.word(judged.verdict)}"]
+    condemned = [f"CONDEMNED: {judged.stick.condemned}"] if judged.stick.condemned else []
+    fits = len(joined) <= writing_text.WIDTH
+    return [*condemned, *([joined] if fits else said), f"by gravity alone {wording.word(judged.verdict)}"]
 
 
-def _inspection(judged: Judged, species: Species | None) -> list[str]:
+def _inspection(judged: Judged, species: Species | None) -> Section:
     stick = judged.stick
     size = f"{stick.width.text} x {stick.depth.text} x {stick.length.text}"
     named = f"Inspection of {stick.tag}, {evidence.wood_name(stick, species)}, {size}"
-    lines = ["", *_wrapped(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", "")]
     found = defects.write_all(stick.defects) if stick.defects else "nothing"
-    lines += _wrapped(f"found, from its marked end: {found}")
-    return lines + (_wrapped(f"note: {stick.note}") if stick.note else [])
+    blocks: list[Block] = [Text(f"found, from its marked end: {found}")]
+    blocks += [Text(f"note: {stick.note}")] if stick.note else []
+    return Section(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", tuple(blocks))
 
 
-def _use(judged: Judged, use: str, system: str) -> list[str]:
+def use_lines(judged: Judged, use: str, system: str = "in", width: int = writing_text.WIDTH) -> list[str]:
+    """The verdict for a use, and every point of it with what each document says.
+
+    Args:
+        judged: the stick with what was found on it.
+        use: a name of limits.USES.
+        system: "in" or "mm".
+        width: of a line, in characters.
+    Returns:
+        Lines, a blank one first.
+    """
+    return writing_text.sections((_use(judged, use, system),), width)
+
+
+def _use(judged: Judged, use: str, system: str) -> Section:
     """The verdict for a use, and every point of it with what each document says."""
     judgement = judged.uses[use]
     around = brief.cut_round(judgement)
-    lines = ["", f"As {inspecting.use_name(use)}: {judgement.word.upper()}{f', {around}' if around else ''}"]
+    blocks: list[Block] = []
     for point in judgement.points:
-        lines += _wrapped(_point(point, judged.verdict, system))
+        blocks.append(Text(_point(point, judged.verdict, system)))
         # What governs stands in the line of the point already, unless that says it is cut round.
         beside = [held for held in point.held if point.reason == CUT_ROUND or not held.governs]
-        for held in beside:
-            lines += _wrapped(inspecting.held_line(held, point, system), " " * 10)
-    return lines
+        blocks += [Text(inspecting.held_line(held, point, system), UNDER) for held in beside]
+    said = f"As {inspecting.use_name(use)}: {judgement.word.upper()}{f', {around}' if around else ''}"
+    return Section(said, tuple(blocks))
 
 
 def _point(point: Point, verdict: Verdict, system: str) -> str:
@@ -137,29 +181,3 @@ def _edges(point: Point, low: float, high: float) -> str:
         up = units.told_apart(lambda places: units.gravity_up(high, places), 3, most or least)
         said += f", highest likely {up}"
     return said
-
-
-def _working(judged: Judged, species: Species | None, system: str) -> list[str]:
-    """Formula, numbers, result and source of every step, to follow with a pencil."""
-    steps = working_stick.of_stick(judged, species)
-    if not steps:
-        return []
-    lines = ["", "Working: of the latest reading and weighing, and of what follows from them", ""]
-    for text in working.lines(steps, system):
-        lines += _wrapped(text.strip(), " " * (len(text) - len(text.lstrip())))
-    return lines
-
-
-def _titles(lines: Sequence[str], sources: Mapping[str, Source]) -> list[str]:
-    """The titles of the sources that the sheet names by their keys."""
-    named = {word for line in lines for word in re.findall(r"\w+", line)}
-    told = [source for key, source in sources.items() if key in named]
-    if not told:
-        return []
-    titles = [", ".join(part for part in (one.title, one.publisher, one.year) if part) for one in told]
-    rows = [_wrapped(f"{one.key}: {title}") for one, title in zip(told, titles, strict=True)]
-    return ["", "Sources", *(line for row in rows for line in row)]
-
-
-def _wrapped(text: str, indent: str = "  ") -> list[str]:
-    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ") or [""]

@@ -22,6 +22,9 @@ _EXACTLY = " = "
 _EXACT = re.compile(r"\d{1,100}(?:/0*[1-9]\d{0,99})?", re.ASCII)
 _ROUNDED = Fraction(1, 20_000)  # half the last digit of 12.06 %, in SI
 _PARTED_BY = (",", ";", "\t")
+# What a spreadsheet takes for a formula; behind the mark of a text it is none.
+_FORMULA = re.compile(r"'*[=+\-@\t\r]")
+_MARKED = re.compile(r"''*[=+\-@\t\r]")
 _YES, _NO = ("yes", "y", "x", "1", "true"), ("", "no", "n", "0", "false", "-")
 
 
@@ -276,10 +279,32 @@ def written(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(columns)
+    writer.writerow(map(as_text, columns))
     for cells in rows:
-        writer.writerow([cells.get(column, "") for column in columns])
+        writer.writerow([as_text(cells.get(column, "")) for column in columns])
     return out.getvalue()
+
+
+def as_text(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula: one that begins like one has an apostrophe before it.
+
+    Args:
+        cell: any text.
+    Returns:
+        The same where it is none; `as_typed` gives back the cell in any case.
+    """
+    return f"'{cell}" if _FORMULA.match(cell) else cell
+
+
+def as_typed(cell: str) -> str:
+    """A cell without the mark that `as_text` put before it.
+
+    Args:
+        cell: as it stands in a file.
+    Returns:
+        The text that was written.
+    """
+    return cell[1:] if _MARKED.match(cell) else cell
 
 
 def _rows(lines: Sequence[str], layout: Layout) -> tuple[list[tuple[int, list[str]]], list[Fault]]:
@@ -295,7 +320,7 @@ def _rows(lines: Sequence[str], layout: Layout) -> tuple[list[tuple[int, list[st
     while True:
         begun = table.line_num + 1
         try:
-            cells = [" ".join(cell.splitlines()).strip() for cell in next(table)]
+            cells = [as_typed(" ".join(cell.splitlines()).strip()) for cell in next(table)]
         except StopIteration:
             return rows, []
         except csv.Error as error:

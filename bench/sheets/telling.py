@@ -8,18 +8,24 @@ from bench import units
 from bench.core import edits
 from bench.core.edits import Edit
 from bench.core.history import REDO, UNDO, Entry
-from bench.core.records import Part, Stick, Typed
+from bench.core.records import Coupon, Offer, Part, Stick, Typed
 from bench.sheets import defects, inspecting, parts_cells
 
 
-def _stick(edit: edits.PutStick) -> str:
-    stick = edit.stick
+def stick_words(stick: Stick) -> str:
+    """Wood, size and what was seen of a stick, as typed.
+
+    Args:
+        stick: whole.
+    """
     wood = f"{stick.species} {stick.variant}".strip()
-    where = f"{wood}, {stick.width.text} x {stick.depth.text} x {stick.length.text}"
-    where += "".join(f"; {said}" for said in _seen(stick))
-    return (
-        f"stick {edit.was} changed: {stick.tag}, {where}" if edit.was else f"stick {stick.tag} added: {where}"
-    )
+    what = f"{wood}, {stick.width.text} x {stick.depth.text} x {stick.length.text}"
+    return what + "".join(f"; {said}" for said in _seen(stick))
+
+
+def _stick(edit: edits.PutStick) -> str:
+    tag, what = edit.stick.tag, stick_words(edit.stick)
+    return f"stick {edit.was} changed: {tag}, {what}" if edit.was else f"stick {tag} added: {what}"
 
 
 def _seen(stick: Stick) -> list[str]:
@@ -62,12 +68,20 @@ def _oven(edit: edits.TakeOvenTest) -> str:
     return f"{edit.tag} dried: {edit.test.wet.text} wet, {edit.test.dry.text} oven-dry"
 
 
-def _part(edit: edits.PutPart) -> str:
-    part = edit.part
+def part_words(part: Part) -> str:
+    """Pieces, size, wood and what is asked of a part, as typed.
+
+    Args:
+        part: whole.
+    """
     what = f"{part.quantity} x {part.length.text}, {part.width.text} x {part.depth.text} {part.species}"
     what += f", becomes {inspecting.use_name(part.use)}"
-    what += "".join(f", {said}" for said in _asked(part))
-    return f"part {edit.was} changed: {part.name}, {what}" if edit.was else f"part {part.name} added: {what}"
+    return what + "".join(f", {said}" for said in _asked(part))
+
+
+def _part(edit: edits.PutPart) -> str:
+    name, what = edit.part.name, part_words(edit.part)
+    return f"part {edit.was} changed: {name}, {what}" if edit.was else f"part {name} added: {what}"
 
 
 def _asked(part: Part) -> list[str]:
@@ -198,16 +212,27 @@ def _ripped(edit: edits.RipPlank) -> str:
     return f"plank {edit.tag} ripped into {_many(len(edit.strips), 'strip')}, {strips}{rest}"
 
 
-def _offer(edit: edits.PutOffer) -> str:
-    offer = edit.offer
+def offer_words(offer: Offer) -> str:
+    """Wood, size and price of wood on offer, as typed.
+
+    Args:
+        offer: whole.
+    """
     what = f"{offer.species}, {offer.thickness.text} x {offer.width.text} x {offer.length.text}"
-    what += f", {offer.price.text} a board foot" if offer.price else ""
+    return what + (f", {offer.price.text} a board foot" if offer.price else "")
+
+
+def _offer(edit: edits.PutOffer) -> str:
     was = f"wood on offer, {edit.was} changed: " if edit.was else "wood on offer: "
-    return f"{was}{offer.name}, {what}"
+    return f"{was}{edit.offer.name}, {offer_words(edit.offer)}"
 
 
-def _coupon(edit: edits.PutCoupon) -> str:
-    coupon = edit.coupon
+def coupon_words(coupon: Coupon) -> str:
+    """Test, size, wood and what was measured of a coupon, as typed.
+
+    Args:
+        coupon: whole.
+    """
     wood = f"cut from {coupon.stick}" if coupon.stick else _words(coupon.species) or "wood not named"
     what = f"{coupon.test} test, {coupon.width.text} x {coupon.depth.text}, {wood}"
     said = [
@@ -220,9 +245,13 @@ def _coupon(edit: edits.PutCoupon) -> str:
         *([f"group {coupon.group}"] if coupon.group else []),
         *([f"SET ASIDE: {coupon.aside}"] if coupon.aside else []),
     ]
-    what += "".join(f", {one}" for one in said)
-    was = f"coupon {edit.was} changed: {coupon.tag}" if edit.was else f"coupon {coupon.tag} added"
-    return f"{was}, {what}"
+    return what + "".join(f", {one}" for one in said)
+
+
+def _coupon(edit: edits.PutCoupon) -> str:
+    tag = edit.coupon.tag
+    was = f"coupon {edit.was} changed: {tag}" if edit.was else f"coupon {tag} added"
+    return f"{was}, {coupon_words(edit.coupon)}"
 
 
 def _blow(edit: edits.Strike) -> str:
@@ -232,6 +261,21 @@ def _blow(edit: edits.Strike) -> str:
 
 def _load(edit: edits.TakeLoad) -> str:
     return f"coupon {edit.tag} bent: {edit.point.load.text} at {edit.point.deflection.text}"
+
+
+def _brought(edit: edits.BringIn) -> str:
+    lists = (
+        (edit.sticks, "stick"),
+        (edit.parts, "part"),
+        (edit.coupons, "coupon"),
+        (edit.offers, "offer"),
+        (edit.cuts, "cut"),
+        (edit.spoilt, "lost piece"),
+    )
+    counts = [_many(len(found), word) for found, word in lists if found]
+    section = ["its section"] if edit.section else []
+    over = f", in the place of ours: {', '.join(edit.over)}" if edit.over else ""
+    return f"brought in from {edit.source}, packed {edit.written}: {', '.join([*counts, *section])}{over}"
 
 
 _SAID: dict[type[Edit], Callable[[Any], str]] = {
@@ -263,6 +307,7 @@ _SAID: dict[type[Edit], Callable[[Any], str]] = {
     edits.RemoveCoupon: lambda edit: f"coupon {edit.tag} taken out",
     edits.Strike: _blow,
     edits.TakeLoad: _load,
+    edits.BringIn: _brought,
     edits.RemoveOffer: lambda edit: f"wood on offer: {edit.name} taken out",
 }
 

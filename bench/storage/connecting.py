@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from bench.core.errors import FileFault
-from bench.storage import faults
+from bench.storage import faults, side_log
 
 # How long to wait for another program that is just writing [s].
 PATIENCE_S = 0.5
@@ -24,14 +24,17 @@ def identity(path: Path) -> tuple[int, int] | None:
     return status.st_dev, status.st_ino
 
 
-def connect(path: Path) -> sqlite3.Connection:
-    """A connection that writes where the place allows it, and else only reads.
+def reader(path: Path, alone: bool) -> sqlite3.Connection:
+    """A connection that changes nothing, not even by letting go: what is damaged stays as it is.
 
     Never read a job file by other means while a connection to it is open: closing an ordinary file handle
     drops the locks that sqlite3 holds on it.
 
+    Args:
+        path: of the file.
+        alone: whether no other program has it open.
     Raises:
-        FileFault: there is no such file, it cannot be read, or it is no database.
+        FileFault: there is no such file, it cannot be read, is no database, or its log is damaged.
     """
     try:
         if not path.is_file():
@@ -43,21 +46,23 @@ def connect(path: Path) -> sqlite3.Connection:
         raise FileFault(str(path), f"{faults.why(problem)}; a file that you may read is wanted") from problem
     with faults.reading(path):
         waiting = _waiting(path)
-        if waiting or os.access(path, os.W_OK):
-            try:
-                return writer(path)
-            except sqlite3.Error as problem:
-                if faults.code(problem) not in _ONLY_READ:
-                    raise
-        if waiting:
-            # Reading the file alone would silently leave out the changes still in its side file.
-            raise FileFault(
-                str(path),
-                f"its last changes are still in {waiting}, and nothing can be written here;"
-                " copy both files to a folder of your own and open it there",
-            )
-        # A promise that nobody else writes: without it a log beside the file would have to be made.
-        return _open(path, "mode=ro&immutable=1")
+        if not waiting and (alone or not os.access(path, os.W_OK)):
+            # A promise that nobody else writes: without it a log beside the file would have to be made.
+            return _open(path, "mode=ro&immutable=1")
+        if alone and waiting.endswith("-wal") and not side_log.is_whole(path.with_name(waiting)):
+            raise FileFault(str(path), faults.LOG_DAMAGED.format(waiting))
+        try:
+            # Only a journal of an unfinished change has to be written back before anything can be read.
+            return writer(path) if waiting.endswith("-journal") else _open(path, "mode=ro")
+        except sqlite3.Error as problem:
+            if not waiting or faults.code(problem) not in _ONLY_READ:
+                raise
+        # Reading the file alone would silently leave out the changes still in its side file.
+        raise FileFault(
+            str(path),
+            f"its last changes are still in {waiting}, and nothing can be written here;"
+            " copy both files to a folder of your own and open it there",
+        )
 
 
 def _waiting(path: Path) -> str:
@@ -73,6 +78,16 @@ def _waiting(path: Path) -> str:
 def writer(path: Path) -> sqlite3.Connection:
     """A connection that reads and writes a file that is there, empty or not; raises sqlite3.Error."""
     return _open(path, "mode=rw")
+
+
+def to_disk(folder: Path) -> None:
+    """See that names made in a folder are on the disk, where the system can be asked for it."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _open(path: Path, how: str) -> sqlite3.Connection:

@@ -1,6 +1,7 @@
 """One job, one sqlite3 file, and one program writing to it at a time."""
 
 import contextlib
+import os
 import sqlite3
 from collections.abc import Sequence
 from contextlib import closing
@@ -9,14 +10,17 @@ from pathlib import Path
 from bench.core.edits import StartJob
 from bench.core.errors import BadInput, CannotSave, FileFault
 from bench.core.history import EMPTY, Entry, History
-from bench.storage import faults, schema
-from bench.storage.connecting import connect, identity, transaction, writer
+from bench.storage import copies, faults, schema, seals
+from bench.storage.connecting import identity, reader, to_disk, transaction, writer
+from bench.storage.holding import Holding
 from bench.storage.rows import RecordLine, replay, to_line
 
 _INSERT = "insert into entry (id, at, what, kind, body) values (?, ?, ?, ?, ?)"
 _SELECT = "select id, at, what, kind, body from entry order by id"
-_LAST = f"{_SELECT} desc limit 1"
+_FROM = "select id, at, what, kind, body from entry where id >= ? order by id"
 _SIDE_FILES = ("", "-journal", "-wal", "-shm")
+# Since when a file of this name may be another one than was opened, or the disk may be gone and back.
+_GONE = "the file is no longer there, or another is in its place; put it back"
 
 
 class JobFile:
@@ -29,7 +33,7 @@ class JobFile:
     def __init__(
         self,
         path: Path,
-        db: sqlite3.Connection,
+        holding: Holding,
         history: History,
         record: list[tuple[str, Entry]],
         last: RecordLine,
@@ -37,9 +41,12 @@ class JobFile:
         self.path = path
         self.history = history  # as the record told it when the file was opened
         self.record = record  # its entries then, each with its time
-        self._db = db
+        self.elsewhere = False  # another program has it open: it is never written from here
+        self._holding = holding
+        self._db: sqlite3.Connection | None = None  # none where it only can be read, and after a failed write
         self._last = last
         self._identity = identity(path)
+        self._closed = False
 
     @property
     def entries(self) -> int:
@@ -48,15 +55,18 @@ class JobFile:
 
     def writable(self) -> bool:
         """Whether an entry could be added now; where it could not, the job opens to be read."""
+        db = self._db
+        if db is None:
+            return False
         try:
-            self._db.execute("begin immediate")
+            db.execute("begin immediate")
             # Only a real change shows it: a file may open for writing and still refuse to be written.
-            self._db.execute("create table probe (one integer)")
+            db.execute("create table probe (one integer)")
         except sqlite3.Error:
             return False
         finally:
-            if self._db.in_transaction:
-                self._db.execute("rollback")
+            if db.in_transaction:
+                db.execute("rollback")
         return True
 
     @classmethod
@@ -77,39 +87,56 @@ class JobFile:
         history = EMPTY.follow(first)
         line = _line(path, 1, at, first)
         _claim(path)
+        holding = Holding(path)
         try:
+            holding.take()
             db = _begin(path, line)
         except BaseException:
+            holding.release()
             for ending in _SIDE_FILES:
                 with contextlib.suppress(OSError):
                     path.with_name(path.name + ending).unlink()
             raise
-        return cls(path, db, history, [(at, first)], line)
+        to_disk(path.parent)
+        file = cls(path, holding, history, [(at, first)], line)
+        file._db = db
+        return file
 
     @classmethod
-    def open(cls, path: Path) -> "JobFile":
+    def open(cls, path: Path, day: str = "") -> "JobFile":
         """A job from its file, brought up to date if it is from an earlier version.
 
+        Nothing is changed before the whole of it has been found sound.
+
         Args:
-            path: of the file. Where it cannot be written it is opened all the same; `append` then refuses.
+            path: of the file. Where it cannot be written, or another program has it open, it is opened
+                all the same; `append` then refuses.
+            day: today, ISO, for the name of the copy that is made before the tables change; empty: that
+                of the last entry.
         Raises:
             FileFault: missing, no job, from a newer version, or damaged.
         """
         path = path.absolute()
-        db = connect(path)
+        holding = Holding(path)
         try:
-            with faults.reading(path):
+            alone = holding.take()
+            with faults.reading(path), closing(reader(path, alone)) as db:
                 schema.check(db, path)
-                _update(db, path)
-                lines = _read(db, path)
+                outdated = bool(schema.missing(db, path))
+                lines, sums = _read(db, path), seals.known(db)
+            seals.check(path, lines, sums)
             history, record = replay(str(path), lines)
+            file = cls(path, holding, history, record, lines[-1])
+            file.elsewhere = not alone
+            if outdated:
+                _update(path, alone, day or lines[-1].at[:10])
+            if alone:
+                with contextlib.suppress(sqlite3.Error, CannotSave):
+                    file._db = _writing(path)
         except BaseException:
-            db.close()
+            holding.release()
             raise
-        # A job that came in another way of journalling keeps all promises too, only slower.
-        with contextlib.suppress(sqlite3.Error):
-            db.execute("pragma journal_mode = wal")
-        return cls(path, db, history, record, lines[-1])
+        return file
 
     def append(self, entries: Sequence[tuple[Entry, str]]) -> None:
         """Add entries to the record, all or none; they are on the disk when this returns.
@@ -125,20 +152,60 @@ class JobFile:
         ]
         if not lines:
             return
-        if identity(self.path) != self._identity:
+        last = lines[-1]
+        try:
+            with faults.writing(self.path):
+                db = self._ready()
+                with transaction(db):
+                    lines = self._not_yet_there(db, lines)
+                    db.executemany(_INSERT, lines)
+                    seals.write(db, lines)
+        except BaseException:
+            # A disk that failed and came back is written through a new connection, or not at all.
+            self._let_go()
+            raise
+        self._last = last
+
+    def _ready(self) -> sqlite3.Connection:
+        """A connection that writes to the file of this name: the one there is, after a fault a new one."""
+        if self._closed:
+            raise CannotSave(str(self.path), "it has been closed here")
+        if self.elsewhere or not self._holding.take():
+            raise CannotSave(str(self.path), f"it {faults.ELSEWHERE}; close it there")
+        found = identity(self.path)
+        if found is None or (found != self._identity and self._db is not None):
+            raise CannotSave(str(self.path), _GONE)
+        db = self._db
+        if db is None:
+            # A disk that was taken out may come back under another number: the last entry tells it.
+            try:
+                self._db = db = _writing(self.path)
+                known = db.execute(_FROM, (self.entries,)).fetchone() == self._last
+            except faults.PROBLEMS as problem:
+                if found == self._identity or faults.code(problem) in faults.PASSING:
+                    raise
+                raise CannotSave(str(self.path), _GONE) from problem
+            if not known and found != self._identity:
+                raise CannotSave(str(self.path), _GONE)
+            self._identity = found
+        return db
+
+    def _not_yet_there(self, db: sqlite3.Connection, lines: list[RecordLine]) -> list[RecordLine]:
+        """Those rows that are not in the file: a write that was reported as failed may have reached it."""
+        there = [RecordLine(*row) for row in db.execute(_FROM, (self.entries,))]
+        if there != [self._last, *lines][: len(there)] or not there:
             raise CannotSave(
-                str(self.path), "the file is no longer there, or another is in its place; put it back"
+                str(self.path),
+                "another program has written to this job; what was changed here since then is not saved;"
+                " close it here and open it again",
             )
-        with faults.writing(self.path), transaction(self._db):
-            last = self._db.execute(_LAST).fetchone()
-            if last != self._last:
-                raise CannotSave(
-                    str(self.path),
-                    "another program has written to this job; what was changed here since then is not"
-                    " saved; close it here and open it again",
-                )
-            self._db.executemany(_INSERT, lines)
-        self._last = lines[-1]
+        return lines[len(there) - 1 :]
+
+    def _let_go(self) -> None:
+        db, self._db = self._db, None
+        if db is not None:
+            with contextlib.suppress(sqlite3.Error):
+                db.close()
 
     def lines(self) -> list[RecordLine]:
         """Everything ever accepted, in order, as it is on disk now.
@@ -146,7 +213,8 @@ class JobFile:
         Raises:
             FileFault: the file can no longer be read.
         """
-        with faults.reading(self.path), closing(connect(self.path)) as db:
+        alone = self._db is None and not self.elsewhere
+        with faults.reading(self.path), closing(reader(self.path, alone)) as db:
             return _read(db, self.path)
 
     def close(self) -> None:
@@ -154,10 +222,12 @@ class JobFile:
 
         Where the disk does not allow that, the side file stays and the next opening does it: nothing is lost.
         """
-        with contextlib.suppress(sqlite3.Error):
-            self._db.execute("pragma wal_checkpoint(truncate)")
-        with contextlib.suppress(sqlite3.Error):
-            self._db.close()
+        self._closed = True
+        if self._db is not None:
+            with contextlib.suppress(sqlite3.Error):
+                self._db.execute("pragma wal_checkpoint(truncate)")
+        self._let_go()
+        self._holding.release()
 
 
 def _line(path: Path, number: int, at: str, entry: Entry) -> RecordLine:
@@ -170,7 +240,9 @@ def _line(path: Path, number: int, at: str, entry: Entry) -> RecordLine:
 def _claim(path: Path) -> None:
     """Make the empty file, so that no other program makes it first."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.parent.is_dir():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            to_disk(path.parent.parent)
     except OSError as problem:
         raise CannotSave(
             str(path.parent), f"the folder cannot be made ({faults.why(problem)}); choose one of your own"
@@ -195,6 +267,7 @@ def _begin(path: Path, line: RecordLine) -> sqlite3.Connection:
                 schema.found(db)
                 schema.migrate(db, path, line.at)
                 db.execute(_INSERT, line)
+                seals.write(db, [line])
             db.execute("pragma journal_mode = wal")
         except BaseException:
             db.close()
@@ -202,14 +275,27 @@ def _begin(path: Path, line: RecordLine) -> sqlite3.Connection:
     return db
 
 
-def _update(db: sqlite3.Connection, path: Path) -> None:
-    """Run the migrations this file has not had, dated with its last entry: storage has no clock."""
-    if not schema.missing(db, path):
-        return
+def _writing(path: Path) -> sqlite3.Connection:
+    """A connection that writes to a job; raises sqlite3.Error, or CannotSave where it only can be read."""
+    if path.exists() and not os.access(path, os.W_OK):
+        raise CannotSave(str(path), faults.ONLY_READ)  # sqlite3 would leave side files beside it
+    db = writer(path)
+    # A job that came in another way of journalling keeps all promises too, only slower.
+    with contextlib.suppress(sqlite3.Error):
+        db.execute("pragma journal_mode = wal")
+    return db
+
+
+def _update(path: Path, alone: bool, day: str) -> None:
+    """Copy the file, then run the migrations it has not had, dated with its last entry: no clock here."""
     try:
-        with faults.writing(path), transaction(db):
-            (at,) = db.execute("select coalesce(max(at), '') from entry").fetchone()
-            schema.migrate(db, path, at)
+        if not alone:
+            raise CannotSave(str(path), f"it {faults.ELSEWHERE}; close it there")
+        with faults.writing(path), closing(_writing(path)) as db:
+            copies.copy_beside(db, path, day)
+            with transaction(db):
+                (at,) = db.execute("select coalesce(max(at), '') from entry").fetchone()
+                schema.migrate(db, path, at)
     except CannotSave as refusal:
         raise FileFault(
             str(path), f"is from an earlier version and cannot be brought up to date: {refusal.reason}"
@@ -220,5 +306,5 @@ def _read(db: sqlite3.Connection, path: Path) -> list[RecordLine]:
     lines = [RecordLine(*row) for row in db.execute(_SELECT)]
     for line in lines:
         if not all(isinstance(cell, str) for cell in line[1:]):
-            raise FileFault(str(path), "is damaged; restore a copy of the file", key=f"entry {line.number}")
+            raise FileFault(str(path), faults.DAMAGED, key=f"entry {line.number}")
     return lines

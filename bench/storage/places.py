@@ -2,17 +2,13 @@
 
 import contextlib
 import os
-import unicodedata
 from pathlib import Path
 
 from bench.core.errors import CannotSave
+from bench.core.file_names import file_stem
 from bench.storage import faults
 
 ENDING = ".tenthmark"
-# Room for "-2", the ending and the side files' endings within the 255 bytes of a file name.
-_LONGEST_BYTES = 120
-# Names that one family of systems keeps for its devices, whatever the ending.
-_DEVICES = {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}
 
 
 def jobs_folder(data_folder: Path) -> Path:
@@ -35,7 +31,16 @@ def path_for(data_folder: Path, job_name: str) -> Path:
     Raises:
         CannotSave: the folder cannot be made or looked into.
     """
-    folder, stem = jobs_folder(data_folder), _safe(job_name)
+    return free(jobs_folder(data_folder), job_name)
+
+
+def free(folder: Path, name: str) -> Path:
+    """A path in a folder that no file has yet: a name made safe for any system, with -2, -3 ... where taken.
+
+    Raises:
+        CannotSave: the folder cannot be looked into.
+    """
+    stem = file_stem(name)
     path, number = folder / f"{stem}{ENDING}", 1
     try:
         while path.exists() or path.is_symlink():
@@ -71,18 +76,6 @@ def last_job(data_folder: Path) -> Path | None:
         return path if path.is_absolute() and path.is_file() else None
     except (OSError, ValueError):
         return None
-
-
-def _safe(name: str) -> str:
-    """Letters, marks and digits of any script, the rest as single dashes."""
-    kept = (
-        char if unicodedata.category(char)[0] in "LMN" else " " for char in unicodedata.normalize("NFC", name)
-    )
-    stem = "-".join("".join(kept).split())
-    stem = stem.encode()[:_LONGEST_BYTES].decode(errors="ignore")
-    if not stem:
-        return "job"
-    return f"{stem}-job" if stem.casefold() in _DEVICES else stem
 
 
 def _unwritable(folder: Path, problem: OSError) -> CannotSave:

@@ -4,10 +4,11 @@ import json
 from collections.abc import Sequence
 from typing import NamedTuple, NoReturn
 
-from bench.core.codec import from_plain, to_plain
-from bench.core.edits import EDITS, Edit, StartJob
+from bench.core.edits import StartJob
+from bench.core.entries import damaged, from_parts, to_parts
 from bench.core.errors import BadInput, FileFault, Refusal
-from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
+from bench.core.history import EMPTY, Entry, History
+from bench.storage import faults
 
 
 class RecordLine(NamedTuple):
@@ -31,7 +32,7 @@ def to_line(number: int, at: str, entry: Entry) -> RecordLine:
         kind = type(entry.edit).__name__
         try:
             # ASCII only, so that text holding half a character is stored too; no NaN, which is not JSON.
-            body = json.dumps(to_plain(entry.edit), separators=(",", ":"), allow_nan=False)
+            body = json.dumps(to_parts(entry)[1], separators=(",", ":"), allow_nan=False)
         except (TypeError, ValueError) as problem:
             raise BadInput("record", kind, f"cannot be stored ({problem})", "plain values") from None
     line = RecordLine(number, at, entry.what, kind, body)
@@ -46,23 +47,8 @@ def to_entry(line: RecordLine) -> Entry:
     Raises:
         BadInput: the row is not one this version writes.
     """
-    if line.what in (UNDO, REDO) and not line.kind and not line.body:
-        return Entry(line.what)
-    if line.what != EDIT:
-        raise _damaged(str(line.what))
-    kind = EDITS.get(line.kind)
-    if kind is None:
-        raise BadInput(
-            "record",
-            str(line.kind),
-            "is a change this version does not know",
-            "a job of this version or an earlier one",
-        )
-    try:
-        edit: Edit = from_plain(kind, _read_json(line.body))
-    except ArithmeticError:
-        raise _damaged(line.body) from None
-    return Entry(EDIT, edit)
+    body = _read_json(line.body) if line.body else None
+    return from_parts(str(line.what), str(line.kind), body)
 
 
 def _no_constant(text: str) -> NoReturn:
@@ -73,11 +59,7 @@ def _read_json(body: str) -> object:
     try:
         return json.loads(body, parse_constant=_no_constant)
     except (TypeError, ValueError, RecursionError):
-        raise _damaged(body) from None
-
-
-def _damaged(body: str) -> BadInput:
-    return BadInput("record", str(body)[:40], "is damaged", "a record as this program wrote it")
+        raise damaged(str(body)) from None
 
 
 def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[str, Entry]]]:
@@ -92,7 +74,7 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
     history, entries = EMPTY, list[tuple[str, Entry]]()
     for number, line in enumerate(lines, start=1):
         if line.number != number:
-            raise FileFault(path, "is missing; restore a copy of the file", key=f"entry {number}")
+            raise FileFault(path, faults.MISSING, key=f"entry {number}")
         try:
             entry = to_entry(line)
             if number == 1 and not isinstance(entry.edit, StartJob):
@@ -102,5 +84,5 @@ def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
     if not lines:
-        raise FileFault(path, "holds no entry; restore a copy of it")
+        raise FileFault(path, faults.NO_ENTRY)
     return history, entries

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bench.core.errors import FileFault
-from bench.storage import faults
+from bench.storage import faults, seals
 
 # "tmrk" in ASCII: tells a job file whatever its name.
 APPLICATION_ID = 0x746D726B
@@ -38,7 +38,12 @@ def append_only(db: sqlite3.Connection) -> None:
     )
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only)
+def sealed(db: sqlite3.Connection) -> None:
+    """A checksum beside every entry."""
+    seals.make(db)
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, sealed)
 
 
 def found(db: sqlite3.Connection) -> None:

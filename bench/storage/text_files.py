@@ -1,6 +1,7 @@
 """Text files that the user names: lists brought in, sheets written out. None is overwritten unasked."""
 
 import os
+import re
 import stat
 import tempfile
 from pathlib import Path
@@ -9,14 +10,16 @@ from bench.core.errors import CannotSave, Clash, FileFault
 from bench.storage import faults
 
 LARGEST = 5_000_000  # bytes; a list of stock is a thousandth of it
+# What would steer a terminal that shows the file, or turn round the direction of its lines.
+_STEERS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 _DATABASE = b"SQLite format 3\x00"  # how every job file begins
 
 
 class TextFiles:
     """Reads and writes text files by the path as typed; `~` is the home folder."""
 
-    def read(self, path: str) -> str:
-        """The text of a file.
+    def read(self, path: str, largest: int = LARGEST) -> str:
+        """The text of a file of at most so many bytes.
 
         Raises:
             FileFault: not there, not readable, no plain file, too large, or not text in UTF-8.
@@ -26,11 +29,11 @@ class TextFiles:
             if not stat.S_ISREG(place.stat().st_mode):  # a pipe would wait for ever
                 raise FileFault(str(place), "cannot be read (is no plain file)")
             with place.open("rb") as file:
-                data = file.read(LARGEST + 1)
+                data = file.read(largest + 1)
         except OSError as problem:
             raise FileFault(str(place), f"cannot be read ({faults.why(problem)})") from problem
-        if len(data) > LARGEST:
-            raise FileFault(str(place), f"is larger than {LARGEST // 1_000_000} MB; a text list is wanted")
+        if len(data) > largest:
+            raise FileFault(str(place), f"is larger than {largest // 1_000_000} MB; a text list is wanted")
         try:
             return data.decode("utf-8-sig")
         except UnicodeDecodeError as problem:
@@ -39,6 +42,9 @@ class TextFiles:
 
     def write(self, path: str, text: str, replace: bool = False) -> str:
         """Write a file whole or not at all; the full path. A link is followed, a job file never touched.
+
+        Control characters become question marks: a name out of a job never steers the terminal of whoever
+        looks at the file.
 
         Raises:
             Clash: it is there already and `replace` was not asked for.
@@ -54,7 +60,7 @@ class TextFiles:
                 raise Clash("file", str(place), "it is there already")
             _spare(place, there)
             mode = stat.S_IMODE(place.stat().st_mode) if there else 0o666 & ~_umask()
-            _write_whole(place, text.encode("utf-8", errors="replace"), mode)
+            _write_whole(place, _STEERS.sub("?", text).encode("utf-8", errors="replace"), mode)
         except OSError as problem:
             raise CannotSave(str(place), f"cannot be written ({faults.why(problem)})") from problem
         return str(place)
@@ -64,7 +70,9 @@ def _spare(place: Path, there: bool) -> None:
     """Refuse what is no text file: a folder, a device, a job or what belongs to one."""
     if there and not place.is_file():
         raise CannotSave(str(place), "cannot be written (is no plain file)")
-    beside = place.name.removesuffix("-wal").removesuffix("-shm").removesuffix("-journal")
+    beside = (
+        place.name.removesuffix("-wal").removesuffix("-shm").removesuffix("-journal").removesuffix("-lock")
+    )
     if beside.endswith(".tenthmark"):
         raise CannotSave(str(place), "is named as a job is; choose another ending")
     if there:

@@ -17,9 +17,10 @@ from bench.core.history import Entry
 from bench.core.records import Source, Species
 from bench.ui.actions import KeyTable, catalogue
 from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.characters import PlainCharacters
 from bench.ui.files import Files, NoFiles
 from bench.ui.messages import ChangeLook, WalkThrough
-from bench.ui.plain import PlainCharacters
+from bench.ui.plain import Plain
 from bench.ui.preferences import Preferences
 from bench.ui.start_screen import Opened, Start, StartScreen
 from bench.ui.themes import DEFAULTS, THEMES
@@ -53,6 +54,7 @@ class BenchApp(App[None]):
         moves: int = 0,
         keys: KeyTable | None = None,
         preferences: Preferences | None = None,
+        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -69,17 +71,18 @@ class BenchApp(App[None]):
         moves: of the search for a better layout in the background; 0: none.
         keys: of every action; None for the program's own.
         preferences: how the screen looks, what is typed for what, and what keeps that.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.key_table = keys or KeyTable(catalogue(BenchScreen.key_groups()))
         self.preferences = preferences or Preferences()
-        self.plain, self.colourless = PlainCharacters(), NoColor()
+        self.harmless, self.plain, self.colourless = Plain(), PlainCharacters(), NoColor()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves = moves
+        self.moves, self.reads = moves, reads
         self.bench: BenchScreen | None = None
 
     def on_mount(self) -> None:
@@ -99,7 +102,7 @@ class BenchApp(App[None]):
         self.bench = BenchScreen(
             history, self._shelf(), self.save_entry, record, self.notice, self.now, self.moves
         )
-        self.bench.preferences = self.preferences
+        self.bench.preferences, self.bench.reads = self.preferences, self.reads
         self.push_screen(self.bench)
 
     def _shelf(self) -> Shelf:
@@ -123,12 +126,10 @@ class BenchApp(App[None]):
         return DEFAULTS
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """No colour as the user's NO_COLOR says, and plain characters last, where they are wanted."""
-        filters = super().get_line_filters()
-        if self.no_color:
-            # The framework chose greys before it knew of our themes; bold and reverse carry what is left.
-            filters = [self.colourless]
-        return [*filters, self.plain] if self.plain.enabled else filters
+        """No colour where NO_COLOR says so, nothing that steers, plain characters where wanted."""
+        # The framework chose greys before it knew of our themes; bold and reverse carry what is left.
+        filters = [self.colourless] if self.no_color else super().get_line_filters()
+        return [*filters, self.harmless, *((self.plain,) if self.plain.enabled else ())]
 
     def _wear(self) -> None:
         """Theme and characters as the user prefers them."""

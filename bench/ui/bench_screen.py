@@ -1,6 +1,7 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from textual import on
 from textual.app import ComposeResult
@@ -28,7 +29,7 @@ from bench.ui.searching import Searcher
 from bench.ui.typing_line import LineShown
 from bench.ui.views import PANES
 
-READ = ("working", "help", "actions", "evidence")  # read beside another screen: Esc goes back to that
+READ = ("working", "help", "actions", "evidence", "trace", "earlier", "parcel")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
@@ -63,13 +64,15 @@ class BenchScreen(KeysScreen):
     ) -> None:
         super().__init__()
         self.ledger = Ledger(history, shelf.woods, record)
-        self.shelf, self.save, self.now, self.notice = shelf, save, now, notice
+        self.shelf = replace(shelf, papers=self.papers)
+        self.save, self.now, self.notice = save, now, notice
         self.pane = "float"
         self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
         self.unsaved = 0
         self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
+        self.reads = ""  # why nothing is accepted here: another program has the job open
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
@@ -102,19 +105,20 @@ class BenchScreen(KeysScreen):
                 self.shelf,
                 *bound,
                 {
-                    "record": lambda width: pages.record_page(self.ledger.record, width),
                     "working": working,
                     "help": self._help,
                 },
                 preferences=BenchScreen.preferences,
             )
+            for view in self.looking_back(self.shelf):
+                yield view.data_bind(BenchScreen.river, BenchScreen.accepted)
         yield MessageLine()
         yield EntryLine()
         yield KeysLine()
         yield Static("", id="too-small", markup=False)
 
     def on_mount(self) -> None:
-        self.query_one(Head).saved = "saved"
+        self._tell_saved()
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
         self.accepted = self.job
         self.river, _ = self.ledger.flow()
@@ -222,13 +226,16 @@ class BenchScreen(KeysScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried.
-        kept = all(self._accept(edit) for edit in trying) and bool(trying)
+        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
+        # not where the job is only read.
+        kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
     def _accept(self, make: Edit | Callable[[Job], Edit]) -> bool:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entries = self.ledger.accept(make, at)
         except Refusal as refusal:
             self.accepted = self.job  # the pane took it for accepted
@@ -265,12 +272,16 @@ class BenchScreen(KeysScreen):
             self.failing_since = self.failing_since or self.now()[11:16]
             self.say(f"not saved: {message.problem}", wrong=True)
         else:
+            if self.failing_since:
+                self.say(f"saved again: all that was accepted since {self.failing_since} is on disk")
             self.failing_since = ""
         self._tell_saved()
 
     def _tell_saved(self) -> None:
         """Whether everything accepted is on disk, at the head of the screen."""
         state = f"saving {self.unsaved}" if self.unsaved else "saved"
+        if self.reads:
+            state = "OPENED TO READ"
         if self.failing_since:
             state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
         self.query_one(Head).saved = state
@@ -357,6 +368,8 @@ class BenchScreen(KeysScreen):
     def _turn(self, what: str) -> None:
         at = self.now()
         try:
+            if self.reads:
+                raise Refusal(self.reads)
             entry, edit = self.ledger.turn(what, at)
         except Refusal as refusal:
             self.say(refusal.message, wrong=True)

@@ -12,7 +12,8 @@ from bench.core.edits import Edit, PutCoupon, RemoveCoupon
 from bench.core.errors import BadInput, UnknownName
 from bench.core.records import Job, Species, inches, with_field
 from bench.core.steps import Step
-from bench.sheets import break_sheet, breaking, coupon_cells
+from bench.sheets import breaking, coupon_cells, kinds
+from bench.sheets.tracing import STICK
 from bench.ui.drawing import DIM, WRONG, line, wrapped
 from bench.ui.empty import Empty
 from bench.ui.files import Files
@@ -20,13 +21,12 @@ from bench.ui.grid import Column, Grid
 from bench.ui.listing import SortKey
 from bench.ui.messages import GoToTest
 from bench.ui.naming import read_as, species_key
-from bench.ui.writing_out import WritingOut
+from bench.ui.writing_out import Papers, WritingSheets
 
 NOTHING = inches("0")  # no size yet; a coupon with it is refused
-OFFERED = "breaks.txt"
 
 
-class BreaksView(Grid[Coupon], WritingOut):
+class BreaksView(Grid[Coupon], WritingSheets):
     """Enter, change and remove coupons."""
 
     TITLE = "BREAKS"
@@ -35,12 +35,12 @@ class BreaksView(Grid[Coupon], WritingOut):
 
     BINDINGS = [
         Binding("v", "test", "The test", id="breaks.test", tooltip="The test of this coupon, blow by blow"),
-        Binding("x", "to_file", "To file", id="breaks.to-file", tooltip="The report of all tests as text"),
+        Binding("x", "to_file", "To file", id="breaks.to-file", tooltip="The report of all tests, to a file"),
     ]
 
-    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+    def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="breaks")
-        self.woods, self.files = woods, files
+        self.woods, self.files, self.papers = woods, files, papers
 
     # --- the columns ---------------------------------------------------------------------------------
 
@@ -179,6 +179,10 @@ class BreaksView(Grid[Coupon], WritingOut):
         """The working of the highlighted coupon."""
         return working_breaks.of_result(self._result(self.row)) if self.listed else ()
 
+    def traced(self) -> tuple[str, str] | None:
+        stick = self._coupons[self.row].stick if self.listed else ""
+        return (STICK, stick) if stick else super().traced()
+
     # --- beside the list -----------------------------------------------------------------------------
 
     def action_test(self) -> None:
@@ -189,8 +193,7 @@ class BreaksView(Grid[Coupon], WritingOut):
     def action_to_file(self) -> None:
         """Ask for a path, and write the report of all tests there."""
         if self.river is not None:
-            text = break_sheet.report(self.river.job, self.woods)
-            self.write_out(OFFERED, text, "report written")
+            self.write_sheet(kinds.BREAKS, done="report written")
 
     def foot(self, width: int) -> list[Content]:
         found = self._result(self.row)

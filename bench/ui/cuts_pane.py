@@ -11,15 +11,16 @@ from bench.core.records import Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
 from bench.core.totals import totals
-from bench.sheets import cut_page, cut_sheet, labels, wording
+from bench.sheets import kinds, wording
 from bench.sheets import totals as sheet_totals
+from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
 from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, GoToSaw, Say, Search
-from bench.ui.writing_out import WritingOut
+from bench.ui.writing_out import Papers, WritingSheets
 
 NO_PARTS = Empty("No parts yet, so nothing is laid out.", ("go.parts", "goes to Parts, the drawing's list"))
 VIEWS = ("layout", "totals")
@@ -42,7 +43,7 @@ def _same_picture(old: River | None, new: River | None) -> bool:
     )
 
 
-class CutsPane(JobWidget, WritingOut):
+class CutsPane(JobWidget, WritingSheets):
     """Shows the layout stick by stick, lights one piece, and leads to the saw."""
 
     BINDINGS = [
@@ -64,7 +65,7 @@ class CutsPane(JobWidget, WritingOut):
         ),
         Binding("a", "anew", "Lay out anew", id="cuts.anew", tooltip="Let go of the layout being sawn"),
         Binding("g", "buy", "Buy", id="cuts.buy", tooltip="What to order for what has no place"),
-        Binding("x", "out", "To file", id="cuts.out", tooltip="Cut sheet, labels (.txt) or page (.html)"),
+        Binding("x", "out", "To file", id="cuts.out", tooltip="The cut sheet or the labels into a file"),
     ]
 
     drafting: var[bool] = var(False, init=False)
@@ -75,9 +76,9 @@ class CutsPane(JobWidget, WritingOut):
     view: var[str] = var(VIEWS[0], init=False)
     searching: var[str] = var("", init=False)  # how far the search for a better layout has come
 
-    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+    def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="cuts")
-        self.woods, self.files = woods, files
+        self.woods, self.files, self.papers = woods, files, papers
         self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
@@ -113,6 +114,10 @@ class CutsPane(JobWidget, WritingOut):
         river = self.river
         queue = sawing.queue(river.job, river.plan) if river is not None and river.plan is not None else ()
         return self.pieces().index(queue[0].piece) if queue else 0
+
+    def traced(self) -> tuple[str, str] | None:
+        piece = self.piece_here()
+        return (PART, piece.part) if piece is not None else super().traced()
 
     def piece_here(self) -> Laid | None:
         """The highlighted piece."""
@@ -190,30 +195,11 @@ class CutsPane(JobWidget, WritingOut):
         await self.run_action("screen.view('buying')")
 
     def action_out(self) -> None:
-        """Cut sheet, labels or page."""
-        river = self.river
-        if river is None or river.plan is None:
+        """The cut sheet, or the labels."""
+        if self.river is None or self.river.plan is None:
             self.post_message(Say("nothing is laid out"))
-        elif self.drafting:
-            self.post_message(Say("a change is being tried: keep it or drop it first", wrong=True))
         else:
-            offered = f"{river.job.name.lower().replace(' ', '-')}-cuts.html"
-            hint = "a path: .html a page to print, .txt the cut sheet, labels.txt the labels"
-            self.ask_line(
-                "to file", hint, offered, lambda path: self._write(path, self._written(path), "written")
-            )
-
-    def _written(self, path: str) -> str:
-        """What goes into a file of this name."""
-        assert self.river is not None
-        name = path.strip().lower()
-        if name.endswith((".html", ".htm")):
-            return cut_page.page(self.river, self.woods)
-        if name.endswith("labels.txt"):
-            rows = labels.lines(self.river, self.woods)
-        else:
-            rows = cut_sheet.lines(self.river, woods=self.woods)
-        return "\n".join((*rows, ""))
+            self.write_sheet(kinds.CUTS)
 
     # --- the picture ---------------------------------------------------------------------------------
 

@@ -8,13 +8,13 @@ from bench.core.edits import Edit, SetAside
 from bench.core.errors import BadInput
 from bench.core.records import Job, Species
 from bench.core.river import River
-from bench.sheets import stick_sheet
+from bench.sheets import kinds, stick_sheet
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.empty import NO_STICK, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Say
-from bench.ui.writing_out import WritingOut
+from bench.ui.writing_out import Papers, WritingSheets
 
 ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it count again"
 
@@ -22,7 +22,7 @@ ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it coun
 TRIED = "something is only tried"
 
 
-class EvidenceView(JobWidget, WritingOut):
+class EvidenceView(JobWidget, WritingSheets):
     """Shows the evidence; sets a reading aside; writes the sheet to a file."""
 
     BINDINGS = [
@@ -35,15 +35,15 @@ class EvidenceView(JobWidget, WritingOut):
         Binding(
             "d", "aside", "Set aside", id="evidence.aside", tooltip="A reading that does not count, and why"
         ),
-        Binding("x", "out", "To file", id="evidence.out", tooltip="The sheet as a text file, to print"),
+        Binding("x", "out", "To file", id="evidence.out", tooltip="The stick record into a file, to print"),
     ]
 
     drafting: var[bool] = var(False, init=False)
     top: var[int] = var(0, init=False)
 
-    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+    def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="evidence")
-        self.woods, self.files = woods, files
+        self.woods, self.files, self.papers = woods, files, papers
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         if old is None or new is None or old.tag != new.tag:
@@ -99,18 +99,9 @@ class EvidenceView(JobWidget, WritingOut):
         self.accept(make)
 
     def action_out(self) -> None:
-        """Write the sheet to a text file; never with figures that are only tried."""
-        if self.hand is None:
-            return
-        if self.drafting:
-            self.post_message(
-                Say(f"{TRIED}: keep it or drop it first, the sheet shows what is kept", wrong=True)
-            )
-            return
-        assert self.river is not None
-        species = self.woods.get(self.hand.stick.species)
-        text = "\n".join((*stick_sheet.sheet(self.hand, species, self.river.job), ""))
-        self.write_out(f"{self.hand.stick.tag}.txt", text)
+        """Write the stick record; never with figures that are only tried."""
+        if self.hand is not None:
+            self.write_sheet(kinds.STICK, self.hand.stick.tag)
 
     def render(self) -> Content:
         if self.hand is None:

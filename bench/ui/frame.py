@@ -45,7 +45,7 @@ class Head(Widget):
         name = job.name + (" (INVENTED)" if job.invented else "")
         stick = f"  in hand {hand.stick.tag}" if hand else ""
         state = self.saved[: max(0, width - 2)]
-        style = WRONG if state.startswith("NOT") else DIM
+        style = WRONG if state.startswith(("NOT", "OPENED")) else DIM
         if self.drafting and style is DIM:
             state, style = "tried, not kept", TRIED
         left = fit(name + stick, max(0, width - len(state) - 1))

@@ -12,22 +12,19 @@ from bench.core.edits import ChooseSection
 from bench.core.errors import Clash, Refusal
 from bench.core.records import SectionChoice, Species
 from bench.core.steps import Step
-from bench.sheets import break_sheet, breaking
+from bench.sheets import break_sheet, breaking, kinds
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
 from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, Say
 from bench.ui.trial_drawing import DOTS, dots
-from bench.ui.writing_out import WritingOut
-
-OFFERED = "breaks.txt"
-
+from bench.ui.writing_out import Papers, WritingSheets
 
 NONE = Empty("No test has a result yet.", ("go.breaks", "goes to Breaks, where coupons are tested"))
 
 
-class GroupsView(JobWidget, WritingOut):
+class GroupsView(JobWidget, WritingSheets):
     """Reads the coupons together; changes nothing of them."""
 
     BINDINGS = [
@@ -40,14 +37,14 @@ class GroupsView(JobWidget, WritingOut):
         Binding("pageup", "move(-10)", "Page", id="groups.page-up", tooltip="Back up", show=False),
         Binding("a", "use", "Into Section", id="groups.use", tooltip="Rest the section on the marked group"),
         Binding("v", "list", "Coupons", id="groups.list", tooltip="The list of coupons"),
-        Binding("x", "to_file", "To file", id="groups.to-file", tooltip="The report of all tests as text"),
+        Binding("x", "to_file", "To file", id="groups.to-file", tooltip="The report of all tests, to a file"),
     ]
 
     figure: var[str] = var("", init=False)
 
-    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+    def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="groups")
-        self.woods, self.files = woods, files
+        self.woods, self.files, self.papers = woods, files, papers
         self.by = 0  # place in BY
         self.here = 0  # the marked group
         self.top = 0
@@ -155,7 +152,7 @@ class GroupsView(JobWidget, WritingOut):
 
     def action_to_file(self) -> None:
         """Ask for a path, and write the report there."""
-        self.write_out(OFFERED, break_sheet.report(self.accepted, self.woods), "report written")
+        self.write_sheet(kinds.BREAKS, done="report written")
 
     def steps(self) -> tuple[Step, ...]:
         """The working of the groups on show."""

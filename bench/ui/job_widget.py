@@ -8,6 +8,7 @@ from bench.core.edits import Edit
 from bench.core.judging import Judged
 from bench.core.records import Job
 from bench.core.river import River, neighbour
+from bench.sheets.tracing import STICK
 from bench.ui.messages import Accept, TakeInHand
 from bench.ui.typing_line import TypingWidget
 
@@ -22,6 +23,10 @@ class JobWidget(TypingWidget):
     def hand(self) -> Judged | None:
         """The stick in hand, with what is tried on it."""
         return self.river.hand if self.river else None
+
+    def traced(self) -> tuple[str, str] | None:
+        """What a trace from here begins with, PART or STICK and its name; the stick in hand unless said."""
+        return (STICK, self.hand.stick.tag) if self.hand is not None else None
 
     @property
     def system(self) -> str:

@@ -15,16 +15,14 @@ from bench.ui.entry import EntryLine
 from bench.ui.frame import KeysLine, offered
 from bench.ui.messages import DoAction
 from bench.ui.preferences import Preferences
-from bench.ui.saw_screen import SawScreen
+from bench.ui.record_screen import RecordScreen
 
 
-class KeysScreen(SawScreen):
+class KeysScreen(RecordScreen):
     """Base of the bench screen."""
 
     preferences: var[Preferences] = var(Preferences(), init=False)
 
-    shelf: views.Shelf
-    pane: str
     asked_from = ""  # the screen or pane that help or actions were asked for on
 
     @property
@@ -69,7 +67,7 @@ class KeysScreen(SawScreen):
         ):
             name, _, rest = action.run.partition("(")
             works = action.kind is not everywhere or self.check_action(name, (rest.strip("')"),))
-            if not action.twin and works and name not in ("back", "move"):
+            if not (action.twin or action.kind is ActionsView or action.id == "go.back") and works:
                 rows.setdefault((action.where, action.run), action)
         return list(rows.values())
 

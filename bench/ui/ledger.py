@@ -22,7 +22,7 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
-from bench.core.history import EDIT, UNDO, Entry, History
+from bench.core.history import EDIT, EMPTY, UNDO, Entry, History
 from bench.core.records import Job, Laid, Scarfed, Species
 from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
@@ -78,12 +78,21 @@ class Ledger:
         self.scarfed: tuple[Scarfed, ...] = ()  # parts laid out as lengths, not yet lines of the job
         self.whole: River | None = None  # the river with every part whole
         self.jointed: River | None = None  # the last one with parts as lengths
+        self._then: tuple[int, History] = (0, EMPTY)  # an earlier state that was looked at
         self.begun: tuple[Change, ...] = ()  # what moved when the layout was accepted with the first cut
 
     @property
     def job(self) -> Job:
         """The job as accepted."""
         return self.history.job
+
+    def after(self, number: int) -> Job:
+        """The job as it was after so many entries of the record."""
+        done, history = self._then if self._then[0] <= number else (0, EMPTY)
+        for _, entry in self.record[done:number]:
+            history = history.follow(entry)
+        self._then = (number, history)
+        return history.job
 
     @property
     def trying(self) -> bool:
@@ -156,10 +165,14 @@ class Ledger:
         return river
 
     def attempt(self, edit: Edit, at: str) -> bool:
-        """Try an edit at a time, ISO; one that changes nothing is no draft: False."""
+        """Try an edit at a time, ISO; one that changes nothing, or nothing any more, is no draft: False."""
         self.waiting.pop(edit.subject, None)
         edit = _dated(edit, at)
-        if edit.change(self.job) == self.job:
+        try:
+            same = edit.change(self.job) == self.job
+        except Refusal:  # what it is about went out of the job while the key was on its way
+            same = True
+        if same:
             self.drafts.pop(edit.subject, None)
             return False
         self.drafts[edit.subject] = edit

@@ -6,6 +6,7 @@ from fractions import Fraction
 from textual.message import Message
 
 from bench.core.edits import Edit
+from bench.core.parcels import Parcel
 from bench.core.records import Job
 
 
@@ -92,6 +93,22 @@ class GoToTest(Message):
     def __init__(self, tag: str) -> None:
         super().__init__()
         self.tag = tag
+
+
+class LookBack(Message):
+    """Show the job as it was after so many entries of its record."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+
+
+class OpenParcel(Message):
+    """Show what is in a parcel of another job."""
+
+    def __init__(self, parcel: Parcel) -> None:
+        super().__init__()
+        self.parcel = parcel
 
 
 class Search(Message):

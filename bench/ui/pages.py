@@ -5,19 +5,27 @@ from collections.abc import Mapping, Sequence
 from textual.content import Content
 from textual.widget import Widget
 
-from bench.core import working, working_coupons, working_stick, working_strength
-from bench.core.history import Entry
+from bench.core import (
+    tolerance,
+    working,
+    working_coupons,
+    working_stick,
+    working_strength,
+    working_tolerance,
+)
+from bench.core.errors import Refusal
 from bench.core.records import Species
 from bench.core.river import River
+from bench.core.sectioning import SectionView
 from bench.core.steps import Step
 from bench.sheets import wording
 from bench.sheets.screens import HELP
-from bench.sheets.telling import told, told_record
+from bench.sheets.telling import told
 from bench.sheets.working import lines as working_lines
 from bench.ui.actions import KeyTable
 from bench.ui.drawing import DIM, HEAD, TRIED, line, wrapped
 
-__all__ = ["bench_steps", "help_page", "missing", "record_page", "told", "working_page"]
+__all__ = ["bench_steps", "help_page", "missing", "told", "working_page"]
 
 
 def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) -> tuple[Step, ...]:
@@ -30,10 +38,22 @@ def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) ->
     if pane == "section" and view.resized is not None and view.plan is not None and view.use is not None:
         own = working_strength.of_estimate(view.estimate) if view.estimate is not None else ()
         broken = working_coupons.of_coupons(view.coupons) if view.coupons is not None else ()
-        return (*working.of_section(view.resized, view.plan, view.use), *own, *broken)
+        return (*working.of_section(view.resized, view.plan, view.use), *own, *broken, *_slip(view, river))
     if pane == "cuts" and river.plan is not None:
         return working.of_cuts(river.problem, river.plan, river.job.cuts)
     return ()
+
+
+def _slip(view: SectionView, river: River) -> tuple[Step, ...]:
+    """What the smallest usual slip of the saw does to the shop size."""
+    if view.resized is None or view.use is None:
+        return ()
+    by = float(tolerance.SLIPS[river.job.settings.units][0])
+    length = None if view.choice.free_length is None else view.choice.free_length.si
+    try:
+        return working_tolerance.of_slip(view.resized.shop_section, by, by, view.use, length)
+    except Refusal:
+        return ()  # nothing is left of a section that thin
 
 
 def missing(river: River | None, pane: str) -> str:
@@ -65,17 +85,6 @@ def _kept(text: str, width: int, indent: str) -> list[str]:
     return [
         lead + part if not part.startswith(indent) else part for part in wrapped(text.strip(), width, indent)
     ]
-
-
-def record_page(record: Sequence[tuple[str, Entry]], width: int) -> list[Content]:
-    """Everything accepted, the newest first."""
-    rows: list[Content] = []
-    said = told_record(entry for _, entry in record)
-    for (at, _), text in zip(reversed(record), reversed(said), strict=True):
-        first, *rest = wrapped(text, max(20, width - 21)) or [""]
-        rows.append(line((f"{at.replace('T', ' '):<20} ", DIM), first))
-        rows += [Content(" " * 21 + more) for more in rest]
-    return rows
 
 
 def help_page(name: str, table: KeyTable, here: tuple[type[Widget], ...], width: int) -> list[Content]:

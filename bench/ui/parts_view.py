@@ -5,6 +5,7 @@ from textual.binding import Binding
 from bench.core.edits import Edit, PutParts
 from bench.core.records import Part, Species
 from bench.sheets import parts_csv
+from bench.sheets.tracing import PART
 from bench.ui.files import Files, NoFiles
 from bench.ui.parts_rows import PartsRows
 from bench.ui.table_list import Found
@@ -22,6 +23,9 @@ class PartsView(PartsRows):
 
     def __init__(self, woods: dict[str, Species], files: Files | None = None) -> None:
         super().__init__(woods, files or NoFiles())
+
+    def traced(self) -> tuple[str, str] | None:
+        return (PART, self.here) if self.listed else super().traced()
 
     def table(self) -> tuple[str, int]:
         parts = self.accepted.parts

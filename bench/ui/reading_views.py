@@ -8,6 +8,7 @@ from textual.reactive import var
 
 from bench.core.records import Figure, Source, Species
 from bench.core.river import River
+from bench.sheets import lacking
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.keys import KeyWidget
 
@@ -116,6 +117,7 @@ class SpeciesView(KeyWidget):
 
     def _figures(self, species: Species, width: int) -> list[Content]:
         rows = [line((text, "$note")) for fault in self.faults for text in wrapped(fault, width)]
+        rows += [line((text, "$note")) for text in wrapped(lacking.line(species), width)]
         names = NAMES if width >= 70 else NARROW
         for figure in sorted(species.figures, key=_order):
             basis = ", ".join(

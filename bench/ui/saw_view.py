@@ -19,6 +19,7 @@ from bench.core.ripping import strip_tag
 from bench.core.river import River
 from bench.core.sawing import SawStep
 from bench.sheets import defects, inspecting, wording
+from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
@@ -123,6 +124,10 @@ class SawView(JobWidget):
         queue = self.queue()
         place = next((n for n, step in enumerate(queue) if _place(step) == self.here), 0)
         return (queue[place] if queue else None), (queue[place + 1] if place + 1 < len(queue) else None)
+
+    def traced(self) -> tuple[str, str] | None:
+        step, _ = self.step_here()
+        return (PART, step.piece.part) if step is not None else super().traced()
 
     def show_cut(self, part: str, stick: str, start: object, strip: int) -> None:
         """Show this cut first."""

@@ -15,7 +15,7 @@ from bench.core.records import Job, SectionChoice, Species, with_field
 from bench.core.resizing import Resized
 from bench.core.river import River
 from bench.core.sectioning import SectionView
-from bench.sheets import ranking, section_sheet
+from bench.sheets import kinds, ranking
 from bench.ui import section_drawing, section_values
 from bench.ui.drawing import DIM, HEAD, WRONG, beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
@@ -23,14 +23,14 @@ from bench.ui.files import Files
 from bench.ui.keys import keyed
 from bench.ui.messages import Draft, Say
 from bench.ui.stepping import turned
-from bench.ui.writing_out import WritingOut
+from bench.ui.writing_out import Papers, WritingSheets
 
 PICTURE = 8  # lines, below which the picture stands alone
 WIDE = 70  # columns, from which on a page stands beside the values
 AS_SAWN = "the side as measured: width .740, or depth 18.9 mm; a bare number is the depth"
 
 
-class SectionPane(FieldPane, WritingOut):
+class SectionPane(FieldPane, WritingSheets):
     """Resizes one section, and with it every part drawn in the same wood."""
 
     BINDINGS = [
@@ -48,9 +48,9 @@ class SectionPane(FieldPane, WritingOut):
 
     page: var[str] = var(section_drawing.PAGES[0], init=False)
 
-    def __init__(self, woods: dict[str, Species], files: Files) -> None:
+    def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="section")
-        self.woods, self.files = woods, files
+        self.woods, self.files, self.papers = woods, files, papers
         self.choice: SectionChoice | None = None  # the latest tried, ahead of the river while keys queue up
 
     # --- the draft -----------------------------------------------------------------------------------
@@ -189,15 +189,8 @@ class SectionPane(FieldPane, WritingOut):
         self.page = turned(section_drawing.PAGES, self.page, 1)
 
     def action_out(self) -> None:
-        """Write the decision to a text file; never one that is only tried."""
-        if self.drafting:
-            self.post_message(Say("something is only tried: keep it or drop it first", wrong=True))
-            return
-        view = self.found
-        if view is None or self.river is None:
-            return
-        text = "\n".join((*section_sheet.sheet(view, self.river, self.woods), ""))
-        self.write_out("section.txt", text)
+        """Write the decision to a file; never one that is only tried."""
+        self.write_sheet(kinds.SECTION)
 
     # --- the picture ---------------------------------------------------------------------------------
 

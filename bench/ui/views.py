@@ -12,6 +12,7 @@ from bench.ui.actions_view import ActionsView
 from bench.ui.breaks_view import BreaksView
 from bench.ui.buying_view import BuyingView
 from bench.ui.cuts_pane import CutsPane
+from bench.ui.earlier_view import EarlierView
 from bench.ui.evidence_view import EvidenceView
 from bench.ui.fieldpane import FieldPane
 from bench.ui.files import Files
@@ -20,14 +21,19 @@ from bench.ui.grid import Grid
 from bench.ui.groups_view import GroupsView
 from bench.ui.inspect_view import InspectView
 from bench.ui.moisture_view import MoistureView
+from bench.ui.parcel_view import ParcelView
 from bench.ui.parts_view import PartsView
+from bench.ui.picked import Picked
 from bench.ui.reading_views import Lines, Reader, SpeciesView
+from bench.ui.record_view import RecordView
 from bench.ui.saw_view import SawView
 from bench.ui.section_pane import SectionPane
 from bench.ui.shop_view import ShopView
 from bench.ui.stock_view import StockView
+from bench.ui.trace_view import TraceView
 from bench.ui.trial_view import TrialView
 from bench.ui.woods_view import WoodsView
+from bench.ui.writing_out import Papers
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +45,7 @@ class Shelf:
     faults: Sequence[str]
     files: Files
     keys: KeyTable
+    papers: Papers = lambda: None  # what sheets are made from
 
 
 PANES = ("float", "section", "cuts")
@@ -60,9 +67,14 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
     ("Breaks", BreaksView),
     ("Test", TrialView),
     ("Groups", GroupsView),
+    ("Record, As it was, Bring in, Trace", Picked),
+    ("Record", RecordView),
+    ("As it was", EarlierView),
+    ("Bring in", ParcelView),
+    ("Trace", TraceView),
     ("Woods", WoodsView),
     ("Species", SpeciesView),
-    ("Record, Working, Help", Reader),
+    ("Working, Help", Reader),
     ("Actions", ActionsView),
 )
 
@@ -70,8 +82,8 @@ KEY_GROUPS: tuple[tuple[str, type[Widget]], ...] = (
 def panes(shelf: Shelf, river: Any, accepted: Any, drafting: Any) -> Iterator[Widget]:
     """The three panes of the bench, bound to the screen's values."""
     yield FloatPane(shelf.woods).data_bind(river, accepted, drafting)
-    yield SectionPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
-    yield CutsPane(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
+    yield SectionPane(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
+    yield CutsPane(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
 
 
 def screens(
@@ -86,13 +98,13 @@ def screens(
     yield InspectView(shelf.woods).data_bind(river, accepted, drafting)
     yield SawView().data_bind(river, accepted, drafting)
     yield BuyingView(shelf.woods, shelf.files).data_bind(river, accepted)
-    yield EvidenceView(shelf.woods, shelf.files).data_bind(river, accepted, drafting)
+    yield EvidenceView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted, drafting)
     yield MoistureView(shelf.woods).data_bind(river, accepted, drafting)
     yield StockView(shelf.woods, shelf.files).data_bind(river, accepted)
     yield PartsView(shelf.woods, shelf.files).data_bind(river, accepted)
-    yield BreaksView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield BreaksView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted)
     yield TrialView().data_bind(river, accepted)
-    yield GroupsView(shelf.woods, shelf.files).data_bind(river, accepted)
+    yield GroupsView(shelf.woods, shelf.files, shelf.papers).data_bind(river, accepted)
     yield WoodsView(shelf.woods).data_bind(river)
     yield SpeciesView(shelf.woods, shelf.sources, shelf.faults)
     yield ShopView().data_bind(river, accepted, drafting, preferences)

@@ -59,7 +59,7 @@ CORE_MAY = {
         "heapq",
         "itertools",
     ),
-    *("math", "operator", "random", "re", "statistics", "types", "typing"),
+    *("math", "operator", "random", "re", "statistics", "types", "typing", "unicodedata"),
 }
 
 BY_NAME, UNNAMED = ("__import__", "import_module"), "an import by name"

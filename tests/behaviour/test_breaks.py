@@ -21,7 +21,7 @@ from bench.core.records import Job, SectionChoice, Species, Stick
 from bench.core.river import flow
 from bench.core.typed import Typed, inches
 from bench.core.up_and_down import UpAndDown
-from bench.sheets import break_sheet, breaking, sections
+from bench.sheets import break_sheet, breaking, sections, writing_text
 
 PSI = float(DATA_UNITS["lbf/in2"][1])
 LBF = POUND * GRAVITY
@@ -420,6 +420,6 @@ def test_a_section_that_rests_on_coupons_is_recorded(woods: dict[str, Species]) 
 
 def test_the_report_holds_every_coupon(woods: dict[str, Species]) -> None:
     coupons = [*(drop(f"D-{n}", 9 + n) for n in range(3)), *(bend(f"E-{n}", x) for n, x in enumerate(LOADS))]
-    text = break_sheet.report(job(*coupons), woods)
+    text = writing_text.write(break_sheet.sheet(job(*coupons), woods))
     assert all(coupon.tag in text for coupon in coupons)
     assert "INVENTED" in text and "CAUTION" in text and "beside the book" in text

@@ -12,6 +12,7 @@ from bench.core import edits
 from bench.core.coupon import BROKEN, CRACK, NOTHING, Blow, Coupon, LoadPoint
 from bench.core.edits import (
     EDITS,
+    BringIn,
     ChangeSettings,
     ChooseSection,
     CondemnStick,
@@ -460,6 +461,21 @@ REFUSED: dict[str, tuple[type[Refusal], str, Callable[[], Edit]]] = {
         lambda: TakeLoad("E-1", LoadPoint(inches("-1"), inches("1"))),
     ),
     "a stick that coupons were cut from": (Clash, "stick", lambda: RemoveStick("B")),
+    "a stick of another job under a tag that is taken": (
+        Clash,
+        "tag",
+        lambda: BringIn("Other job", "2026-03-14", sticks=(stick("A"),)),
+    ),
+    "a stretch that lies on no stick": (
+        Clash,
+        "cut",
+        lambda: BringIn(
+            "Other job",
+            "2026-03-14",
+            sticks=(stick("Z"),),
+            spoilt=(Spoilt("rib", "Z", Fraction(90), Fraction(91)),),
+        ),
+    ),
     "an offer nobody has": (UnknownName, "offer", lambda: RemoveOffer("x")),
 }
 

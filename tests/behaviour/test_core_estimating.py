@@ -1,7 +1,6 @@
 """The estimate of one stick: what holds for any, what is refused, and what a section may rest on."""
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -10,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.core import strength, working, working_strength
-from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.errors import Missing, OutOfRange
 from bench.core.estimating import DOCUMENTS, estimate
-from bench.core.moving import LIES, movement_general, size_change
+from bench.core.moving import LIES, size_change
 from bench.core.resizing import Section, resize
 from bench.core.strength import WITHIN_SPECIES, Estimate
 from bench.sheets import estimating as sentences
@@ -232,14 +231,6 @@ def test_the_wetter_end_is_the_larger(width: float, depth: float, lie: str, star
     assert abs(unknown.depth - depth) >= abs(found.depth - depth)
 
 
-@quick
-@given(sizes, st.integers(10, 150), moistures, moistures)
-def test_the_general_form_brings_wood_back(size: float, permille: int, start: float, end: float) -> None:
-    there = movement_general(size, permille / 1000, start, end)
-    back = movement_general(size + there, permille / 1000, end, start)
-    assert there + back == pytest.approx(0, abs=1e-12)
-
-
 def test_above_saturation_wood_stays_and_it_is_said() -> None:
     wet = size_change(0.02, 0.02, "45 deg", SPRUCE, 0.55, 0.10)
     green = size_change(0.02, 0.02, "45 deg", SPRUCE, 0.30, 0.10)
@@ -259,5 +250,3 @@ def test_a_wood_without_coefficients_is_refused() -> None:
 def test_a_movement_that_cannot_be_is_refused(bad: tuple[float, str, float]) -> None:
     with pytest.raises(OutOfRange):
         size_change(bad[0], 0.02, bad[1], ASH, bad[2], 0.10)
-    with pytest.raises(Refusal):
-        movement_general(0.02, float(Fraction(2, 5)), 0.1, 0.1)

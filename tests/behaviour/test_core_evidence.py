@@ -16,8 +16,13 @@ from bench.core.acceptance import judge_stick
 from bench.core.floating import FloatResult
 from bench.core.records import FloatReading, Species, Stick, TimedMark, Weighing
 from bench.sheets import evidence as sheet
-from bench.sheets import wording
+from bench.sheets import wording, writing_text
 from bench.sheets.working import lines
+
+
+def page_of(*told: object) -> list[str]:
+    return writing_text.sections(sheet.sections(*told))[1:]
+
 
 quick = settings(max_examples=40, deadline=None)
 marks = st.integers(300, 800).map(lambda steps: steps / 100)
@@ -363,7 +368,7 @@ def full_stick(wood: Species, variant: str = "") -> Stick:
 def test_the_page_fits_78_columns(key: str, system: str) -> None:
     wood = WOODS[key]
     for held in (full_stick(wood), stick("A", species=key), stick("B", 4.9, species=key)):
-        page = sheet.page(held, wood, judge_stick(held, wood), system)
+        page = page_of(held, wood, judge_stick(held, wood), system)
         assert page[0].startswith("Stick ")
         assert all(len(line) <= 78 and line.isprintable() and line == line.rstrip() for line in page), page
 
@@ -372,7 +377,7 @@ def test_the_page_says_everything() -> None:
     fir = WOODS["douglas_fir_coast"]
     held = full_stick(fir, "class L")
     found = judge_stick(held, fir)
-    text = " ".join(" ".join(sheet.page(held, fir, found)).split())
+    text = " ".join(" ".join(page_of(held, fir, found)).split())
     for said in (
         "HOLD by gravity",
         "What the uncertainty is made of",
@@ -403,7 +408,7 @@ def test_a_hold_names_the_number_and_the_best_advice() -> None:
     assert f"to {wanted:.3f}" in said
     assert "the gravity be 0.0" in said and "higher" in said
     assert wording.advised(best) in said
-    assert said in " ".join(" ".join(sheet.page(held, SPRUCE, found)).split())
+    assert said in " ".join(" ".join(page_of(held, SPRUCE, found)).split())
 
 
 @pytest.mark.parametrize(
@@ -425,7 +430,7 @@ def test_an_edge_of_the_band_is_told_from_the_limit_it_passed(low: float, high: 
 
 def test_an_unknown_wood_has_a_page() -> None:
     held = stick("A", 6.8, species="mallorn")
-    assert "mallorn" in " ".join(sheet.page(held, None, judge_stick(held, None)))
+    assert "mallorn" in " ".join(page_of(held, None, judge_stick(held, None)))
 
 
 def test_every_figure_has_its_working() -> None:
@@ -487,7 +492,7 @@ def test_the_page_numbers_the_readings_as_setting_aside_counts_them() -> None:
     held = full_stick(SPRUCE)
     rows = [
         line.split()[:2]
-        for line in sheet.page(held, SPRUCE, judge_stick(held, SPRUCE))
+        for line in page_of(held, SPRUCE, judge_stick(held, SPRUCE))
         if " 2026-03-0" in line and line[2].isdigit()
     ]
     assert rows == [[str(number), f"2026-03-0{number}"] for number in range(1, 6)]
@@ -497,7 +502,7 @@ def test_the_page_numbers_the_readings_as_setting_aside_counts_them() -> None:
 def test_a_reading_that_a_later_one_of_its_day_contradicts_says_so(later: float, said: str) -> None:
     held = replace(stick("A"), readings=(reading(6.8, 6.8), reading(later, later)))
     found = judge_stick(held, ASH)
-    text = " ".join(" ".join(sheet.page(held, ASH, found)).split())
+    text = " ".join(" ".join(page_of(held, ASH, found)).split())
     assert "a later one of that day counts" in text
     assert ("DISAGREES: set the wrong one aside" in text) == (said == "DISAGREES")
     assert (acceptance.DAY_DISAGREES in found.verdict.reasons) == (said == "DISAGREES")

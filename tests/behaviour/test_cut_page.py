@@ -18,7 +18,7 @@ from bench.core.edits_saw import CondemnStick
 from bench.core.records import CutMade, Defect, Job, Settings, inches
 from bench.core.river import River, flow
 from bench.core.stretches import KERF, LOST, MADE, OFFCUT, PIECE, REST, SPOILT, boards
-from bench.sheets import cut_page, inspecting, wording
+from bench.sheets import cut_sheet, inspecting, wording, writing_html
 
 SVG = "{http://www.w3.org/2000/svg}"
 EMPTY = {"meta", "br", "hr", "img", "link", "input"}  # void elements of HTML, WHATWG sec. 13.1.2
@@ -29,7 +29,7 @@ def river() -> River:
 
 
 def page(found: River) -> str:
-    return cut_page.page(found, WOODS)
+    return writing_html.write(cut_sheet.sheet(found, WOODS))
 
 
 def drawings(text: str) -> list[ElementTree.Element]:
@@ -140,12 +140,12 @@ def test_every_piece_of_the_plan_is_drawn_once_and_listed_once(found: River) -> 
         box.attrib["data-cut"] for one in drawings(text) for box in kinds(one) if "data-cut" in box.attrib
     )
     assert drawn == dict.fromkeys(numbers, 1)
-    rows = {cells[1]: cells for cells in Reader(text).rows if len(cells) == 10}
+    rows = {cells[1]: cells for cells in Reader(text).rows if len(cells) == 9}
     assert list(rows) == [str(number) for number, *_ in wanted]
     for number, name, start, end in wanted:
         cells = rows[str(number)]
-        assert cells[6] == name
-        assert cells[3:6] == [units.place(place) for place in (end - start, start, end)]
+        assert cells[5] == name
+        assert cells[2:5] == [units.place(place) for place in (end - start, start, end)]
 
 
 def test_every_number_of_a_cut_can_be_read_on_its_drawing(found: River) -> None:
@@ -305,7 +305,7 @@ def test_names_are_text_and_nothing_else() -> None:
     assert NASTY not in text and "<&" not in text
     read = Reader(text)
     assert read.open == []
-    names = {cells[6] for cells in read.rows if len(cells) == 10}
+    names = {cells[5] for cells in read.rows if len(cells) == 9}
     assert names == {f"{name} {NASTY}" for name in ("rib", "cap", "block", "tiny", "dot")}
     titles = [one.find(f"{SVG}title").text or "" for one in sticks(text)]
     assert titles[0].startswith(f"P{NASTY}, ")
@@ -335,7 +335,6 @@ def test_held_rejected_and_condemned_sticks_are_marked() -> None:
         job(stick("D", DOUBTFUL), parts=[part("rib")], habits=replace(Settings(), use_held=True)), WOODS
     )
     assert marked(page(held)) == ["ON HOLD"]
-    assert next(cells for cells in Reader(page(held)).rows if len(cells) == 10)[2] == "D (ON HOLD)"
     start = MarkCut(CutMade("rib", "A", Fraction(0), inch(20))).apply(
         job(stick("A", GOOD), parts=[part("rib", "20", 2)])
     )
@@ -354,11 +353,13 @@ def test_totals_reasons_and_cautions_are_on_it() -> None:
     assert "2: 0 cut, 1 laid out, 1 without a place" in said and "of the drawing's" in said
     assert "longer than any clear length by 28 in (72 in is the longest)" in said, "100 less 72 in"
     assert wording.CAUTION_SHORT in said and "push sticks" in said
-    assert "of the drawing's" not in "".join(Reader(cut_page.page(found)).text), "no weights without woods"
+    assert "of the drawing's" not in "".join(Reader(writing_html.write(cut_sheet.sheet(found))).text), (
+        "no weights without woods"
+    )
 
 
 def test_the_day_stands_only_where_it_is_handed_in() -> None:
-    assert "2031-06-01" in cut_page.page(river(), WOODS, "2031-06-01")
+    assert "2031-06-01" in writing_html.write(cut_sheet.sheet(river(), WOODS, "2031-06-01"))
     assert "2031-06-01" not in page(river())
 
 

@@ -16,9 +16,9 @@ from bench.core.edits_saw import CondemnStick
 from bench.core.errors import OutOfRange
 from bench.core.records import CutMade, Job, Settings, inches
 from bench.core.river import River, flow
-from bench.sheets import cut_sheet, labels, wording
+from bench.sheets import cut_sheet, labels, wording, writing_text
 
-CUT = re.compile(r"^  \[ \] (\d+) ")
+CUT = re.compile(r"^ +\[ \] +(\d+) ")
 
 
 def river() -> River:
@@ -26,7 +26,11 @@ def river() -> River:
 
 
 def sheet(found: River) -> list[str]:
-    return cut_sheet.lines(found, woods=WOODS)
+    return writing_text.lines(cut_sheet.sheet(found, WOODS))
+
+
+def tags(found: River) -> list[str]:
+    return writing_text.lines(labels.sheet(found, WOODS))
 
 
 def joined(lines: list[str]) -> str:
@@ -72,7 +76,7 @@ def test_the_numbers_are_those_at_the_saw_and_rise_down_the_sheet() -> None:
 
 def test_every_piece_has_a_label_and_so_has_every_stick() -> None:
     for found in (river(), ripped(), simple()):
-        text = "\n".join(labels.lines(found, WOODS))
+        text = "\n".join(tags(found))
         numbers = Counter(re.findall(r"\| CUT (\d+)  ", text))
         assert numbers == {str(number): 1 for number, *_ in every_piece(found)}
         assert text.count("| STICK ") == len(found.job.sticks)
@@ -82,7 +86,7 @@ def test_every_piece_has_a_label_and_so_has_every_stick() -> None:
 def test_a_name_too_long_for_its_column_goes_on_below() -> None:
     name = "W" * 40
     found = flow(job(stick("A", GOOD), parts=[part(name, "20")]), WOODS)
-    lines = sheet(found)
+    lines = writing_text.lines(cut_sheet.sheet(found, WOODS), 60)
     at = next(number for number, line in enumerate(lines) if CUT.match(line))
     assert lines[at].split()[-1] + lines[at + 1].strip() == name
 
@@ -110,16 +114,16 @@ def test_no_line_is_wider_than_the_paper(found: River, system: str) -> None:
     settings = replace(found.job.settings, units=system)
     found = replace(found, job=replace(found.job, name="A job " * 30, settings=settings))
     for width in (60, 78, 100):
-        lines = cut_sheet.lines(found, width, WOODS, "2031-06-01")
+        lines = writing_text.lines(cut_sheet.sheet(found, WOODS, "2031-06-01"), width)
         assert [line for line in lines if len(line) > width] == []
         assert all(line.isprintable() and line == line.rstrip() for line in lines)
-    found_labels = labels.lines(found, WOODS)
+    found_labels = tags(found)
     assert max(map(len, found_labels)) <= 78
     assert all(line.isprintable() for line in found_labels)
 
 
 def test_labels_are_frames_of_one_width_that_can_be_cut_apart() -> None:
-    lines = labels.lines(river(), WOODS)
+    lines = tags(river())
     framed = [line for line in lines if line[:1] in "+|" and line]
     assert {len(line) for line in framed} <= {38, 78}
     for line in framed:
@@ -134,13 +138,13 @@ def test_labels_are_frames_of_one_width_that_can_be_cut_apart() -> None:
 
 def test_invented_is_said_and_only_where_it_is() -> None:
     assert "INVENTED: nothing here was measured" in sheet(river())[0]
-    assert "| INVENTED " in "\n".join(labels.lines(river(), WOODS))
-    assert "INVENTED" not in joined(sheet(simple())) + joined(labels.lines(simple(), WOODS))
+    assert "| INVENTED " in "\n".join(tags(river()))
+    assert "INVENTED" not in joined(sheet(simple())) + joined(tags(simple()))
 
 
 def test_the_day_stands_only_where_it_is_handed_in() -> None:
-    assert cut_sheet.lines(simple(), printed="2031-06-01")[1].endswith(", 2031-06-01")
-    assert not re.search(r"\d{4}-\d\d-\d\d", joined(cut_sheet.lines(simple())))
+    assert writing_text.lines(cut_sheet.sheet(simple(), printed="2031-06-01"))[1].endswith(", 2031-06-01")
+    assert not re.search(r"\d{4}-\d\d-\d\d", joined(sheet(simple())))
 
 
 def test_the_rules_of_the_saw_are_said_as_typed() -> None:
@@ -183,8 +187,8 @@ def test_each_cut_says_what_goes_with_it() -> None:
 
 def test_what_is_left_and_what_is_lost_is_said() -> None:
     lines = sheet(ripped())
-    assert "      offcut 51 7/8 in: 20 1/8 in to 72 in" in lines
-    assert lines.count("      lost: 30 in to 31 in") == 2, "in either strip"
+    assert "offcut 51 7/8 in: 20 1/8 in to 72 in" in joined(lines)
+    assert joined(lines).count("lost: 30 in to 31 in") == 2, "in either strip"
     assert "mineral streak" in joined(lines), "what may stay in a part is told, and is not lost"
 
 
@@ -199,7 +203,7 @@ def test_a_plank_is_ripped_first_and_in_order() -> None:
         "left of the board: 2 3/4 in wide",
     ]
     assert joined(lines).count("RIP FIRST") == 1, "the other stick is not ripped"
-    assert "from P" in "\n".join(labels.lines(ripped(), WOODS)) and ".1" in "\n".join(labels.lines(ripped()))
+    assert "from P" in "\n".join(tags(ripped())) and ".1" in "\n".join(tags(ripped()))
 
 
 def test_a_held_stick_is_marked() -> None:
@@ -209,9 +213,9 @@ def test_a_held_stick_is_marked() -> None:
         WOODS,
     )
     lines = sheet(found)
-    head = next(line for line in lines if line.startswith("D  "))
+    head = next(line for line in lines if line.startswith("D: "))
     assert head.endswith("** ON HOLD **") and "small part HOLD" in joined(lines)
-    assert "from D, ON HOLD" in "\n".join(labels.lines(found, WOODS))
+    assert "from D, ON HOLD" in "\n".join(tags(found))
     assert "ON HOLD" not in joined(sheet(simple()))
 
 
@@ -222,14 +226,14 @@ def test_a_stick_rejected_after_it_was_cut_from_is_marked() -> None:
     text = joined(sheet(found))
     assert "NOT ACCEPTED NOW: rib sawn from A" in text and "** REJECTED **" in text
     assert rows(sheet(found)) == {}, "nothing more is cut from it"
-    assert "every use REJECT" in joined(labels.lines(found, WOODS))
+    assert "every use REJECT" in joined(tags(found))
 
 
 def test_a_condemned_stick_says_why() -> None:
     start = MarkCut(CutMade("rib", "A", Fraction(0), inch(20))).apply(simple().job)
     found = flow(CondemnStick("A", "compression failure").apply(start), WOODS)
     assert "** CONDEMNED: compression failure **" in joined(sheet(found))
-    assert "CONDEMNED: compression failure" in joined(labels.lines(found, WOODS)).replace("|", "")
+    assert "CONDEMNED: compression failure" in joined(tags(found)).replace("|", "")
     assert rows(sheet(found)) == {}
 
 
@@ -238,16 +242,17 @@ def test_parts_without_a_place_say_why() -> None:
     barred = {sized.part.name: sized.barred_by for sized in found.parts}
     assert barred["rib"] == grading.BY_WOOD
     text = joined(sheet(found))
-    assert "2 x spar: longer than any clear length by 28 in (72 in is the longest)" in text, "100 less 72 in"
-    assert f"1 x rib: {wording.BARRED[grading.BY_WOOD]}" in text
+    assert "2 spar longer than any clear length by 28 in (72 in is the longest)" in text, "100 less 72 in"
+    assert f"1 rib {wording.BARRED[grading.BY_WOOD]}" in text
 
 
 def test_what_is_cut_already_is_listed_with_its_size() -> None:
     start = simple().job
     made = CutMade("rib", "A", Fraction(0), inch(20), inch("3/4"), inch("5/8"))
     lines = sheet(flow(MarkCut(made).apply(start), WOODS))
-    assert "    [x] rib: 0 in to 20 in, 3/4 x 5/8 in" in lines
-    assert lines.index("Cut already") > max(number for number, line in enumerate(lines) if CUT.match(line))
+    at = next(number for number, line in enumerate(lines) if "[x]" in line)
+    assert lines[at].split() == [*["[x]", "rib", "0", "in", "20", "in", "3/4", "x", "5/8", "in"]]
+    assert at > max(number for number, line in enumerate(lines) if CUT.match(line))
 
 
 def test_a_spoiled_stretch_is_told_with_its_reason() -> None:
@@ -285,12 +290,12 @@ def test_the_sheet_has_the_totals_and_the_caution() -> None:
 def test_no_job_no_parts_no_sticks_no_plan() -> None:
     empty = flow(Job("Empty"), WOODS)
     assert "no parts yet: nothing to cut" in sheet(empty)
-    assert labels.lines(empty) == ["no sticks and no parts: nothing to label"]
+    assert "no sticks and no parts: nothing to label" in tags(empty)
     no_sticks = flow(PutPart(part("rib")).apply(Job("Empty")), WOODS)
-    assert "1 x rib: no stick of its wood" in joined(sheet(no_sticks)) and labels.lines(no_sticks)
+    assert "1 rib no stick of its wood" in joined(sheet(no_sticks)) and tags(no_sticks)
     refused = replace(simple(), plan=None, plan_refusal=OutOfRange("kerf", -1, "it cannot be below zero"))
     assert f"no plan: {refused.plan_refusal}" in joined(sheet(refused)) and rows(sheet(refused)) == {}
-    assert labels.lines(refused)
+    assert tags(refused)
 
 
 def test_a_job_cut_to_the_end_says_so() -> None:

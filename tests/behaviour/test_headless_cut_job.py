@@ -22,7 +22,7 @@ from bench.core.river import flow
 from bench.headless.cut_files import read_file
 from bench.headless.cut_job import SEED
 from bench.headless.job_files import read
-from bench.sheets import cut_page, cut_sheet, labels
+from bench.sheets import cut_sheet, kinds, labels
 from bench.storage import JobFile
 from tests.tools.plan_validator import faults
 
@@ -301,9 +301,9 @@ def test_a_table_of_parts_with_a_fault(tansy: Path, refused, text: str | None, s
 def test_sheets_are_those_of_the_app(tansy: Path, ask, run) -> None:
     river = flow(demo().job, WOODS)
     made = {
-        "sheet.txt": "\n".join(cut_sheet.lines(river, woods=WOODS)) + "\n",
-        "labels.txt": "\n".join(labels.lines(river, WOODS)) + "\n",
-        "page.html": cut_page.page(river, WOODS),
+        "sheet.txt": kinds.written(cut_sheet.sheet(river, WOODS), "text"),
+        "labels.txt": kinds.written(labels.sheet(river, WOODS), "text"),
+        "page.html": kinds.written(cut_sheet.sheet(river, WOODS), "html"),
     }
     options = ("--sheet", "sheet.txt", "--labels", "labels.txt", "--page", "page.html")
     answer = ask(tansy, *options)

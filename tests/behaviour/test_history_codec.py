@@ -16,6 +16,7 @@ from bench.core.codec import from_plain, to_plain
 from bench.core.coupon import Blow, Coupon, LoadPoint
 from bench.core.edits import (
     EDITS,
+    BringIn,
     ChangeSettings,
     ChooseSection,
     CondemnStick,
@@ -269,6 +270,19 @@ ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
     "RemoveCoupon": st.builds(RemoveCoupon, anything),
     "Strike": st.builds(Strike, anything, blow),
     "TakeLoad": st.builds(TakeLoad, anything, load_point),
+    "BringIn": st.builds(
+        BringIn,
+        anything,
+        anything,
+        st.lists(stick, max_size=2).map(tuple),
+        st.lists(part, max_size=2).map(tuple),
+        st.lists(coupon, max_size=2).map(tuple),
+        st.lists(offer, max_size=2).map(tuple),
+        st.lists(cut, max_size=2).map(tuple),
+        st.lists(spoilt, max_size=2).map(tuple),
+        st.none() | section,
+        st.lists(anything, max_size=2).map(tuple),
+    ),
 }
 
 
@@ -526,6 +540,7 @@ def test_likely_edits_are_mostly_taken() -> None:
         PutCoupon(Coupon("E-1", "bend", inch, inch)),
         TakeLoad("E-1", LoadPoint(Typed(Fraction(100), "100 N"), inch)),
         RemoveCoupon("E-1"),
+        BringIn("Other job", "2026-03-14", sticks=(Stick("Z-1", "sitka_spruce", metre, inch, inch),)),
     ]
     history, kept = accepted([Entry(EDIT, edit) for edit in edits])
     assert {type(each.edit).__name__ for each in kept} == set(EDITS)

@@ -18,8 +18,9 @@ from bench.core.inspecting import Judgement
 from bench.core.judging import Judged, judge
 from bench.core.records import Defect, Job, Settings, Species, Stick, TimedMark, Weighing, inches
 from bench.library import load
-from bench.sheets import brief, stick_sheet, working
+from bench.sheets import brief, stick_sheet, working, writing_text
 from bench.sheets import inspecting as words
+from bench.sheets.paper import Sheet
 from bench.units.showing import show
 
 FIR = WOODS["douglas_fir_coast"]
@@ -30,8 +31,12 @@ def judged(held: Stick, wood: Species) -> Judged:
     return judge(held, wood, Settings())
 
 
+def written(sheet: Sheet) -> tuple[str, ...]:
+    return tuple(writing_text.lines(sheet))
+
+
 def sheet(held: Stick, wood: Species, job: Job = JOB) -> tuple[str, ...]:
-    return stick_sheet.sheet(judged(held, wood), wood, job)
+    return written(stick_sheet.sheet(judged(held, wood), wood, job))
 
 
 def joined(lines: Iterable[str]) -> str:
@@ -114,15 +119,15 @@ def test_every_reading_has_its_number_and_all_it_starts_from() -> None:
     ]
     text = joined(lines)
     assert text.count("stick 1/2 in x 5 in, 10 marks; moisture 9.5 %; bath 68 F; read after 30 s") == 3
-    assert "bath 68 F; read after 45 s contact angle 55 deg (as typed)" in text
+    assert "bath 68 F; read after 45 s; contact angle 55 deg (as typed)" in text
     assert "contact angle 60 deg (common practice, no published source)" in text
     assert "no contact angle" in text
     shrinkage = ASH.find("shrinkage_volumetric")
     assert shrinkage is not None
     assert f"shrinkage {float(shrinkage.printed):.2f} % ({shrinkage.source} {shrinkage.where})" in text
     assert "later on the first face: 60 s 6.825" in text, "all digits that were read"
-    assert "1 2031-05-02 14 g, 1/2 in x 1/2 in x 5 in, moisture 9.5 %; a later one counts" in text
-    assert "2 2031-05-02 13.345 g, 1/2 in x 1/2 in x 5 in, moisture 9.5 %" in text
+    assert "1 2031-05-02 14 g 1/2 in x 1/2 in x 5 in 9.5 % a later one" in text
+    assert "2 2031-05-02 13.345 g 1/2 in x 1/2 in x 5 in 9.5 %" in text
 
 
 def test_the_contact_angle_and_a_shrinkage_of_the_species_have_their_source() -> None:
@@ -188,7 +193,7 @@ def test_nothing_measured_has_no_working() -> None:
     assert working_stick.of_stick(judged(stick("A"), ASH), ASH) == ()
     unknown = stick("A", 6.8, species="mallorn")
     assert working_stick.of_stick(judge(unknown, None, Settings()), None) == ()
-    assert "Working" not in joined(stick_sheet.sheet(judge(unknown, None, Settings()), None, JOB))
+    assert "Working" not in joined(written(stick_sheet.sheet(judge(unknown, None, Settings()), None, JOB)))
 
 
 def test_an_estimate_that_is_refused_leaves_the_rest_of_the_working() -> None:
@@ -201,13 +206,13 @@ def test_an_estimate_that_is_refused_leaves_the_rest_of_the_working() -> None:
 def test_the_titles_of_the_sources_and_the_day_are_on_it_where_they_are_handed_in() -> None:
     sources = load().sources
     corrected = replace(full(), readings=full().readings[:2])
-    lines = stick_sheet.sheet(judged(corrected, ASH), ASH, JOB, "2031-06-01", sources)
+    lines = written(stick_sheet.sheet(judged(corrected, ASH), ASH, JOB, "2031-06-01", sources))
     assert lines[1].endswith(", 2031-06-01")
     rest = joined(lines[lines.index("Sources") :])
     for key in ("anc19", "wh282", "wh190", "tanaka2001", "iapws1994"):
-        assert f"{key}: {' '.join(sources[key].title.split())}" in rest
+        assert f"{key} {' '.join(sources[key].title.split())}" in rest
     unnamed = [key for key in sources if key not in joined(lines[: lines.index("Sources")])]
-    assert unnamed and not [key for key in unnamed if f"{key}: " in rest]
+    assert unnamed and not [key for key in unnamed if f" {key} " in rest]
     assert "Sources" not in sheet(full(), ASH)
 
 
@@ -218,7 +223,7 @@ def test_no_line_is_wider_than_78(system: str) -> None:
     for held in (*job.sticks, full(), replace(full(), tag="T" * 40, note="n" * 100)):
         wood = WOODS[held.species]
         found = judge(held, wood, job.settings)
-        lines = stick_sheet.sheet(found, wood, job, "2031-06-01", sources)
+        lines = written(stick_sheet.sheet(found, wood, job, "2031-06-01", sources))
         assert [line for line in lines if len(line) > 78 or line != line.rstrip()] == []
         assert all(line.isprintable() for line in lines)
 

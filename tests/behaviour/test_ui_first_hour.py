@@ -14,7 +14,7 @@ from bench.core.records import Species, Stick, inches
 from bench.ui.actions import checked
 from bench.ui.app import BenchApp
 from bench.ui.bench_screen import BenchScreen
-from bench.ui.plain import plain, shows_boxes
+from bench.ui.characters import plain, shows_boxes
 from bench.ui.preferences import Preferences
 from bench.ui.themes import LOOKS
 from bench.ui.walk_screen import STEPS, Guide, WalkScreen
@@ -174,13 +174,12 @@ async def test_a_few_letters_find_an_action_and_enter_does_it(woods: dict[str, S
 
 
 async def test_keys_of_ones_own_work_and_stand_everywhere(woods: dict[str, Species]) -> None:
-    keys = own_keys(
-        {"go.float": ["s"], "go.section": ["f"], "go.stock": ["x", "f5"], "list.add": ["#"]} | NO_X
-    )
+    swap = {"go.float": ["s"], "go.section": ["f"]}
+    keys = own_keys({**swap, "go.stock": ["!", "f5"], "list.add": ["#"]})
     app = Notebook(StartJob("Tansy")).open(woods, keys=keys)
     async with app.run_test(size=(80, 24)) as pilot:
         bench = await ready(pilot)
-        assert "x  goes to Stock" in picture(app) and "f Section" in lines(app)[-3]
+        assert "!  goes to Stock" in picture(app) and "f Section" in lines(app)[-3]
         feed(app, "f")
         await until(pilot, lambda: bench.pane == "section", "Section on f")
         await press(pilot, "s", "f5")
@@ -189,17 +188,7 @@ async def test_keys_of_ones_own_work_and_stand_everywhere(woods: dict[str, Speci
         await until(pilot, shows(app, "new stick, tag"), "a row on #")
         await press(pilot, "escape", "question_mark")
         await press(pilot, *["pagedown"] * 2)
-        assert "x,f5" in picture(app)
-
-
-# What has x by the program is moved away, so that it can be had.
-NO_X = {
-    f"{place}.{name}": ["!"]
-    for place, name in (
-        ("section", "out"), ("cuts", "out"), ("evidence", "out"), ("stock", "to-file"), ("parts", "to-file"),
-        ("buying", "to-file"), ("breaks", "to-file"), ("groups", "to-file"),
-    )
-}  # fmt: skip
+        assert "!,f5" in picture(app)
 
 
 async def test_a_character_is_typed_for_another(woods: dict[str, Species]) -> None:

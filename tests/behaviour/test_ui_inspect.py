@@ -176,13 +176,22 @@ async def test_the_sheet_is_written_and_never_over_another_unasked(woods: dict[s
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "e", "x", "enter")
-        await until(pilot, shows(app, "written to /shop/S-1.txt"), "written")
+        await until(pilot, shows(app, "written to /shop/S-1-stick.html"), "written")
+        assert "As solid spar: ACCEPT" in papers.written["S-1-stick.html"]
+        await press(pilot, "x")
+        feed(app, "ctrl+u")
+        spell(app, "S-1.txt")
+        feed(app, "enter")
+        await until(pilot, shows(app, "written to /shop/S-1.txt"), "written as text")
         first = papers.written["S-1.txt"]
         for said in ("As solid spar: ACCEPT", "anc19", "ac4313", "+/-", "approval belongs", "Minimum"):
             assert said.lower() in first.lower(), said
         assert max(len(line) for line in first.splitlines()) <= 78
         papers.written["S-1.txt"] = "mine"
-        await press(pilot, "x", "enter")
+        await press(pilot, "x")
+        feed(app, "ctrl+u")
+        spell(app, "S-1.txt")
+        feed(app, "enter")
         await until(pilot, shows(app, "it is there already"), "asked")
         spell(app, "yes")
         feed(app, "enter")

@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from core_cases import SOUND
@@ -222,6 +223,15 @@ async def test_every_page_fits_and_the_drawing_is_to_scale(
             await press(pilot, "v")
 
 
+async def written(pilot: Any, app: Any, papers: Papers) -> None:
+    """The decision as text, by the keys."""
+    await press(pilot, "x")
+    feed(app, "ctrl+u")
+    spell(app, "section.txt")
+    feed(app, "enter")
+    await until(pilot, lambda: papers.written, "written")
+
+
 async def test_pane_sheet_and_verb_say_the_same(
     woods: dict[str, Species], capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -229,8 +239,7 @@ async def test_pane_sheet_and_verb_say_the_same(
     app = book().open(woods, files=papers)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        await press(pilot, "x", "enter")
-        await until(pilot, lambda: papers.written, "written")
+        await written(pilot, app, papers)
         resized = app.bench.river.section.resized
         shown = picture(app)
     sheet = papers.written["section.txt"]
@@ -305,8 +314,7 @@ async def test_what_a_light_stick_gives_is_no_promise(
         gravity = units.gravity(view.use.gravity_12)
         said = f"ONLY as clear wood of average gravity 0.600; A-1 has {gravity} (12 % volume), REJECT"
         assert f"weaker in nothing known: {said}" in " ".join(" ".join(shown(app)).split())
-        await press(pilot, "x", "enter")
-        await until(pilot, lambda: papers.written, "written")
+        await written(pilot, app, papers)
     sheet = " ".join(papers.written["section.txt"].split())
     assert f"weaker in nothing known: ONLY as clear wood of average gravity 0.600; A-1 has {gravity}" in sheet
     assert "(12 % volume), REJECT" in sheet and "white ash by stick A-1 in its place" in sheet
@@ -341,8 +349,7 @@ async def test_layers_are_named_and_the_parts_say_how_they_are_sized(woods: dict
         await to(pilot, "use")
         await press(pilot, "up")
         assert "each layer has its own" in picture(app) and app.bench.job.section.use == "white_ash"
-        await press(pilot, "x", "enter")
-        await until(pilot, lambda: papers.written, "written")
+        await written(pilot, app, papers)
     sheet = " ".join(papers.written["section.txt"].split())
     assert "Sitka spruce drawn, layers of white ash + Sitka spruce + white ash in its place" in sheet
     assert "parts: those of this section take its layers, the others have no size" in sheet

@@ -4,7 +4,6 @@ import pytest
 from methods_printed import INCH, LIBRARY, printed
 
 from bench.core.moisture import movement
-from bench.core.moving import movement_general
 
 
 def test_handbook_example_of_white_fir() -> None:
@@ -34,18 +33,6 @@ def test_an_inch_through_one_percent(key: str, radial: str, tangential: str) -> 
         figure = LIBRARY.get(key).find(name)
         assert figure is not None
         assert movement(1.0, figure.value, 0.09, 0.10) == printed(text)
-
-
-def test_the_general_form() -> None:
-    """A recalled form, worked: white fir S_T 7.0 %, 232 mm, 8 to 11 %; ash S_T 7.8 %, 6 in, 12 to 7 %."""
-    assert movement_general(0.232, 0.070, 0.08, 0.11) * 1000 == printed("1.712")
-    assert movement_general(6 * INCH, 0.078, 0.12, 0.07) / INCH == printed("-0.0818")
-
-
-def test_from_ten_percent_the_general_form_is_the_table() -> None:
-    """Table 4-3 against table 13-5 for white ash: 7.8 and 4.9 % make 0.00274 and 0.00169 per 1 %."""
-    assert movement_general(1.0, 0.078, 0.10, 0.11) == printed("0.00274")
-    assert movement_general(1.0, 0.049, 0.10, 0.11) == printed("0.00169")
 
 
 # How far the two are apart in percent: green ash and sweet birch are printed with the figures of white ash

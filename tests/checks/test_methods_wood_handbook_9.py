@@ -10,7 +10,7 @@ import pytest
 from methods_printed import INCH, LIBRARY, POUND_FORCE, PSI, printed
 
 from bench.core import strength
-from bench.core.capacities import capacity, size_effect, ylinen_of
+from bench.core.capacities import capacity, size_effect
 from bench.core.errors import OutOfRange
 from bench.core.resizing import Section, column_load, resize
 from bench.core.sections import Round, torsion_of_rectangle
@@ -109,23 +109,6 @@ def test_stiffness_in_twist_goes_with_a_sixteenth_of_the_elasticity() -> None:
     """G about E/16: wh190, text under eq. 9-9; J of a 1 in square 0.1406 in4."""
     twist = capacity("torsion", SQUARE, SPRUCE) / (PSI * INCH**4)
     assert twist == pytest.approx(1.57e6 / 16 * 0.1406, rel=5e-4)
-
-
-YLINEN = [
-    # length in, load lbf with c 0.957 and with c 0.8; 1 in square of Sitka spruce, pinned
-    *((6, "5,566", "5,417"), (12, "5,284", "4,625"), (18, "3,683", "3,166"), (24, "2,182", "2,016")),
-    (40, "801", "782"),
-]
-
-
-@pytest.mark.parametrize(("length", "clear", "sawn"), YLINEN)
-def test_curve_of_sawn_timber(length: float, clear: str, sawn: str) -> None:
-    """Eq. 9-29: c 0.957 follows the fourth power, 0.8 fits sawn timber, for which that is too high."""
-    crushing = capacity("compression", SQUARE, SPRUCE) / POUND_FORCE
-    buckling = column_load(SQUARE, SPRUCE, None) / (length * INCH) ** 2 / POUND_FORCE
-    assert ylinen_of(crushing, buckling, 0.957) == close(clear)
-    assert ylinen_of(crushing, buckling) == close(sawn)
-    assert ylinen_of(crushing, buckling) < column_load(SQUARE, SPRUCE, length * INCH) / POUND_FORCE
 
 
 def test_size_effect_as_printed() -> None:

@@ -1,0 +1,185 @@
+"""What is different between two states of a job: which thing, which of its fields, from what to what."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, fields
+from operator import attrgetter
+from typing import Any
+
+from bench.core.records import Job, Typed
+
+# The lists of a job whose things have a name, with the name of one and the field that holds it.
+NAMED = (
+    ("sticks", "stick", "tag"),
+    ("parts", "part", "name"),
+    ("coupons", "coupon", "tag"),
+    ("offers", "offer", "name"),
+)
+# The things there is one of, or a list of without names.
+SINGLE = ("section", "settings", "air")
+GATHERED = (("cuts", "cut"), ("spoilt", "lost piece"), ("laid", "place in the layout"))
+SAWN = GATHERED[:2]  # what stays as it was made, named after its part
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One field of one thing; a whole thing that is new or gone has no field."""
+
+    kind: str  # "stick", "part", "coupon", "offer", "section", "settings", "air", "job", "cut" ...
+    name: str  # of the thing, as it is called after; empty where there is one only
+    field: str  # empty: the whole thing
+    before: Any  # None: it was not there
+    after: Any  # None: it is gone
+
+
+def differences(before: Job, after: Job) -> tuple[Difference, ...]:
+    """Everything that is different.
+
+    Args:
+        before: a job.
+        after: another state of it.
+    Returns:
+        Differences, the job's own fields first, then thing by thing in the order of the later job.
+    Source:
+        the job.
+    """
+    found = list(_fields("job", "", before, after, ("name", "started", "invented")))
+    for single in SINGLE:
+        found += _fields(single, "", getattr(before, single), getattr(after, single))
+    for listed, kind, naming in NAMED:
+        found += _named(kind, naming, getattr(before, listed), getattr(after, listed))
+    for listed, kind in GATHERED:
+        found += _gathered(kind, getattr(before, listed), getattr(after, listed))
+    return tuple(found)
+
+
+def things(job: Job) -> tuple[tuple[str, str, Any], ...]:
+    """Everything of a job that can be looked at and taken singly: kind, name, record.
+
+    Args:
+        job: any state.
+    Returns:
+        What there is one of, then what has a name, then what was sawn, in the job's order.
+    Source:
+        the job.
+    """
+    singles = [(single, "", getattr(job, single)) for single in SINGLE]
+    named = [
+        (kind, getattr(thing, naming), thing)
+        for listed, kind, naming in NAMED
+        for thing in getattr(job, listed)
+    ]
+    sawn = [(kind, piece.part, piece) for listed, kind in SAWN for piece in getattr(job, listed)]
+    return (*singles, *named, *sawn)
+
+
+def standing(job: Job, kind: str, name: str, other: Any) -> Any:
+    """The thing of a job that stands where one of another state stood.
+
+    Args:
+        job: any state.
+        kind: as `things` names it.
+        name: of the thing; empty where there is one only.
+        other: its record in the other state; what was sawn is the same or is not there.
+    Returns:
+        Its record, None where there is none.
+    Source:
+        the job.
+    """
+    if kind in SINGLE:
+        return getattr(job, kind)
+    for listed, one, naming in NAMED:
+        if one == kind:
+            return next((found for found in getattr(job, listed) if getattr(found, naming) == name), None)
+    listed = next(listed for listed, one in SAWN if one == kind)
+    return other if other in getattr(job, listed) else None
+
+
+def changed(kind: str, name: str, before: Any, after: Any) -> tuple[Difference, ...]:
+    """What is different in one thing.
+
+    Args:
+        kind: as `things` names it.
+        name: of it.
+        before: its record, None where it was not there.
+        after: the same, None where it is gone.
+    Returns:
+        Its differences.
+    Source:
+        the records.
+    """
+    if before is None or after is None:
+        return () if before is after else (Difference(kind, name, "", before, after),)
+    return tuple(_fields(kind, name, before, after))
+
+
+def _fields(kind: str, name: str, before: Any, after: Any, only: Sequence[str] = ()) -> Iterator[Difference]:
+    """The fields that differ; those of a record in a field by themselves."""
+    if before is after:
+        return
+    for field in only or [field.name for field in fields(after)]:
+        was, now = getattr(before, field), getattr(after, field)
+        if was == now:
+            continue
+        if hasattr(now, "__dataclass_fields__") and type(was) is type(now) and not isinstance(now, Typed):
+            yield from _fields(kind, name, was, now)
+        elif isinstance(now, tuple) and isinstance(was, tuple):
+            yield from _members(kind, name, field, was, now)
+        else:
+            yield Difference(kind, name, field, was, now)
+
+
+def _members(
+    kind: str, name: str, field: str, before: tuple[Any, ...], after: tuple[Any, ...]
+) -> Iterator[Difference]:
+    """What was added to a list in a field or taken out of it; place by place where as many are there."""
+    if len(before) == len(after):
+        pairs = [(was, now) for was, now in zip(before, after, strict=True) if was != now]
+    else:
+        gone = [(was, None) for was in before if was not in after]
+        pairs = [*gone, *((None, now) for now in after if now not in before)]
+    if not pairs:
+        yield Difference(kind, name, field, before, after)  # the same in another order
+    for was, now in pairs:
+        yield Difference(kind, name, field, was, now)
+
+
+def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[Difference]:
+    if before is after:
+        return
+    name_of: Callable[[Any], str] = attrgetter(naming)
+    was = {name_of(thing): thing for thing in before}
+    now = {name_of(thing): thing for thing in after}
+    renamed = _renamed(before, after, name_of) if len(before) == len(after) else {}
+    for name, thing in now.items():
+        old = was.get(name) or was.get(renamed.get(name, ""))
+        if old is None:
+            yield Difference(kind, name, "", None, thing)
+        elif old is not thing:
+            yield from _fields(kind, name, old, thing)
+    for name, thing in was.items():
+        if name not in now and name not in renamed.values():
+            yield Difference(kind, name, "", thing, None)
+
+
+def _renamed(
+    before: tuple[Any, ...], after: tuple[Any, ...], name_of: Callable[[Any], str]
+) -> dict[str, str]:
+    """New name -> old name, where a thing stands in the same place under another name."""
+    was, now = {name_of(thing) for thing in before}, {name_of(thing) for thing in after}
+    return {
+        name_of(new): name_of(old)
+        for old, new in zip(before, after, strict=True)
+        if name_of(old) not in now and name_of(new) not in was
+    }
+
+
+def _gathered(kind: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[Difference]:
+    if before is after:
+        return
+    was, now = set(before), set(after)
+    for gone in before:
+        if gone not in now:
+            yield Difference(kind, gone.part, "", gone, None)
+    for new in after:
+        if new not in was:
+            yield Difference(kind, new.part, "", None, new)

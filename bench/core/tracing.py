@@ -1,0 +1,193 @@
+"""From a part back to the wood, and from a stick on to every part: what each of them rests on.
+
+A part -> the pieces made of it -> the sticks they came from, with their readings, verdicts and coupons; the
+section it has; and when each of them was accepted. A stick -> what was sawn from it -> the parts.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bench.core import breaks
+from bench.core.concerning import concerns
+from bench.core.edits import ChooseSection, MarkCut
+from bench.core.history import Entry
+from bench.core.judging import Judged
+from bench.core.records import CutMade, Laid, Part
+from bench.core.river import River, SizedPart
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """An entry of the record, by its number and its time."""
+
+    number: int  # from 1
+    at: str  # ISO
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """Where in the record the things of a job were accepted."""
+
+    parts: Mapping[str, tuple[Noted, ...]]
+    sticks: Mapping[str, tuple[Noted, ...]]  # everything about a stick but what was sawn from it
+    cuts: Mapping[CutMade, Noted]  # the last time each was marked
+    section: Noted | None  # the choice that holds now, as far as it was one
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of a part: cut from a stick, or laid out on it."""
+
+    part: str  # of a scarfed part the length
+    stick: str
+    start: Fraction  # from the stick's marked end [m]
+    end: Fraction  # [m]
+    cut: CutMade | None  # None: not cut yet
+    noted: Noted | None
+
+
+@dataclass(frozen=True, slots=True)
+class StickTrace:
+    """A stick with what it was sawn from, what was made of it and what was broken of it and its lot."""
+
+    tag: str
+    judged: Judged | None  # None: it is no longer in the rack
+    noted: tuple[Noted, ...]
+    lineage: tuple[str, ...]  # what it was sawn from, what came into the rack first
+    offspring: tuple[str, ...]  # tags of sticks that were sawn from it
+    pieces: tuple[Piece, ...]  # of it and of what was sawn from it
+    coupons: tuple[breaks.Result, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartTrace:
+    """A part with all it rests on."""
+
+    part: Part
+    sized: SizedPart
+    noted: tuple[Noted, ...]
+    section: Noted | None  # when the section choice that sizes it was accepted; None: it is as drawn
+    pieces: tuple[Piece, ...]
+    missing: int  # pieces that have no place
+    sticks: tuple[StickTrace, ...]
+
+
+def notes(record: Sequence[tuple[str, Entry]]) -> Notes:
+    """Where in the record each thing was accepted.
+
+    Args:
+        record: every entry with its time, from the start of the job.
+    Returns:
+        The notes; undoing and redoing are among them.
+    Source:
+        the record.
+    """
+    parts: dict[str, list[Noted]] = {}
+    sticks: dict[str, list[Noted]] = {}
+    cuts: dict[CutMade, Noted] = {}
+    section: Noted | None = None
+    about = concerns(entry for _, entry in record)
+    for number, ((at, entry), one) in enumerate(zip(record, about, strict=True), start=1):
+        here = Noted(number, at)
+        if isinstance(entry.edit, MarkCut):
+            cuts[entry.edit.cut] = here
+        if isinstance(entry.edit, ChooseSection) or (entry.edit is None and "section" in one.kinds):
+            section = here
+        if "saw" in one.kinds and "stick" not in one.kinds and one.parts:
+            continue  # pieces are told as pieces
+        for name in one.parts:
+            parts.setdefault(name, []).append(here)
+        for tag in one.sticks:
+            if "section" not in one.kinds:
+                sticks.setdefault(tag, []).append(here)
+    return Notes(_frozen(parts), _frozen(sticks), cuts, section)
+
+
+def _frozen(found: dict[str, list[Noted]]) -> dict[str, tuple[Noted, ...]]:
+    return {name: tuple(noted) for name, noted in found.items()}
+
+
+def of_part(name: str, river: River, noted: Notes) -> PartTrace | None:
+    """A part with the section, pieces and sticks it rests on.
+
+    Args:
+        name: of the part.
+        river: of the job as it is.
+        noted: of its record.
+    Returns:
+        The trace; None where the job has no such part.
+    Source:
+        the job and its record.
+    """
+    sized = next((one for one in river.parts if one.part.name == name), None)
+    if sized is None:
+        return None
+    lines = {name, *(part.name for part in river.job.parts if part.piece_of == name)}
+    pieces = [piece for piece in _pieces(river, noted) if piece.part in lines]
+    tags = dict.fromkeys(piece.stick for piece in pieces)
+    return PartTrace(
+        sized.part,
+        sized,
+        noted.parts.get(name, ()),
+        noted.section if sized.resized else None,
+        tuple(pieces),
+        _missing(lines, river),
+        tuple(of_stick(tag, river, noted) for tag in tags),
+    )
+
+
+def _missing(lines: set[str], river: River) -> int:
+    if river.plan is None:
+        return 0
+    return sum(out.quantity for out in river.plan.unplaced if out.part in lines)
+
+
+def _pieces(river: River, noted: Notes) -> list[Piece]:
+    """Every piece cut, then every piece laid out."""
+    made = [
+        Piece(cut.part, cut.stick, cut.start, cut.end, cut, noted.cuts.get(cut)) for cut in river.job.cuts
+    ]
+    return made + [Piece(one.part, one.stick, one.start, one.end, None, None) for one in _laid(river)]
+
+
+def _laid(river: River) -> Iterable[Laid]:
+    if river.plan is None:
+        return ()
+    return (
+        Laid(piece.part, stick.tag, piece.start, piece.end)
+        for stick in river.plan.sticks
+        for piece in stick.pieces
+    )
+
+
+def of_stick(tag: str, river: River, noted: Notes) -> StickTrace:
+    """A stick with what it was sawn from and what became of it.
+
+    Args:
+        tag: of the stick; one that is no longer in the rack, as a plank that was ripped, has no verdict.
+        river: of the job as it is.
+        noted: of its record.
+    Returns:
+        The trace.
+    Source:
+        the job and its record.
+    """
+    judged = river.judged(tag)
+    offspring = tuple(stick.tag for stick in river.job.sticks if tag in stick.lineage)
+    tags = {tag, *offspring}
+    lot = judged.stick.lot if judged is not None else ""
+    return StickTrace(
+        tag,
+        judged,
+        noted.sticks.get(tag, ()),
+        judged.stick.lineage if judged is not None else (),
+        offspring,
+        tuple(piece for piece in _pieces(river, noted) if piece.stick in tags),
+        tuple(found for found in river.coupons if _of_wood(found, tags, lot)),
+    )
+
+
+def _of_wood(found: breaks.Result, tags: set[str], lot: str) -> bool:
+    """Whether a coupon was cut from one of these sticks, or is of the same lot."""
+    return found.coupon.stick in tags or (bool(lot) and found.lot.casefold() == lot.casefold())

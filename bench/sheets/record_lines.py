@@ -1,0 +1,220 @@
+"""The whole record as JSON Lines: one entry a line, to keep, to search, and to read back without loss.
+
+The first line says what the file is:
+
+    {"form": "tenthmark record", "version": 1, "program": "0.1.0", "job": "Wing", "entries": 2}
+
+Every further line is an entry, in order, numbered from 1:
+
+    {"number": 1, "at": "2031-05-01T10:00:00", "what": "edit", "kind": "StartJob", "edit": {"name": "Wing"}}
+    {"number": 2, "at": "2031-05-01T10:05:00", "what": "undo"}
+
+`what` is edit, undo or redo. `kind` names the change, `edit` has its fields by name: a number that was typed
+is its exact value in SI as text ("127/40000") beside the text as typed. Fields left out take their defaults.
+The text is ASCII, so that any program reads it.
+"""
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, NoReturn
+
+from bench import __version__
+from bench.core.edits import StartJob
+from bench.core.entries import from_parts, to_parts
+from bench.core.errors import Refusal
+from bench.core.history import EDIT, EMPTY, Entry, History
+from bench.sheets.record_sheet import Record
+
+FORM, VERSION = "tenthmark record", 1
+LARGEST = 500_000_000  # characters of a file; a record of 100,000 changes is a fifth of it
+LONGEST = 4_000_000  # characters of a line: a list of some thousand sticks
+DEEPEST = 16  # brackets within one another; an edit has half as many
+MOST = 1_000_000  # entries
+_LONGEST_TIME = 40  # characters
+SHOWN = 20  # faults that are told
+_KEYS = {"number", "at", "what", "kind", "edit"}
+
+
+@dataclass(frozen=True, slots=True)
+class BadLine:
+    """A line that is not taken, and why."""
+
+    number: int  # of the file, from 1
+    why: str
+
+    def __str__(self) -> str:
+        return f"line {self.number}: {self.why}"
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What a file holds: the whole record and its job, or every fault and nothing."""
+
+    record: tuple[tuple[str, Entry], ...] = ()
+    history: History = EMPTY
+    faults: tuple[BadLine, ...] = ()
+
+
+def write(record: Record, job: str) -> str:
+    """The text of a file.
+
+    Args:
+        record: every entry with its time, from the start of the job.
+        job: its name.
+    """
+    first = {"form": FORM, "version": VERSION, "program": __version__, "job": job, "entries": len(record)}
+    rows = [first, *(_plain(number, at, entry) for number, (at, entry) in enumerate(record, 1))]
+    return "".join(f"{json.dumps(row, allow_nan=False)}\n" for row in rows)
+
+
+def _plain(number: int, at: str, entry: Entry) -> dict[str, Any]:
+    row: dict[str, Any] = {"number": number, "at": at, "what": entry.what}
+    kind, fields = to_parts(entry)
+    return row if entry.edit is None else {**row, "kind": kind, "edit": fields}
+
+
+def read(text: str, checked: bool = True) -> Read:
+    """The record of a file.
+
+    Args:
+        text: of the file.
+        checked: refuse what the rules of today would not accept; without, only what cannot be.
+    Returns:
+        The record entry for entry; or, where any line is bad, the faults and no record. Nothing is raised.
+    """
+    if len(text) > LARGEST:
+        return Read(faults=(BadLine(1, f"the file is longer than {LARGEST:,} characters"),))
+    lines = _lines(text)
+    try:
+        announced = _first(*next(lines, (1, "")))
+    except Refusal as refusal:
+        return Read(faults=(BadLine(1, str(refusal)),))
+    record: list[tuple[str, Entry]] = []
+    faults: list[BadLine] = []
+    history, at, here = EMPTY, "", 1
+    for here, line in lines:
+        wanted = len(record) + len(faults) + 1
+        try:
+            if wanted > MOST:
+                raise Refusal(f"more than {MOST:,} entries")
+            at, entry = _entry(line, wanted)
+            if not faults:  # what follows a bad line cannot be followed, only read
+                history = _followed(history, entry, checked)
+            record.append((at, entry))
+        except Refusal as refusal:
+            faults.append(BadLine(here, str(refusal)))
+        if len(faults) >= SHOWN:
+            return Read(faults=(*faults, BadLine(here, "there may be more; reading stopped here")))
+    if not faults and len(record) != announced:
+        why = f"the file ends with entry {len(record)}, and its first line announces {announced}"
+        faults.append(BadLine(here, why))
+    return Read(faults=tuple(faults)) if faults else Read(tuple(record), history)
+
+
+def _lines(text: str) -> Iterator[tuple[int, str]]:
+    """Lines that hold something, with their numbers, one at a time."""
+    start, number = 0, 0
+    text = text.removeprefix("\ufeff")
+    while start < len(text):
+        end = text.find("\n", start)
+        end = len(text) if end < 0 else end
+        number += 1
+        line = text[start:end].removesuffix("\r")
+        if line.strip():
+            yield number, line
+        start = end + 1
+
+
+def _first(number: int, line: str) -> int:
+    """How many entries the first line announces."""
+    wanted = f'{{"form": "{FORM}", "version": {VERSION}, ..., "entries": 12}} would be read'
+    row = _object(line)
+    if row.get("form") != FORM:
+        raise Refusal(f"this is no record of a job; {wanted}")
+    if row.get("version") != VERSION:
+        raise Refusal(f"it is of version {_short(row.get('version'))} of the format; {VERSION} would be read")
+    count = row.get("entries")
+    if type(count) is not int or not 0 < count <= MOST:
+        raise Refusal(f"entries: {_short(count)} is not possible; 1 to {MOST:,} would be read")
+    return count
+
+
+def _entry(line: str, number: int) -> tuple[str, Entry]:
+    row = _object(line)
+    unknown = sorted(set(row) - _KEYS)
+    if unknown:
+        raise Refusal(f"{', '.join(map(_short, unknown))} is not known; {', '.join(sorted(_KEYS))} are")
+    if row.get("number") != number or type(row.get("number")) is not int:
+        raise Refusal(f"number: {_short(row.get('number'))} stands where {number} is wanted")
+    for key in ("at", "what"):
+        if not isinstance(row.get(key), str):
+            raise Refusal(f"{key}: {_short(row.get(key))} is no text")
+    if len(row["at"]) > _LONGEST_TIME or not row["at"].isprintable():
+        raise Refusal(f"at: {_short(row['at'])} is no time like 2031-05-01T10:00:00")
+    kind = row.get("kind", "")
+    if not isinstance(kind, str):
+        raise Refusal(f"kind: {_short(kind)} is no text")
+    return row["at"], from_parts(row["what"], kind, row.get("edit"))
+
+
+def _followed(history: History, entry: Entry, checked: bool) -> History:
+    if history is EMPTY and not isinstance(entry.edit, StartJob):
+        raise Refusal("the first entry does not start a job; kind StartJob is wanted")
+    if checked and entry.what == EDIT and entry.edit is not None:
+        entry.edit.check(history.job)
+    try:
+        return history.follow(entry)
+    except (ArithmeticError, ValueError, TypeError, LookupError) as problem:
+        raise Refusal(f"it cannot be followed ({type(problem).__name__})") from None
+
+
+def _object(line: str) -> dict[str, Any]:
+    """The object of a line; refused before it is read where it is too long or too deep."""
+    if len(line) > LONGEST:
+        raise Refusal(f"it is longer than {LONGEST:,} characters")
+    if _depth(line) > DEEPEST:
+        raise Refusal(f"its brackets are more than {DEEPEST} deep")
+    try:
+        found = json.loads(line, parse_constant=_no_constant, object_pairs_hook=_once)
+    except (ValueError, RecursionError) as problem:
+        why = problem.msg if isinstance(problem, json.JSONDecodeError) else str(problem)
+        raise Refusal(f"it is no JSON ({why})") from None
+    if not isinstance(found, dict):
+        raise Refusal(f"{_short(found)} is no object; one in braces is wanted")
+    return found
+
+
+def _depth(line: str) -> int:
+    """How many brackets are open within one another at most, those within text left out."""
+    if line.count("{") + line.count("[") <= DEEPEST:
+        return 0
+    deep = most = 0
+    quoted = escaped = False
+    for letter in line:
+        if quoted:
+            quoted = escaped or letter != '"'
+            escaped = letter == "\\" and not escaped
+        elif letter == '"':
+            quoted = True
+        elif letter in "{[":
+            deep += 1
+            most = max(most, deep)
+        elif letter in "}]":
+            deep -= 1
+    return most
+
+
+def _no_constant(text: str) -> NoReturn:
+    raise ValueError(f"{text} is no number")
+
+
+def _once(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        raise ValueError("a key stands twice")
+    return found
+
+
+def _short(value: object) -> str:
+    return repr(value)[:40]

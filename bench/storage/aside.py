@@ -1,0 +1,53 @@
+"""A whole job written somewhere else, where its own place takes no more."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from bench.core.errors import CannotSave
+from bench.core.history import Entry
+from bench.storage.jobfile import JobFile
+from bench.storage.places import free
+
+
+def write_aside(record: Sequence[tuple[str, Entry]], folders: Sequence[Path], stem: str) -> Path:
+    """Write a job into a new file, in the first folder that takes it.
+
+    Args:
+        record: everything accepted, in order, each with its time; not empty.
+        folders: to try, in order; those that are missing are made.
+        stem: name of the file without its ending, numbered where it is taken.
+    Returns:
+        Path of the file; it is on the disk.
+    Raises:
+        CannotSave: no folder takes it; with the reason of the last.
+    """
+    refusal = CannotSave(stem, "there is no folder to write it to")
+    for folder in folders:
+        try:
+            return write_new(record, free(folder, stem))
+        except CannotSave as problem:
+            refusal = problem
+    raise refusal
+
+
+def write_new(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
+    """Write a whole job into a new file; half of one is not left behind.
+
+    Args:
+        record: everything accepted, in order, each with its time; not empty.
+        path: of the file.
+    Returns:
+        The same, from the root.
+    Raises:
+        CannotSave: the file is there already, or cannot be written.
+    """
+    (at, first), *rest = record
+    file = JobFile.create(path, first, at)
+    try:
+        file.append([(entry, when) for when, entry in rest])
+    except CannotSave:
+        file.close()
+        path.unlink(missing_ok=True)
+        raise
+    file.close()
+    return file.path

@@ -1,0 +1,167 @@
+"""An earlier state of the job: looked at thing by thing, held against now; a single thing can be taken."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from textual.binding import Binding
+
+from bench.core import differing, taking
+from bench.core.errors import Refusal
+from bench.core.records import Job, Species
+from bench.core.river import River, flow
+from bench.sheets.differing import line as difference_line
+from bench.sheets.differing import title, value
+from bench.sheets.tracing import PART, STICK
+from bench.ui.drawing import DIM, TRIED
+from bench.ui.frame import cuts_line, float_line, section_line
+from bench.ui.messages import Say
+from bench.ui.picked import Picked
+
+SAME, OTHER, GONE, LATER = "as now", "DIFFERS", "NOT THERE NOW", "CAME LATER"
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A thing as it was, held against now."""
+
+    kind: str
+    name: str
+    then: Any  # None: it came later
+    now: Any  # None: it is not there now
+    state: str
+
+
+class EarlierView(Picked):
+    """Shows what was; taking a thing is an accepted change of today."""
+
+    BINDINGS = [
+        Binding("a", "take", "Take", id="earlier.take", tooltip="Take the highlighted thing as it was then"),
+        Binding("v", "all", "All, or what differs", id="earlier.all", tooltip="All things, or what differs"),
+        Binding("right", "step(1)", "Entry", id="earlier.after", tooltip="The entry after this one"),
+        Binding("left", "step(-1)", "Entry", id="earlier.before", tooltip="The entry before", show=False),
+    ]
+
+    def __init__(
+        self,
+        woods: Mapping[str, Species],
+        after: Callable[[int], Job],
+        told: Callable[[int], tuple[str, str]],
+        entries: Callable[[], int],
+    ) -> None:
+        """Args:
+        woods: the library by species key.
+        after: the job as it was after so many entries.
+        told: time and sentence of an entry by its number.
+        entries: how many there are.
+        """
+        super().__init__(id="earlier")
+        self.woods, self.after, self.told, self.entries = woods, after, told, entries
+        self.number = 1
+        self.all = False
+        self._known: tuple[int, Job, Job, tuple[Held, ...]] | None = None
+        self._river: tuple[Job, River] | None = None
+
+    def show_after(self, number: int) -> None:
+        """The job as it was after so many entries."""
+        self.number, self.place, self._known = number, 0, None
+        self.refresh()
+
+    # --- the things ----------------------------------------------------------------------------------
+
+    def _things(self) -> tuple[Held, ...]:
+        """What there was, and how it stands to what is there now."""
+        now = self.accepted
+        if self._known is None or self._known[0] != self.number or self._known[2] is not now:
+            then = self.after(self.number)
+            self._known = (self.number, then, now, _compared(then, now))
+        return self._known[3]
+
+    def _listed(self) -> list[Held]:
+        return [one for one in self._things() if self.all or one.state != SAME]
+
+    def count(self) -> int:
+        return len(self._listed())
+
+    def traced(self) -> tuple[str, str] | None:
+        listed = self._listed()
+        held = listed[min(self.place, len(listed) - 1)] if listed else None
+        return (held.kind, held.name) if held and held.kind in (PART, STICK) else super().traced()
+
+    # --- the picture ---------------------------------------------------------------------------------
+
+    def head(self) -> str:
+        at, _ = self.told(self.number)
+        what = "everything" if self.all else "what is different now"
+        return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; {what}, {self.count()} shown"
+
+    def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
+        held = self._listed()[place]
+        said = value(held.now if held.then is None else held.then)
+        style = DIM if held.state == SAME else TRIED
+        return ((f"{held.state:<14}", style), (title(held.kind, held.name), "bold"), (f"  {said}", ""))
+
+    def foot(self, width: int) -> Sequence[tuple[str, str]]:
+        listed = self._listed()
+        said: list[tuple[str, str]] = []
+        if listed:
+            held = listed[min(self.place, len(listed) - 1)]
+            found = differing.changed(held.kind, held.name, held.then, held.now)
+            said = [(f"since then: {difference_line(one)}", "") for one in found] or [(held.state, DIM)]
+        return [*said, *((f"THEN  {text}", DIM) for text in self._lines())]
+
+    def _lines(self) -> tuple[Any, ...]:
+        """Float, Section and Cuts as they were."""
+        then = self.after(self.number)
+        if self._river is None or self._river[0] is not then:
+            tag = self.river.tag if self.river is not None else ""
+            self._river = (then, flow(then, dict(self.woods), tag))
+        river = self._river[1]
+        return float_line(river), section_line(river), cuts_line(river)
+
+    def empty(self) -> str:
+        return "Nothing is different now. <earlier.all> shows all as it was, left and right other entries."
+
+    # --- keys ----------------------------------------------------------------------------------------
+
+    def action_all(self) -> None:
+        """Everything, or only what is different now."""
+        self.all = not self.all
+        self.place = 0
+        self.refresh()
+
+    def action_step(self, amount: int) -> None:
+        """An entry earlier or later."""
+        number = min(max(1, self.number + amount), self.entries())
+        if number != self.number:
+            self.show_after(number)
+            self.post_message(Say(f"after entry {number}: {self.told(number)[1]}"))
+
+    def action_take(self) -> None:
+        """Take the highlighted thing as it was then."""
+        listed = self._listed()
+        if not listed:
+            return
+        held = listed[min(self.place, len(listed) - 1)]
+        named = title(held.kind, held.name)
+        if held.then is None:
+            self.post_message(Say(f"{named} came later: there is nothing to take", wrong=True))
+            return
+        try:
+            self.accept(lambda job: taking.take(job, held.kind, held.name, held.then))
+        except Refusal as refusal:
+            self.post_message(Say(str(refusal), wrong=True))
+            return
+        self.post_message(Say(f"{named} is as it was after entry {self.number}; <job.undo> undoes it"))
+
+
+def _compared(then: Job, now: Job) -> tuple[Held, ...]:
+    found: list[Held] = []
+    for kind, name, thing in differing.things(then):
+        other = differing.standing(now, kind, name, thing)
+        state = GONE if other is None else SAME if other == thing else OTHER
+        found.append(Held(kind, name, thing, other, state))
+    for kind, name, thing in differing.things(now):
+        if differing.standing(then, kind, name, thing) is None:
+            found.append(Held(kind, name, None, thing, LATER))
+    return tuple(found)

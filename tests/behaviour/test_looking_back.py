@@ -1,0 +1,230 @@
+"""The record read again: what each entry is about, what it changed, and a single thing taken from before."""
+
+from dataclasses import replace
+
+import pytest
+from core_cases import WOODS, after, part, stick
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench.core import differing, sifting, taking, tracing
+from bench.core.concerning import ABOUT, KINDS, concern, concerns
+from bench.core.demo import entries
+from bench.core.differing import Difference, differences
+from bench.core.edits import (
+    EDITS,
+    ChangeSettings,
+    ChooseSection,
+    NameJob,
+    PutPart,
+    PutStick,
+    RemoveStick,
+    StartJob,
+)
+from bench.core.errors import BadInput, Clash, Refusal
+from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
+from bench.core.records import inches
+from bench.core.river import flow
+from bench.core.sifting import Wanted
+from bench.sheets import differing as words
+from bench.sheets import tracing as trace_words
+from bench.sheets.telling import told_record
+
+DEMO = [Entry(EDIT, edit) for edit in entries(WOODS)]
+RECORD = [("2026-03-14T10:05:00", entry) for entry in DEMO]
+
+
+def jobs(record: list[Entry]) -> list[History]:
+    """The history after each entry, from before the first."""
+    histories = [EMPTY]
+    for entry in record:
+        histories.append(histories[-1].follow(entry))
+    return histories
+
+
+STATES = jobs(DEMO)
+
+
+# --- what an entry is about --------------------------------------------------------------------------
+
+
+def test_every_edit_is_about_something_the_record_can_be_searched_by() -> None:
+    seen = {type(entry.edit).__name__: concern(entry.edit) for entry in DEMO if entry.edit is not None}
+    assert set(ABOUT) == set(EDITS.values())
+    assert all(set(about.kinds) <= set(KINDS) and about.kinds for about in seen.values())
+
+
+def test_undoing_is_about_what_it_undoes() -> None:
+    first, second = PutStick(stick("A-1")), PutPart(part("rib"))
+    record = [
+        Entry(EDIT, StartJob("Tansy")),
+        Entry(EDIT, first),
+        Entry(EDIT, second),
+        Entry(UNDO),
+        Entry(UNDO),
+    ]
+    record += [Entry(REDO)]
+    found = concerns(record)
+    assert found[3].parts == ("rib",) and found[3].kinds == ("undo", "part")
+    assert found[4].sticks == ("A-1",) and found[5].kinds == ("redo", "stick")
+
+
+# --- what is different -------------------------------------------------------------------------------
+
+
+def test_a_change_is_told_from_what_to_what() -> None:
+    before = after([StartJob("Tansy"), PutStick(stick("A-1", 6.5))])
+    now = replace(before.stick("A-1"), tag="A-9", lot="new", length=inches("60"))
+    found = differences(before, PutStick(now, was="A-1").change(before))
+    assert {(one.name, one.field, words.value(one.before), words.value(one.after)) for one in found} == {
+        ("A-9", "tag", "A-1", "A-9"),
+        ("A-9", "lot", "--", "new"),
+        ("A-9", "length", "72 in", "60 in"),
+    }
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, len(STATES) - 1), st.integers(0, len(STATES) - 1))
+def test_equal_jobs_differ_in_nothing_and_others_in_something(one: int, other: int) -> None:
+    before, now = STATES[one].job, STATES[other].job
+    found = differences(before, now)
+    assert bool(found) == (before != now)
+    assert all(words.line(difference) for difference in found)
+    back = differences(now, before)
+    assert {(d.kind, d.field, d.before) for d in found} == {(d.kind, d.field, d.after) for d in back}
+
+
+def test_a_line_names_thing_field_and_both_values() -> None:
+    assert words.line(Difference("stick", "A-1", "lot", "", "old")) == "stick A-1, lot: -- -> old"
+    assert words.line(Difference("settings", "", "use_held", False, True)) == "shop, use held: no -> yes"
+
+
+# --- taking one thing --------------------------------------------------------------------------------
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, len(STATES) - 1), st.integers(0, 200))
+def test_a_thing_taken_is_as_it_was_and_nothing_else_moves(number: int, place: int) -> None:
+    then, now = STATES[number].job, STATES[-1].job
+    things = differing.things(then)
+    kind, name, thing = things[place % len(things)]
+    try:
+        edit = taking.take(now, kind, name, thing)
+        taken = edit.apply(now)
+    except Clash as clash:
+        assert "as it was then" in str(clash) or differing.standing(now, kind, name, thing) is not None
+        return
+    except Refusal:
+        return  # an edit like any other: the job may refuse it
+    assert differing.standing(taken, kind, name, thing) == thing
+    assert {(one.kind, one.name) for one in differences(now, taken)} == {(kind, name)}
+
+
+def test_a_stick_taken_out_long_ago_comes_back_with_its_readings() -> None:
+    history = EMPTY
+    for edit in (StartJob("Tansy"), PutStick(stick("A-1", 6.5)), RemoveStick("A-1"), NameJob("Other")):
+        history = history.accept(edit)
+    then = jobs([Entry(EDIT, edit) for _, edit in history.past])[2].job
+    back = history.accept(taking.take(history.job, "stick", "A-1", then.stick("A-1")))
+    assert back.job.stick("A-1") == then.stick("A-1") and back.job.name == "Other"
+    with pytest.raises(Clash, match="as it was then"):
+        taking.take(back.job, "stick", "A-1", then.stick("A-1"))
+
+
+def test_section_and_shop_are_taken_as_a_whole() -> None:
+    then, now = STATES[1].job, STATES[-1].job
+    assert taking.take(now, "section", "", then.section) == ChooseSection(then.section)
+    other = replace(then.settings, kerf=inches("1/4"))
+    assert taking.take(now, "settings", "", other) == ChangeSettings(other)
+
+
+# --- seeking -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("", Wanted()),
+        ("stick A-07", Wanted(stick="A-07")),
+        ("part rib stiffener nose, day 2026-03-14", Wanted(part="rib stiffener nose", day="2026-03-14")),
+        ("kind Reading , day 2026-03-01..2026-04", Wanted(kind="reading", day="2026-03-01", until="2026-04")),
+        ("day 2026-03", Wanted(day="2026-03")),
+        ("knot, 1/8", Wanted(text="knot, 1/8")),
+    ],
+)  # fmt: skip
+def test_what_is_wanted_is_read_and_written_alike(text: str, wanted: Wanted) -> None:
+    assert sifting.read(text) == wanted
+    assert sifting.read(wanted.write()) == wanted
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("stick", "says no stick"),
+        ("stick A, stick B", "a second stick"),
+        ("kind readings", "nearest: reading"),
+        ("day 14.3.2026", "2026-03-14"),
+        ("day 2026-13-01", "is no day"),
+        ("day 2026-03-14..2026-03-01", "ends before it begins"),
+    ],
+)
+def test_what_cannot_be_sought_is_refused_with_what_can(text: str, said: str) -> None:
+    with pytest.raises((BadInput, Refusal), match=said):
+        sifting.read(text)
+
+
+def test_a_seeking_finds_exactly_the_entries_about_it() -> None:
+    about, said = concerns(DEMO), told_record(DEMO)
+    wanted = sifting.read("stick A-07, kind reading")
+    found = [n for n, one in enumerate(about) if wanted.holds(one, RECORD[n][0], said[n])]
+    assert len(found) == 2 and all("A-07 floats" in said[n] for n in found)
+    day = sifting.read("day 2026-03..2026-04")
+    assert all(day.holds(one, RECORD[n][0], said[n]) for n, one in enumerate(about))
+    assert not sifting.read("day 2026-02").holds(about[0], RECORD[0][0], said[0])
+
+
+# --- the trace ---------------------------------------------------------------------------------------
+
+RIVER, NOTES = flow(STATES[-1].job, WOODS), tracing.notes(RECORD)
+
+
+def test_every_part_leads_to_its_sticks_and_every_stick_back_to_its_parts() -> None:
+    made = {(cut.part, cut.stick) for cut in RIVER.job.cuts}
+    laid = {(piece.part, plan.tag) for plan in RIVER.plan.sticks for piece in plan.pieces}
+    found = set()
+    for one in RIVER.job.parts:
+        trace = tracing.of_part(one.name, RIVER, NOTES)
+        assert {stick.tag for stick in trace.sticks} == {piece.stick for piece in trace.pieces}
+        assert len(trace.pieces) + trace.missing == one.quantity
+        found |= {(one.name, piece.stick) for piece in trace.pieces}
+    assert found == made | laid
+    back = set()
+    for judged in RIVER.rack:
+        trace = tracing.of_stick(judged.stick.tag, RIVER, NOTES)
+        back |= {(piece.part, judged.stick.tag) for piece in trace.pieces}
+    assert back == found
+
+
+def test_a_trace_names_the_entry_that_accepted_each_thing() -> None:
+    cut = RIVER.job.cuts[0]
+    trace = tracing.of_part(cut.part, RIVER, NOTES)
+    for piece in trace.pieces:
+        if piece.cut is not None:
+            assert DEMO[piece.noted.number - 1].edit.cut == piece.cut
+    for noted in trace.noted:
+        assert cut.part in concern(DEMO[noted.number - 1].edit).parts
+    section = DEMO[NOTES.section.number - 1].edit
+    assert isinstance(section, ChooseSection)
+    assert {DEMO[one.number - 1].edit.subject for one in NOTES.sticks["A-07"]} >= {"reading A-07"}
+
+
+def test_a_trace_says_verdict_limit_source_price_and_coupons() -> None:
+    cut = next(cut for cut in RIVER.job.cuts if RIVER.job.part(cut.part).species == "sitka_spruce")
+    rows = trace_words.of_part(tracing.of_part(cut.part, RIVER, NOTES), RIVER, WOODS)
+    text = "\n".join(row.text for row in rows)
+    assert "weaker in nothing known" in text and "matched by" in text
+    assert "limit 1:15 (anc19 sec. 2.4100)" in text and "oven-dry" in text
+    assert f"from {cut.stick}" in text and "coupon E-01, bend test" in text
+    assert "approv" in text, "the caution stands with the section"
+    assert {row.target for row in rows if row.target} >= {("stick", cut.stick)}
+    assert tracing.of_part("no such part", RIVER, NOTES) is None

@@ -1,0 +1,121 @@
+"""Record, As it was and Trace by keys alone."""
+
+from core_cases import WOODS
+
+from bench.core.demo import entries
+from bench.core.edits import PutPart, PutStick
+from bench.core.history import UNDO
+from bench.core.records import Species
+from bench.ui.record_view import RecordView
+from bench.ui.trace_view import TraceView
+from tests.behaviour.test_ui_saw import book, ready
+from tests.tools.driving import Notebook, feed, lines, picture, press, settled, spell
+
+
+def demo() -> Notebook:
+    return Notebook(*entries(WOODS))
+
+
+async def type_line(pilot, text: str) -> None:
+    spell(pilot.app, text)
+    feed(pilot.app, "enter")
+    await settled(pilot)
+
+
+async def test_the_record_is_sought_through_by_stick_part_kind_and_day(woods: dict[str, Species]) -> None:
+    app = demo().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r")
+        assert "172 of 172 entries" in picture(app)
+        await press(pilot, "slash")
+        await type_line(pilot, "stick A-07, kind reading")
+        rows = [line for line in lines(app) if "A-07 floats" in line]
+        assert len(rows) >= 2 and "2 of 172 entries, only stick A-07, kind reading" in picture(app)
+        await press(pilot, "slash")
+        await type_line(pilot, "kind nonsense")
+        assert "nearest" in picture(app) or "is not known" in picture(app)
+        await press(pilot, "escape", "slash", "ctrl+u")
+        await type_line(pilot, "day 1999")
+        assert "No entry of day 1999" in picture(app)
+        await press(pilot, "n")
+        assert "172 of 172" in picture(app)
+
+
+async def test_alike_goes_through_what_an_entry_is_about(woods: dict[str, Species]) -> None:
+    app = demo().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "n")
+        view = app.screen.query_one(RecordView)
+        seen = []
+        while view.wanted.write():
+            seen.append(view.wanted.write())
+            await press(pilot, "n")
+        assert [text.split()[0] for text in seen] == ["stick", "part", "kind", "day"]
+
+
+async def test_a_thing_of_an_earlier_state_is_taken_and_the_rest_stays(woods: dict[str, Species]) -> None:
+    notebook = book()
+    app = notebook.open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        before = app.bench.job
+        await press(pilot, "p", "d", "r", "down", "enter")
+        assert "AS IT WAS AFTER ENTRY" in picture(app) and "NOT THERE NOW" in picture(app)
+        gone = before.parts[0]
+        assert app.bench.job.part(gone.name) is None
+        await press(pilot, "a")
+        assert app.bench.job.part(gone.name) == gone
+        assert isinstance(notebook.entries[-1][1].edit, PutPart), "an edit of its own"
+        assert "Nothing is different now" in picture(app)
+        await press(pilot, "a", "u")
+        assert notebook.entries[-1][1].what == UNDO and app.bench.job.part(gone.name) is None
+        await press(pilot, "left", "v")
+        assert "as now" in picture(app) and "everything" in picture(app)
+        await press(pilot, "escape")
+        assert "RECORD" in picture(app)
+
+
+async def test_things_are_taken_one_after_the_other(woods: dict[str, Species]) -> None:
+    app = book().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        count = len(app.bench.ledger.record)
+        parts = app.bench.job.parts
+        await press(pilot, "p", "d", "d", "r", "down", "down", "enter", "a", "a")
+        assert sorted(part.name for part in app.bench.job.parts) == sorted(part.name for part in parts)
+        assert len(app.bench.ledger.record) == count + 4
+
+
+async def test_one_key_traces_what_is_highlighted_and_enter_follows(woods: dict[str, Species]) -> None:
+    app = demo().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "p", "comma")
+        part = app.bench.job.parts[0].name
+        assert f"TRACE  part {part}" in picture(app) and "Section" in picture(app)
+        await press(pilot, "right", "enter")
+        tag = app.screen.query_one(TraceView).targets[-1][0][1]
+        assert app.bench.job.stick(tag) is not None and f"> stick {tag}" in picture(app)
+        await press(pilot, "left")
+        assert f"TRACE  part {part}" in picture(app) and f"stick {tag}" not in lines(app)[4]
+        await press(pilot, "escape", "f", "comma")
+        assert "TRACE  stick A-01" in picture(app)
+        await press(pilot, "comma", "r", "comma")
+        assert "TRACE  part diagonal 2" in picture(app), "what the entry is about"
+
+
+async def test_a_trace_follows_the_job(woods: dict[str, Species]) -> None:
+    app = book().open(woods)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await ready(pilot)
+        await press(pilot, "comma")
+        stick = app.bench.job.sticks[0]
+        await press(pilot, "escape", "t", "k")
+        copy = app.bench.job.sticks[-1]
+        assert isinstance(app.bench.ledger.record[-1][1].edit, PutStick) and copy.tag != stick.tag
+        await press(pilot, "comma")
+        assert f"TRACE  stick {copy.tag}" in picture(app)
+        await press(pilot, "escape", "u", "r", "comma")
+        assert "Traceback" not in picture(app)
