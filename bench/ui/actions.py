@@ -124,10 +124,9 @@ class KeyTable:
         """One key of a binding as the user reads it, at the foot of the screen."""
         return printed(binding.key) if binding.id in self.changed else key_name(binding)
 
-    def place(self, binding: Binding) -> int:
-        """Where an action stands among all; a key of the user's own does not move it."""
-        ids = [action.id for action in self.actions] if self.changed else []
-        return ids.index(binding.id) if binding.id in ids else 0
+    def order(self) -> dict[str | None, int]:
+        """Where each action stands among all, if the user has keys of their own: they move none."""
+        return {action.id: place for place, action in enumerate(self.actions)} if self.changed else {}
 
     def key(self, name: str) -> str:
         """The first key of an action, by its id."""
@@ -161,7 +160,7 @@ def checked(groups: Groups, wanted: Mapping[str, Sequence[str]]) -> tuple[KeyTab
             taken[name] = _keys(by_id, name, texts)
         except ValueError as wrong:
             faults[name] = str(wrong)
-    while clashes := dict(_clashes(groups, actions, taken)):
+    while taken and (clashes := dict(_clashes(groups, actions, taken))):
         # Out with all of them: the program's own keys clash with none.
         for name, (key, other) in clashes.items():
             theirs = f"{by_id[other].does} ({other})"

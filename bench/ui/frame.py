@@ -228,7 +228,8 @@ def offered(screen: Screen[None], table: KeyTable, typing: bool) -> tuple[int, t
         and item.node is not screen.app
         and not (letters and len(printed(item.binding.key)) == 1)
     ]
-    active.sort(key=lambda item: (item.node is screen, table.place(item.binding)))
+    order = table.order()
+    active.sort(key=lambda item: (item.node is screen, order.get(item.binding.id, 0)))
     shown: dict[str, str] = {}
     here = 0
     for item in active:
