@@ -22,7 +22,7 @@ UNITS = {"in": "inches", "mm": "millimetres"}
 KEYS = (
     ("enter", "starts the job"),
     ("up/dn", "the other unit"),
-    ("tab", "a guided reading on an invented stick, two minutes"),
+    ("tab", "a guided first reading, invented, two minutes"),
     ("esc", "leaves"),
 )
 LOW = 24  # lines; below it nothing is set apart

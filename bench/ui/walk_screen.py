@@ -19,7 +19,7 @@ from bench.core.history import EDIT, EMPTY, Entry
 from bench.ui.bench_screen import BenchScreen
 from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.files import NoFiles
-from bench.ui.frame import Head
+from bench.ui.frame import LOW, Head
 from bench.ui.keys import keyed
 from bench.ui.preferences import Preferences
 from bench.ui.views import Shelf
@@ -38,8 +38,8 @@ STEPS: tuple[Step, ...] = (
         lambda walk: f"reading {TAG}" in walk.ledger.drafts,
     ),
     (
-        "Gravity, band and verdict are there, and where to draw the minimum on this stick. Up and down step "
-        "the highlighted value, Tab goes to the next. Enter keeps the reading.",
+        "Gravity, band, verdict, and where to draw the minimum on this stick. Up and down step a value, Tab "
+        "takes the next. Enter keeps the reading.",
         lambda walk: any(stick.readings for stick in walk.job.sticks),
     ),
     (
@@ -72,7 +72,7 @@ class Guide(Widget):
 
     def fit(self) -> None:
         """As many lines as it needs."""
-        self.styles.height = len(self._rows()) + 1
+        self.styles.height = len(self._rows()) + (self.screen.size.height >= LOW)
         self.refresh()
 
     def _rows(self) -> list[Content]:
