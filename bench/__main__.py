@@ -52,6 +52,10 @@ def _answer(words: Sequence[str]) -> int:
     first = words[0] if words else ""
     if first in VERBS:
         return run(first, words[1:])
+    if first == "keys" and len(words) == 1:
+        from bench import launch
+
+        return launch.run_keys()
     if first in ("-h", "--help"):
         print(_help())
         return 0
@@ -90,7 +94,7 @@ def _looks_like_a_verb(word: str) -> bool:
 
 
 def _verbs() -> str:
-    return ", ".join((*VERBS, "demo"))
+    return ", ".join((*VERBS, "keys", "demo"))
 
 
 def _help() -> str:
@@ -98,6 +102,7 @@ def _help() -> str:
     lines = [
         "usage: tenthmark [FILE]              open the last job, or the job in FILE",
         "       tenthmark demo                open an invented job in a scratch copy",
+        "       tenthmark keys                every key, and how to change it",
         "       tenthmark VERB [options]      answer without a screen; VERB --help tells its options",
         "",
         *(f"  {verb:{width}}{summary}" for verb, (_, summary) in VERBS.items()),

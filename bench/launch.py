@@ -6,7 +6,9 @@ import sys
 import tempfile
 import threading
 import traceback
+from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 # A lone Escape is told from the start of a longer key by waiting; 25 ms is enough for a local terminal.
@@ -18,7 +20,12 @@ from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.core.record import Record
 from bench.core.records import Job, Source, Species
+from bench.core.starting import habits
+from bench.ui.actions import KeyTable, checked, settings_page
 from bench.ui.app import BenchApp
+from bench.ui.bench_screen import BenchScreen
+from bench.ui.characters import shows_boxes
+from bench.ui.preferences import Preferences
 
 SEARCH_MOVES = 20_000  # about a second of looking for a better layout, in the background
 
@@ -50,9 +57,9 @@ class Desk:
         self._take(file)
         return file.history, file.record
 
-    def start(self, name: str) -> tuple[History, Record]:
+    def start(self, name: str, units: str = "in") -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
-        edit, at = StartJob(name, started=_now()[:10]), _now()
+        edit, at = StartJob(name, started=_now()[:10], settings=habits(units)), _now()
         edit.check(EMPTY.job)
         entry = Entry(EDIT, edit)
         path = self.path or storage.path_for(self.data_folder, name)
@@ -183,10 +190,49 @@ def _woods_first(job: Job | None) -> set[str]:
     return {stick.species for stick in job.sticks[:1]} if job is not None else set()
 
 
+def _preferences() -> tuple[KeyTable, Preferences, tuple[FileFault, ...]]:
+    """The user's own keys and look, and what is wrong in their file."""
+    path = library.user_data_folder() / library.SETTINGS_FILE
+    read = library.load_settings(path)
+    keys, wrong = checked(BenchScreen.key_groups(), read.keys)
+    encoding = getattr(sys.__stderr__, "encoding", None) or ""
+    preferences = Preferences(
+        theme=read.theme,
+        characters=read.characters,
+        shows_boxes=shows_boxes(os.environ, sys.platform, encoding),
+        typing=read.typing,
+        keep=partial(library.keep_setting, path),
+    )
+    return keys, preferences, (*read.faults, *(read.key_fault(path, *fault) for fault in wrong.items()))
+
+
+def _first(faults: Sequence[FileFault]) -> str:
+    """What the user is told at the start of faults in the settings."""
+    if not faults:
+        return ""
+    more = f" (and {len(faults) - 1} more: tenthmark keys lists them)" if faults[1:] else ""
+    return f"{faults[0]}{more}"
+
+
+def run_keys() -> int:
+    """Print every action with its keys, and an example of the settings file.
+
+    Returns:
+        Exit status: 0, or 2 where the user's file has faults; they are named on standard error.
+    """
+    keys, _, faults = _preferences()
+    path = library.user_data_folder() / library.SETTINGS_FILE
+    print("\n".join(settings_page(keys, str(path))))
+    for fault in faults:
+        print(f"tenthmark: {fault}", file=sys.stderr)
+    return 2 if faults else 0
+
+
 def _run(desk: Desk, path: Path | None) -> int:
     fault = _terminal_fault()
     if fault:
         raise Refusal(fault)
+    keys, preferences, faults = _preferences()
     opened = desk.open(path) if path is not None else None
     own = desk.data_folder / "species"
     # The first picture needs the wood of one stick; the other files are read behind it.
@@ -202,13 +248,15 @@ def _run(desk: Desk, path: Path | None) -> int:
         desk.save,
         desk.start,
         rest=rest,
-        notice=desk.notice,
+        notice=desk.notice or _first(faults),
         place=_place(desk),
         now=_now,
         fault=desk.fault,
         files=storage.TextFiles(),
         moves=SEARCH_MOVES,
         drawn=desk.verify,
+        keys=keys,
+        preferences=preferences,
         reads=desk.reads,
     )
     desk.app = app

@@ -67,7 +67,7 @@ def blow(tag: str, before: tuple[Blow, ...], one: Blow) -> None:
     checking.size("height", one.height)
     _one_of("seen", one.seen, OUTCOMES)
     if any(other.seen == BROKEN for other in before):
-        raise Clash("blow", tag, "it is broken: no blow counts after that; u takes the last one back")
+        raise Clash("blow", tag, "it is broken: no blow counts after that; undo takes the last one back")
     if len(before) >= LONGEST_TEST:
         raise OutOfRange("blows", len(before) + 1, f"{LONGEST_TEST} is the most of one coupon")
 
@@ -101,7 +101,7 @@ def next_point(tag: str, before: tuple[LoadPoint, ...], one: LoadPoint) -> None:
         raise OutOfRange(
             "deflection",
             one.deflection.si,
-            f"it was {before[-1].deflection.text} already; type the pair again, or u takes that one back",
+            f"it was {before[-1].deflection.text} already; type the pair again, or undo takes that one back",
             one.deflection.text,
         )
     loads = [each.load.exact for each in before]

@@ -7,55 +7,31 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
-from textual import constants
+from textual import constants, on
 from textual.app import App
 from textual.driver import Driver
-from textual.filter import LineFilter
+from textual.filter import LineFilter, NoColor
 from textual.reactive import Reactive
 from textual.theme import Theme
 
+from bench.core.errors import Refusal
 from bench.core.history import Entry, History
 from bench.core.records import Source, Species
+from bench.ui.actions import KeyTable
 from bench.ui.bench_screen import BenchScreen
+from bench.ui.characters import PlainCharacters
 from bench.ui.files import Files, NoFiles
-from bench.ui.messages import Say
+from bench.ui.messages import ChangeLook, Say, WalkThrough
 from bench.ui.plain import Plain
+from bench.ui.preferences import Preferences
 from bench.ui.saved_screen import Saved
 from bench.ui.settling import settle
+from bench.ui.themes import DEFAULTS, THEMES
 from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
-Start = Callable[[str], Opened]  # raises a Refusal; nothing has been made then
-
-# Only the eight plain colours of a console, so that it looks the same on a kernel console and a terminal.
-SHOP_THEME = Theme(
-    name="bench",
-    ansi=True,
-    dark=True,
-    primary="ansi_cyan",
-    secondary="ansi_cyan",
-    accent="ansi_yellow",
-    warning="ansi_yellow",
-    error="ansi_red",
-    success="ansi_green",
-    foreground="ansi_white",
-    background="ansi_black",
-    surface="ansi_black",
-    panel="ansi_black",
-    boost="ansi_black",
-    variables={
-        "ansi-background": "ansi_black",
-        "ansi-foreground": "ansi_white",
-        "block-cursor-foreground": "ansi_black",
-        "block-cursor-background": "ansi_cyan",
-        "block-cursor-text-style": "none",
-        "input-cursor-background": "ansi_white",
-        "input-cursor-foreground": "ansi_black",
-        "input-cursor-text-style": "none",
-        "border-blurred": "ansi_white",
-    },
-)
+Start = Callable[[str, str], Opened]  # of a name and a unit; raises a Refusal, nothing has been made then
 
 
 class BenchApp(App[None]):
@@ -66,7 +42,7 @@ class BenchApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
 
-    theme: Reactive[str] = Reactive(SHOP_THEME.name)  # from the start: the styles are read only once
+    theme: Reactive[str] = Reactive(THEMES[0].name)  # from the start: the styles are read only once
 
     def __init__(
         self,
@@ -84,13 +60,15 @@ class BenchApp(App[None]):
         moves: int = 0,
         drawn: Callable[[], None] = lambda: None,
         rest: Callable[[], Rest] | None = None,
+        keys: KeyTable | None = None,
+        preferences: Preferences | None = None,
         reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
         woods: the library by species key.
         save: queues an accepted entry with its time, and returns at once.
-        start: makes a job of this name; raises a Refusal.
+        start: makes a job of this name and unit; raises a Refusal.
         sources: the bibliography by key.
             faults: of the species files, a line each.
             notice: what must be said at the start.
@@ -101,9 +79,15 @@ class BenchApp(App[None]):
         moves: of the search for a better layout in the background; 0: none.
         drawn: called after the first picture.
         rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
+        keys: of every action; None for the program's own.
+        preferences: how the screen looks, what is typed for what, and what keeps that.
         reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
+        self.key_table = keys or KeyTable(BenchScreen.key_groups)
+        self.preferences = preferences or Preferences()
+        self.set_reactive(BenchApp.theme, self.preferences.theme)
+        self.harmless, self.plain, self.colourless = Plain(), PlainCharacters(), NoColor()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
         self.sources, self.notice, self.place = sources or {}, notice, place
@@ -111,11 +95,6 @@ class BenchApp(App[None]):
         self.files = files or NoFiles()
         self.moves, self.rest, self.drawn, self.reads = moves, rest, drawn, reads
         self.bench: BenchScreen | None = None
-        self._plain = Plain()
-
-    def get_line_filters(self) -> Sequence[LineFilter]:
-        """Those of the framework, and ours."""
-        return [*super().get_line_filters(), self._plain]
 
     def get_driver_class(self) -> type[Driver]:
         """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
@@ -126,25 +105,41 @@ class BenchApp(App[None]):
         return SleepingDriver
 
     def get_theme(self, theme_name: str) -> Theme | None:
-        """Our own theme, or one of the framework's."""
-        return SHOP_THEME if theme_name == SHOP_THEME.name else super().get_theme(theme_name)
+        """One of our own themes, or of the framework's."""
+        ours = next((theme for theme in THEMES if theme.name == theme_name), None)
+        return ours if ours is not None else super().get_theme(theme_name)
 
     def on_mount(self) -> None:
+        self.plain.enabled = self.preferences.plain
+        self.set_keymap(self.key_table.keymap())
         self._leave_on_signals()
         if self.opened is None:
             from bench.ui.start_screen import StartScreen
 
-            self.push_screen(StartScreen(self.start, self._begin, self.place))
+            self.push_screen(StartScreen(self.start, self._begin, self._walk, self.place))
             self.call_after_refresh(settle)
         else:
             self._begin(self.opened)
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
-        shelf = Shelf(self.woods, self.sources, self.faults, self.files)
-        self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
+        self.bench = BenchScreen(
+            history, self._shelf(), self.save_entry, record, self.notice, self.now, self.moves
+        )
         self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
+        self.bench.set_reactive(BenchScreen.preferences, self.preferences)
         self.push_screen(self.bench)
+
+    def _shelf(self) -> Shelf:
+        return Shelf(self.woods, self.sources, self.faults, self.files, self.key_table)
+
+    @on(WalkThrough)
+    def _walk(self) -> None:
+        """A guided first reading over whatever is on show; nothing of it stays."""
+        from bench.ui.walk_screen import WalkScreen
+
+        if not isinstance(self.screen, WalkScreen):
+            self.push_screen(WalkScreen(self._shelf(), self.preferences, self.now))
 
     def saved(self, count: int, problem: str | None) -> None:
         """Told by the saving thread: so many entries are on disk, and why not all. Any thread may call it."""
@@ -158,8 +153,41 @@ class BenchApp(App[None]):
 
     def post_display_hook(self) -> None:
         """A picture has gone out, unless it is held back while several changes are made."""
-        if self.bench is not None and not self._batch_count:
-            self.bench.displayed()
+        if not self._batch_count and self.screen_stack and isinstance(self.screen, BenchScreen):
+            self.screen.displayed()
+
+    # --- the look ------------------------------------------------------------------------------------
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The colours by what they are for, before a theme is chosen."""
+        return DEFAULTS
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """No colour where NO_COLOR says so, nothing that steers, plain characters where wanted."""
+        # The framework chose greys before it knew of our themes; bold and reverse carry what is left.
+        filters = [self.colourless] if self.no_color else super().get_line_filters()
+        return [*filters, self.harmless, *((self.plain,) if self.plain.enabled else ())]
+
+    def _wear(self) -> None:
+        """Theme and characters as the user prefers them."""
+        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
+
+    @on(ChangeLook)
+    def _change_look(self, message: ChangeLook) -> None:
+        said, wrong = f"{message.name}: {message.value}, for every job", False
+        try:
+            self.preferences.keep(message.name, message.value)
+        except Refusal as refusal:
+            said, wrong = f"only until you leave: {refusal}", True
+        self.preferences = self.preferences.changed(message.name, message.value)
+        self._wear()
+        for screen in self.screen_stack:
+            if isinstance(screen, BenchScreen):
+                screen.preferences = self.preferences
+                screen.say(said, wrong)
+        self.refresh_css(animate=False)
+        for widget in self.screen.query("*"):
+            widget.refresh()
 
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.

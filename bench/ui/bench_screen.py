@@ -17,28 +17,26 @@ from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
 from bench.ui import views
-from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
-from bench.ui.frame import KeysLine, offered
-from bench.ui.host_screen import PANES
+from bench.ui.frame import LEAST, too_small
+from bench.ui.keys_screen import KeysScreen
 from bench.ui.ledger import Ledger
 from bench.ui.looking_on import LookingOn
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, nothing
-from bench.ui.record_screen import RecordScreen
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, WalkThrough, nothing
 from bench.ui.searching import Searcher
 from bench.ui.settling import settle
 from bench.ui.typing_line import LineShown
+from bench.ui.views import PANES
 
 # Read beside another screen: Esc goes back to that.
-READ = ("working", "keys", "evidence", "trace", "earlier", "parcel")
+READ = ("working", "help", "actions", "evidence", "trace", "earlier", "parcel")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
 WIDE = 120
-LEAST = (60, 20)
 
 
-class BenchScreen(RecordScreen):
+class BenchScreen(KeysScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
@@ -54,7 +52,6 @@ class BenchScreen(RecordScreen):
         moves: int = 0,
     ) -> None:
         super().__init__()
-        self.entry, self.keys = EntryLine(), KeysLine()
         self.too_small = Static("", id="too-small", markup=False)
         self.ledger = Ledger(history, shelf.woods, record)
         self.shelf = replace(shelf, papers=self.papers)
@@ -100,12 +97,9 @@ class BenchScreen(RecordScreen):
             else:
                 steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
                 why = pages.missing(self.river, self.worked)
-            return pages.working_page(steps, why, self.job.settings.units, width)
+            return pages.working_page(steps, self.key_table.said(why), self.job.settings.units, width)
 
-        return {
-            "working": working,
-            "keys": lambda width: pages.keys_page(self.key_groups(), width),
-        }
+        return {"working": working, "help": self._help}
 
     def following(self) -> tuple[str, ...]:
         """The working that is read is that of a screen which is not on show."""
@@ -144,9 +138,7 @@ class BenchScreen(RecordScreen):
         self.set_class(width >= WIDE and not self.large, "wide")
         self.set_class(small, "small")
         if small:
-            needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
-            text = f"This terminal is {width} x {height}. {needs}"
-            self.too_small.update(text)
+            self.too_small.update(too_small(width, height))
         await self._arrange()
         if was_small and not small:
             self.call_after_refresh(self._focus)  # what is not shown has lost it
@@ -175,11 +167,6 @@ class BenchScreen(RecordScreen):
     def key_groups() -> list[tuple[str, type[Widget]]]:
         """Every class that binds keys, by where they work."""
         return [("everywhere", BenchScreen), *views.key_groups()]
-
-    def _keys(self) -> None:
-        """Show the keys that work now: those of the pane first."""
-        self._offered_for = (self.drafting, self.job)
-        self.keys.here, self.keys.keys = offered(self, self.entry.shown is not None)
 
     # --- edits ---------------------------------------------------------------------------------------
 
@@ -210,6 +197,7 @@ class BenchScreen(RecordScreen):
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
         if self._offered_for != (self.drafting, self.job):
+            self._offered_for = (self.drafting, self.job)
             self._keys()
         answers, self.answers = self.answers, []
         for answer in answers:
@@ -302,6 +290,7 @@ class BenchScreen(RecordScreen):
         """Show another screen; the same key again goes back to the bench."""
         self.say("")
         here = self.view
+        await self._asked(name, here)
         if name == "working" and here != "working":
             self.worked = here if here in WORKED else self.pane
         if name in READ and here not in READ:
@@ -328,6 +317,10 @@ class BenchScreen(RecordScreen):
             await self.action_view(self.behind)
         else:
             await self.action_pane(self.pane)
+
+    def action_walk(self) -> None:
+        """A guided first reading, on a scratch job."""
+        self.post_message(WalkThrough())
 
     def action_undo(self) -> None:
         """Undo the last accepted change."""

@@ -15,6 +15,7 @@ from bench.core.steps import Step
 from bench.sheets import breaking, coupon_cells, kinds
 from bench.sheets.tracing import STICK
 from bench.ui.drawing import DIM, WRONG, line, wrapped
+from bench.ui.empty import Empty
 from bench.ui.files import Files
 from bench.ui.grid import Column, Grid
 from bench.ui.listing import SortKey
@@ -30,7 +31,7 @@ class BreaksView(Grid[Coupon], WritingSheets):
 
     TITLE = "BREAKS"
     KIND = "coupon"
-    EMPTY = f"No coupons yet. Press a to add one. {breaking.CAUTION}"
+    EMPTY = Empty(f"No coupons yet. {breaking.CAUTION}", ("list.add", "adds the first coupon"))
 
     BINDINGS = [
         Binding("v", "test", "The test", id="breaks.test", tooltip="The test of this coupon, blow by blow"),

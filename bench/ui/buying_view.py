@@ -16,8 +16,10 @@ from bench.core.records import Job, Offer, Species, inches, with_field
 from bench.core.steps import Step
 from bench.sheets import buying as sentences
 from bench.ui.drawing import DIM, HEAD, WRONG, line, stack, wrapped
+from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.grid import Column, Grid
+from bench.ui.keys import keyed
 from bench.ui.listing import SortKey
 from bench.ui.naming import read_as, species_key
 from bench.ui.writing_out import WritingOut
@@ -32,7 +34,7 @@ class BuyingView(Grid[Offer], WritingOut):
 
     TITLE = "BUY"
     KIND = "offer"
-    EMPTY = "No wood on offer yet. Press a to add what can be bought, in planks of one size."
+    EMPTY = Empty("No wood on offer yet.", ("list.add", "adds what can be bought, in planks of one size"))
 
     BINDINGS = [
         Binding(
@@ -89,7 +91,7 @@ class BuyingView(Grid[Offer], WritingOut):
             Column("thickness", "thick", 7, "rough: 1, 1-1/4, 25 mm", asked=True),
             Column("width", "width", 7, "rough: 6, 5-1/2, 150 mm", asked=True),
             Column("length", "length", 8, "96, 8', 2.4 m", asked=True),
-            Column("price", "price", 6, "of one board foot, as a number; empty for none", asked=True),
+            Column("price", "price", 6, "of one board foot, a number; empty: none", asked=True, figure=True),
             Column("gives", "gives", 19),
             Column("boards", "boards", 6),
             Column("feet", "board ft", 8),
@@ -230,12 +232,8 @@ class BuyingView(Grid[Offer], WritingOut):
             return self._page(width, height)
         if self.listed:
             return super().render()
-        rows = [
-            line((self.TITLE, HEAD)),
-            *(Content(text) for text in wrapped(self.EMPTY, width)),
-            Content(""),
-        ]
-        return stack([*rows, *self._order_lines(width)][:height])
+        rows = empty(self, self.TITLE, self.EMPTY, width)
+        return stack([*rows, Content(""), *self._order_lines(width)][:height])
 
     def _page(self, width: int, height: int) -> Content:
         found = self.found()
@@ -276,5 +274,5 @@ class BuyingView(Grid[Offer], WritingOut):
         rows += self._order_lines(width)
         room = max(1, self.size.height - LEAST_ROWS)
         if len(rows) > room:
-            rows = [*rows[: room - 1], line(("v shows the whole order", DIM))]
+            rows = [*rows[: room - 1], line((keyed(self, "<buying.order> shows the whole order"), DIM))]
         return rows

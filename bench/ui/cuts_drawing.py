@@ -68,7 +68,7 @@ def no_place(river: River, width: int) -> list[Content]:
     rows: list[Content] = []
     for out, why in left_out.rows(river):
         text = f"no place: {out.quantity} x {out.part}: {why}"
-        style = WRONG if out.critical else "ansi_yellow"
+        style = WRONG if out.critical else "$note"
         rows += [line((part, style)) for part in wrapped(text, width, "  ")]
     return rows
 
@@ -132,6 +132,6 @@ def cut_line(river: River, piece: Laid, width: int) -> list[Content]:
 def large_piece(river: River, piece: Laid, width: int, height: int) -> Content:
     """The length of the lit piece alone, for two metres away."""
     system = river.job.settings.units
-    number = units.place(piece.end - piece.start, system, up=True).rsplit(" ", 1)[0]
+    length = units.place(piece.end - piece.start, system, up=True)
     below = [Content(""), *cut_line(river, piece, width)]
-    return large(piece.part, number, below, width, height)
+    return large(f"{piece.part}  {length}", length.rsplit(" ", 1)[0], below, width, height)

@@ -17,12 +17,13 @@ from bench.sheets import totals as sheet_totals
 from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
 from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
+from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, GoToSaw, Say, Search
 from bench.ui.writing_out import Papers, WritingSheets
 
-NO_PARTS = "No parts yet. Press p for Parts, then a to add one."
+NO_PARTS = Empty("No parts yet, so nothing is laid out.", ("go.parts", "goes to Parts, the drawing's list"))
 VIEWS = ("layout", "totals")
 
 
@@ -59,13 +60,13 @@ class CutsPane(JobWidget, WritingSheets):
 
     BINDINGS = [
         Binding("down", "move(1)", "Next piece", id="cuts.next", tooltip="The next piece of the layout"),
-        Binding("up", "move(-1)", "Back", id="cuts.back", tooltip="The piece before", show=False),
+        Binding("up", "move(-1)", "Next piece", id="cuts.back", tooltip="The piece before", show=False),
         Binding(
             "plus", "move(1)", "Next piece", id="cuts.next-pad", tooltip="The same, number pad", show=False
         ),
-        Binding("minus", "move(-1)", "Back", id="cuts.back-pad", tooltip="The same, number pad", show=False),
+        Binding("minus", "move(-1)", "Next piece", id="cuts.back-pad", tooltip="Number pad", show=False),
         Binding("pagedown", "move(10)", "Ten on", id="cuts.leap", tooltip="Ten pieces on"),
-        Binding("pageup", "move(-10)", "Ten back", id="cuts.leap-back", tooltip="Ten back", show=False),
+        Binding("pageup", "move(-10)", "Ten on", id="cuts.leap-back", tooltip="Ten back", show=False),
         Binding("enter", "saw", "At the saw", id="cuts.saw", tooltip="The saw, with this piece first"),
         Binding("n", "zoom", "Nearer", id="cuts.zoom", tooltip="Draw it 1, 2, 4 or 8 times as large"),
         Binding("right", "along(1)", "Along", id="cuts.along", tooltip="Along the sticks, when nearer"),
@@ -144,7 +145,9 @@ class CutsPane(JobWidget, WritingSheets):
     # --- keys ----------------------------------------------------------------------------------------
 
     def begin_typing(self, character: str) -> None:
-        self.post_message(Say("nothing is typed here: p changes parts, t sticks, Enter goes to the saw"))
+        self.post_message(
+            Say("nothing is typed here: <go.parts> changes parts, <go.stock> sticks, Enter goes to the saw")
+        )
 
     def action_move(self, amount: int) -> None:
         """Another piece."""
@@ -216,7 +219,7 @@ class CutsPane(JobWidget, WritingSheets):
         width, height = self.size.width, max(1, self.size.height)
         river, head = self.river, [line(("CUTS", HEAD))]
         if river is None or not river.job.parts:
-            return stack([*head, *(Content(text) for text in wrapped(NO_PARTS, width))])
+            return stack(empty(self, "CUTS", NO_PARTS, width))
         if river.plan_refusal is not None or river.plan is None:
             return stack([*head, *(line((text, WRONG)) for text in wrapped(str(river.plan_refusal), width))])
         piece = self.piece_here()

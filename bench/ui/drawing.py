@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 from textual.content import Content
 
-WORD_STYLE = {"ACCEPT": "bold ansi_green", "HOLD": "bold ansi_yellow", "REJECT": "bold ansi_red"}
-DIM = "ansi_cyan"
-HEAD = "bold ansi_cyan"
+WORD_STYLE = {"ACCEPT": "bold $good", "HOLD": "bold $note", "REJECT": "bold $bad"}
+DIM = "$quiet"
+HEAD = "bold $head"
 HERE = "reverse"
-WRONG = "bold ansi_red"
-TRIED = "ansi_yellow"
+WRONG = "bold $bad"
+TRIED = "$note"
 
 # Five rows a figure, drawn from full blocks: legible from two metres, safe on every console.
 _GLYPHS = {

@@ -120,7 +120,7 @@ class EarlierView(Picked):
         return float_line(river), section_line(river), cuts_line(river)
 
     def empty(self) -> str:
-        return "Nothing is different now. v shows everything as it was; lt and rt go to the entries beside."
+        return "Nothing is different now. <earlier.all> shows all as it was, left and right other entries."
 
     # --- keys ----------------------------------------------------------------------------------------
 
@@ -152,7 +152,7 @@ class EarlierView(Picked):
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
             return
-        self.post_message(Say(f"{named} is as it was after entry {self.number}; u undoes it"))
+        self.post_message(Say(f"{named} is as it was after entry {self.number}; <job.undo> undoes it"))
 
 
 def _compared(then: Job, now: Job) -> tuple[Held, ...]:

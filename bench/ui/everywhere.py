@@ -40,7 +40,13 @@ EVERYWHERE: list[BindingType] = [
     Binding("z", "large", "Large", id="go.large", tooltip="Large figures, for two metres away"),
     Binding("u", "undo", "Undo", id="job.undo", tooltip="Undo the last accepted change"),
     Binding("y", "redo", "Redo", id="job.redo", tooltip="Make the undone change again"),
-    Binding("question_mark", "view('keys')", "Keys", id="go.keys", tooltip="Every key"),
+    Binding("question_mark", "view('help')", "Help", id="go.help", tooltip="Help for this screen; every key"),
+    Binding("f1", "view('help')", "Help", id="go.help-too", tooltip="The same", show=False),
+    Binding(
+        "semicolon", "view('actions')", "Actions", id="go.actions", tooltip="Find an action by a few letters"
+    ),
+    Binding("f2", "view('actions')", "Actions", id="go.actions-too", tooltip="The same", show=False),
+    Binding("f3", "walk", "Walk", id="go.walk", tooltip="A first reading on an invented stick", show=False),
     Binding("escape", "back", "Back", id="go.back", tooltip="Drop what is tried, or go back to the bench"),
     Binding("q", "leave", "Leave", id="job.leave", tooltip="Leave; everything accepted is saved"),
     Binding("ctrl+q", "leave", "Leave", id="job.leave-too", tooltip="Leave", show=False, priority=True),

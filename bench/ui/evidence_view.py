@@ -10,6 +10,7 @@ from bench.core.records import Job, Species
 from bench.core.river import River
 from bench.sheets import kinds, stick_sheet
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.empty import NO_STICK, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Say
@@ -26,7 +27,7 @@ class EvidenceView(JobWidget, WritingSheets):
 
     BINDINGS = [
         Binding("down", "scroll(1)", "Down", id="evidence.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Up", id="evidence.up", tooltip="One line up", show=False),
+        Binding("up", "scroll(-1)", "Down", id="evidence.up", tooltip="One line up", show=False),
         Binding("pagedown", "scroll(12)", "Page", id="evidence.page", tooltip="A page down"),
         Binding("pageup", "scroll(-12)", "Page", id="evidence.page-up", tooltip="A page up", show=False),
         Binding("left", "other(-1)", "Stick", id="evidence.before", tooltip="The stick before"),
@@ -54,7 +55,7 @@ class EvidenceView(JobWidget, WritingSheets):
 
     def _lines(self) -> tuple[str, ...]:
         if self.hand is None or self.river is None:
-            return ("No stick in the rack yet. Press t for Stock, then a to add one.",)
+            return ()
         species = self.woods.get(self.hand.stick.species)
         return stick_sheet.gravity_page(self.hand, species, self.river.job.settings.units)
 
@@ -103,11 +104,18 @@ class EvidenceView(JobWidget, WritingSheets):
             self.write_sheet(kinds.STICK, self.hand.stick.tag)
 
     def render(self) -> Content:
+        if self.hand is None:
+            return stack(empty(self, "EVIDENCE", NO_STICK, self.size.width))
         lines = self._written()
         room = max(1, self.size.height - 1)
         last = min(len(lines), self.top + room)
         more = f"  lines {self.top + 1} to {last} of {len(lines)}" if len(lines) > room else ""
         tag = f" {self.hand.stick.tag}" if self.hand else ""
         tried = f"  {TRIED}" if self.drafting else ""
-        rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "ansi_yellow"), (more, DIM))]
-        return stack([*rows, *(Content(text) for text in lines[self.top : self.top + room])])
+        rows = [line((f"EVIDENCE{tag}", HEAD), (tried, "$note"), (more, DIM))]
+        # What follows an empty line at the margin heads what stands below it.
+        heads = {
+            place for place, text in enumerate(lines[1:], 1) if text[:1].strip() and not lines[place - 1]
+        }
+        shown = range(self.top, min(len(lines), self.top + room))
+        return stack([*rows, *(line((lines[place], HEAD if place in heads else "")) for place in shown)])

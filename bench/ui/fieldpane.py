@@ -40,16 +40,24 @@ class FieldPane(JobWidget):
         Binding(
             "minus", "step(-1)", "Step", id="pane.minus", tooltip="Step down, on the number pad", show=False
         ),
-        Binding("pageup", "step(10)", "Big step", id="pane.leap-up", tooltip="Ten steps up"),
+        Binding("pageup", "step(10)", "Ten", id="pane.leap-up", tooltip="Ten steps up"),
+        Binding("pagedown", "step(-10)", "Ten", id="pane.leap-down", tooltip="Ten steps down", show=False),
+        Binding("tab", "next(1)", "Next", id="pane.next", tooltip="Highlight the next value"),
         Binding(
-            "pagedown", "step(-10)", "Big step", id="pane.leap-down", tooltip="Ten steps down", show=False
+            "asterisk",
+            "next(1)",
+            "Next",
+            id="pane.next-pad",
+            tooltip="The same, number pad",
+            show=False,
         ),
-        Binding("tab", "next(1)", "Next value", id="pane.next", tooltip="Highlight the next value"),
         Binding(
-            "asterisk", "next(1)", "Next", id="pane.next-pad", tooltip="The same, number pad", show=False
-        ),
-        Binding(
-            "shift+tab", "next(-1)", "Back", id="pane.back", tooltip="Highlight the one before", show=False
+            "shift+tab",
+            "next(-1)",
+            "Next",
+            id="pane.back",
+            tooltip="Highlight the one before",
+            show=False,
         ),
         Binding("enter", "keep", "Keep", id="pane.keep", tooltip="Keep what is tried; else type the value"),
     ]

@@ -45,7 +45,7 @@ def float_stick(scene: Scene) -> list[Content]:
         wet = "    " if mark is None or mark <= low else "~~~~" if mark < high else "####"
         line_here = minimum is not None and low < minimum <= high
         label = f"{high:>3.0f}" if draft.count % DRAWN == 0 else f"{high:>3.1f}"
-        rows.append(line(f"{label} |", wet, "|", ("<min", "bold ansi_yellow") if line_here else "    ", "  "))
+        rows.append(line(f"{label} |", wet, "|", ("<min", "bold $note") if line_here else "    ", "  "))
     return rows
 
 
@@ -85,11 +85,11 @@ def _line_to_draw(scene: Scene, width: int) -> list[Content]:
         return [line(("type the moisture to place the minimum line"[:width], DIM))]
     text = f"draw the minimum {units.gravity(verdict.minimum.value)} at {units.mark_up(scene.minimum)}"
     if scene.sure is not None:
-        text += f", one reading is sure from {units.mark_up(scene.sure)} on"
+        text += f", one reading sure from {units.mark_up(scene.sure)} on"
     if verdict.average is not None and width >= 70:
         average = scene.mark_of(verdict.average.value, scene.draft)
         text += f"; average at {units.mark(average)}" if average is not None else ""
-    return [line((row, "bold ansi_yellow")) for row in wrapped(text, width, "  ")]
+    return [line((row, "bold $note")) for row in wrapped(text, width, "  ")]
 
 
 def _limits(scene: Scene, value: float, width: int) -> list[Content]:
@@ -134,7 +134,7 @@ def large_figure(scene: Scene, width: int, height: int) -> Content:
     gravity = f"{units.gravity(verdict.value)} oven-dry  " if verdict.value is not None else ""
     below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
     below += [Content(text) for text in wrapped(wording.reasons(verdict)[0], width)]
-    title = f"FLOAT {scene.hand.stick.tag}  {named}"
+    title = f"FLOAT {scene.hand.stick.tag}  {named}, of {scene.draft.count} marks"
     return large(title, units.mark(mark) if mark is not None else "--", below, width, height)
 
 

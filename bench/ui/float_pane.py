@@ -17,7 +17,8 @@ from bench.core.floating import angle_of
 from bench.core.placing import mark_on, sure_on
 from bench.core.records import FloatReading, Species
 from bench.ui import float_drawing, float_values
-from bench.ui.drawing import beside, line, stack, window, wrapped
+from bench.ui.drawing import beside, line, stack, window
+from bench.ui.empty import NO_STICK, empty
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FloatDraft, start
 from bench.ui.float_drawing import Scene
@@ -25,6 +26,9 @@ from bench.ui.messages import Draft, Waiting
 
 if TYPE_CHECKING:
     from bench.core.river import River
+FIRST = replace(
+    NO_STICK, others=(("go.walk", "guides through a first reading on an invented stick, two minutes"),)
+)
 
 
 class FloatPane(FieldPane):
@@ -193,8 +197,7 @@ class FloatPane(FieldPane):
         width, height = self.size.width, self.size.height
         draft = self.draft()
         if self.hand is None or draft is None:
-            text = "No stick in the rack yet. Press t for Stock, then a to add one."
-            return stack([Content(part) for part in wrapped(text, width)])
+            return stack(empty(self, "FLOAT", FIRST, width))
         species = self.woods.get(self.hand.stick.species)
         scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft))
         if self.large:

@@ -4,18 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 from textual.screen import Screen
 
 from bench import units
 from bench.sheets import wording
+from bench.ui.actions import KeyTable, printed
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
+from bench.ui.keys import keyed
 from bench.ui.lined import Lined
 
 if TYPE_CHECKING:
     from bench.core.river import River
+
+LEAST = (60, 20)  # columns and lines that every screen can be used in
+
+
+def too_small(width: int, height: int) -> Content:
+    """What a terminal is told that is smaller."""
+    needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
+    return Content(f"This terminal is {width} x {height}. {needs}")
 
 
 class Head(Lined):
@@ -154,13 +163,15 @@ class MessageLine(Lined):
             return line((fit(f"TRIED, cannot be kept yet: {self.waiting}", self.size.width), TRIED))
         if self.drafts:
             what = ", ".join(DRAFTS.get(subject, subject) for subject in self.drafts)
-            how = "Enter keeps it, Esc drops it" if self.keeps else "f goes to Float, Enter keeps it there"
+            elsewhere = "<go.float> goes to Float, Enter keeps it there"
+            how = "Enter keeps it, Esc drops it" if self.keeps else keyed(self, elsewhere)
             text = f"TRIED, not kept ({what}): {how}"
             return line((fit(text, self.size.width), TRIED))
         return Content("")
 
 
-KEY = "bold ansi_yellow"
+KEY = "bold"
+MANY = 3  # lines of keys; more are set closer
 LOW = 24  # lines; below it the keys of other screens take one line
 
 
@@ -186,56 +197,51 @@ class KeysLine(Lined):
 
     def _pieces(self) -> list[Content]:
         """Each key with what it does."""
-        pieces = [line((key, KEY), " ", does) for key, does in self.keys]
+        pieces = [line((key, KEY), " ", (does, DIM)) for key, does in self.keys]
         if self.screen.size.height >= LOW or len(self.keys) <= self.here:
             return pieces
         others = " ".join(key for key, _ in self.keys[self.here :])
-        return [*pieces[: self.here], line((others, KEY), ": ? tells them")]
+        return [*pieces[: self.here], line((others, KEY), (keyed(self, ": <go.help> tells them"), DIM))]
 
     def _rows(self) -> list[Content]:
+        rows = self._packed("  ")
+        return rows if len(rows) <= MANY else self._packed(" ")
+
+    def _packed(self, gap: str) -> list[Content]:
+        """The keys in rows, with this gap between those that are not of this screen alone."""
         rows, row = [], Content("")
-        for piece in self._pieces():
-            if row.cell_length and row.cell_length + 2 + piece.cell_length > self.size.width:
+        for place, piece in enumerate(self._pieces()):
+            between = gap if place > self.here else "  "
+            if row.cell_length and row.cell_length + len(between) + piece.cell_length > self.size.width:
                 rows.append(row)
                 row = piece
             else:
-                row = line(row, "  ", piece) if row.cell_length else piece
+                row = line(row, between, piece) if row.cell_length else piece
         return [*rows, row]
 
     def render(self) -> Content:
         return stack(self._rows())
 
 
-_SHORT = {
-    "up": "up/dn",
-    "down": "up/dn",
-    "pageup": "pgup/dn",
-    "pagedown": "pgup/dn",
-    "left": "lt/rt",
-    "right": "lt/rt",
-    "question_mark": "?",
-    "escape": "esc",
-}
-
-
-def key_name(binding: Binding) -> str:
-    """A key as it is printed on the keyboard, or short for a pair that does the same both ways."""
-    return binding.key_display or _SHORT.get(binding.key, binding.key)
-
-
-def offered(screen: Screen[None], typing: bool) -> tuple[int, tuple[tuple[str, str], ...]]:
+def offered(screen: Screen[None], table: KeyTable, typing: bool) -> tuple[int, tuple[tuple[str, str], ...]]:
     """The keys that work now with what they do, those of the place on show first; how many those are."""
     if typing:
         keys = (("enter", "Take it"), ("esc", "Leave it"))
         return len(keys), keys
+    letters = getattr(screen.focused, "takes_letters", False)  # they are typed there
     active = [
-        item for item in screen.active_bindings.values() if item.binding.show and item.node is not screen.app
+        item
+        for item in screen.active_bindings.values()
+        if item.binding.show
+        and item.node is not screen.app
+        and not (letters and len(printed(item.binding.key)) == 1)
     ]
-    active.sort(key=lambda item: item.node is screen)
+    order = table.order()
+    active.sort(key=lambda item: (item.node is screen, order.get(item.binding.id, 0)))
     shown: dict[str, str] = {}
     here = 0
     for item in active:
         if item.binding.description not in shown:
-            shown[item.binding.description] = key_name(item.binding)
+            shown[item.binding.description] = table.shown(item.binding)
             here += item.node is not screen
     return here, tuple((key, does) for does, key in shown.items())

@@ -12,7 +12,8 @@ from textual.content import Content
 from bench.core.edits import Edit
 from bench.core.errors import Refusal, UnknownName
 from bench.core.records import Job
-from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
+from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack
+from bench.ui.empty import Empty, empty
 from bench.ui.listing import Column, Listing, alike, free_name
 from bench.ui.messages import Say
 
@@ -36,17 +37,17 @@ class Grid(Listing, Generic[Record]):
         ),
         Binding("a", "add", "Add", id="list.add", tooltip="A new row, asked for cell by cell"),
         Binding("k", "copy", "Copy", id="list.copy", tooltip="The row again, under the next free name"),
-        Binding("d", "remove", "Remove", id="list.remove", tooltip="Take the row out; u brings it back"),
+        Binding("d", "remove", "Remove", id="list.remove", tooltip="Take the row out; undo brings it back"),
         Binding(
             "slash", "only", "Only", id="list.only", tooltip="Only rows that hold a text", key_display="/"
         ),
-        Binding("n", "order", "Order", id="list.order", tooltip="By this column: rising, falling, as listed"),
-        Binding("g", "jump", "Go to", id="list.jump", tooltip="To a row by the beginning of its name"),
+        Binding("n", "order", "Sort", id="list.order", tooltip="By this column: rising, falling, as listed"),
+        Binding("g", "jump", "Find", id="list.jump", tooltip="To a row by the beginning of its name"),
     ]
 
     TITLE = ""
     KIND = ""
-    EMPTY = ""
+    EMPTY = Empty("", ("list.add", ""))
 
     # --- what a subclass says -----------------------------------------------------------------------
 
@@ -196,7 +197,7 @@ class Grid(Listing, Generic[Record]):
             return
         name = self.here
         if self._try(lambda job: self.removed(name)):
-            self.post_message(Say(f"{name} taken out; u brings it back"))
+            self.post_message(Say(f"{name} taken out; <job.undo> brings it back"))
 
     def _try(self, make: Callable[[Job], Edit]) -> bool:
         """Accept an edit that no line is open for; a refusal is said."""
@@ -254,7 +255,7 @@ class Grid(Listing, Generic[Record]):
         width, height = self.size.width, max(1, self.size.height)
         rows = [line((self.TITLE, HEAD), f"  {self.told}"[: max(0, width - len(self.TITLE))])]
         if not self.listed:
-            return stack([*rows, *(Content(text) for text in wrapped(self.EMPTY, width))])
+            return stack(empty(self, self.TITLE, self.EMPTY, width)[:height])
         columns = self.shown(width)
         titles = " ".join(column.title[: column.width].ljust(column.width) for column in columns)
         rows.append(line((titles[:width], DIM)))
@@ -276,5 +277,8 @@ class Grid(Listing, Generic[Record]):
             text, style = texts.get(column.name, ("", ""))
             here = row == self.row and column == self.column_here()
             base = f"bold {style}".strip() if row == self.row else style
-            pieces += [(fit(text, column.width), HERE if here else base), (" ", "")]
+            shown = fit(text, column.width)
+            if column.figure:
+                shown = shown.rstrip().rjust(column.width)
+            pieces += [(shown, HERE if here else base), (" ", "")]
         return line(*pieces)

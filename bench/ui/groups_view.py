@@ -14,11 +14,14 @@ from bench.core.records import SectionChoice, Species
 from bench.core.steps import Step
 from bench.sheets import break_sheet, breaking, kinds
 from bench.ui.drawing import DIM, HEAD, line, stack, wrapped
+from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, Say
 from bench.ui.trial_drawing import DOTS, dots
 from bench.ui.writing_out import Papers, WritingSheets
+
+NONE = Empty("No test has a result yet.", ("go.breaks", "goes to Breaks, where coupons are tested"))
 
 
 class GroupsView(JobWidget, WritingSheets):
@@ -122,7 +125,7 @@ class GroupsView(JobWidget, WritingSheets):
             self.post_message(Say(str(refusal), wrong=True))
             return
         told = f"the section is in {self._wood(group)} and rests on coupons of {group.base}"
-        self.post_message(Say(f"{told}; s shows it, u undoes it"))
+        self.post_message(Say(f"{told}; <go.section> shows it, <job.undo> undoes it"))
 
     def _wood(self, group: Group) -> str:
         return self.woods[group.results[0].species].name
@@ -160,8 +163,7 @@ class GroupsView(JobWidget, WritingSheets):
         width, height = self.size.width, max(1, self.size.height)
         figure, by = self.figure_here(), BY[self.by]
         if not figure:
-            told = "No test has a result yet. Press b for Breaks."
-            return stack([line(("GROUPS", HEAD)), *(Content(text) for text in wrapped(told, width))])
+            return stack(empty(self, "GROUPS", NONE, width))
         made = self.groups_here()
         here = min(self.here, len(made) - 1)
         rows = dots(

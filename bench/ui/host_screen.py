@@ -19,22 +19,20 @@ from bench.core.records import Job
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, MessageLine, RiverLines
+from bench.ui.preferences import Preferences
+from bench.ui.views import PANES
 
 if TYPE_CHECKING:
     from bench.core.river import River
 
-PANES = ("float", "section", "cuts")
-HANDED = (
-    "accepted",
-    "drafting",
-    "searching",
-    "river",
-)  # in this order: a river may change what the others are read for
+# In this order: a river may change what the others are read for.
+HANDED = ("preferences", "accepted", "drafting", "searching", "river")
 
 
 class HostScreen(Screen[None]):
     """Base of the bench screen: what is handed down, and to whom."""
 
+    preferences: var[Preferences] = var(Preferences(), init=False)
     river: var[River | None] = var(None, init=False, always_update=True)
     accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
@@ -62,7 +60,7 @@ class HostScreen(Screen[None]):
 
     def say(self, text: str, wrong: bool = False) -> None:
         """A line for the user."""
-        self.message.said = (text, wrong)
+        self.message.said = (self.shelf.keys.said(text), wrong)
 
     async def open_whole(self) -> None:
         """With the stick in hand on show: the whole job."""
@@ -154,6 +152,9 @@ class HostScreen(Screen[None]):
         """Hand the latest values to what is shown from now on."""
         if name in self.made:
             self._hand(self.made[name], *HANDED)
+
+    def watch_preferences(self) -> None:
+        self._hand_all("preferences")
 
     def watch_river(self) -> None:
         self._hand_all("river")

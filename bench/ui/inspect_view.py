@@ -19,6 +19,7 @@ from bench.core.river import River
 from bench.core.steps import Step
 from bench.sheets import defects, inspecting
 from bench.ui.drawing import DIM, HEAD, WORD_STYLE, beside, fit, line, stack, window, wrapped
+from bench.ui.empty import NO_STICK, empty
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.messages import Draft, Say
 from bench.ui.naming import read_as, read_percent
@@ -34,8 +35,16 @@ Defects = tuple[Defect, ...]
 NEW = "new"  # the field that a new defect is typed into
 # Field -> label, quantity it is read as, what may be typed.
 MEASURED = {
-    "rings": ("rings", "rings", "the fewest in any inch along the radius: 8, or 4 in 1/2; d takes it out"),
-    "slope_one": ("grain one", "slope", "slope on one face: 15 or 1:15, 0 if straight; d takes it out"),
+    "rings": (
+        "rings",
+        "rings",
+        "the fewest in any inch of radius: 8, or 4 in 1/2; <inspect.remove> takes it out",
+    ),
+    "slope_one": (
+        "grain one",
+        "slope",
+        "slope on one face: 15 or 1:15, 0 if straight; <inspect.remove> takes it out",
+    ),
     "slope_two": ("grain two", "slope", "slope on the face beside it: 15 or 1:15, 0 if straight"),
     "edge_grain": ("edge grain", "share", "share of the depth with rings at 45 degrees or more: 67"),
     "bow": ("bow", "length", "greatest gap under a straight edge, 1/16; 0 if straight"),
@@ -153,7 +162,7 @@ class InspectView(FieldPane):
         if name == "looked":
             self._tried(LookOver(stick.tag, not stick.inspection.looked))
         elif name == "moisture":
-            self.post_message(Say("moisture: Enter types it; m dries a cut-off or reads the air"))
+            self.post_message(Say("moisture: Enter types it; <go.moisture> dries a cut-off or reads the air"))
         elif name in MEASURED:
             value = getattr(stick.inspection, name)
             if value is None:
@@ -239,8 +248,7 @@ class InspectView(FieldPane):
         width, height = self.size.width, max(1, self.size.height)
         stick, hand = self.now, self.hand
         if stick is None or hand is None:
-            text = "No stick in the rack yet. Press t for Stock, then a to add one."
-            return stack([line(("INSPECT", HEAD)), *(Content(part) for part in wrapped(text, width))])
+            return stack(empty(self, "INSPECT", NO_STICK, width))
         rows = self._head(stick, width)
         first = len(rows)
         foot = self._documents(hand, width)[: max(0, height - first - 6)]

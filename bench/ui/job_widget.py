@@ -17,8 +17,6 @@ from bench.ui.typing_line import TypingWidget
 if TYPE_CHECKING:
     from bench.core.river import River
 
-NO_STICK = "No stick in the rack yet. Press t for Stock, then a to add one."
-
 
 class JobWidget(TypingWidget):
     """Base of panes, lists and screens that work on the job."""

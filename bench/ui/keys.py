@@ -7,13 +7,22 @@ widget that an earlier key has moved the focus to.
 """
 
 from textual import events
+from textual.widget import Widget
 
+from bench.ui.actions import KeyTable
 from bench.ui.lined import Lined
+
+
+def keyed(widget: Widget, text: str) -> str:
+    """A text that names actions (`press <go.stock>`), with the keys that they have."""
+    table: KeyTable | None = getattr(widget.screen, "key_table", None)
+    return text if table is None else table.said(text)  # a widget may stand on a screen without actions
 
 
 class KeyWidget(Lined, can_focus=True):
     """Base of everything that has the focus."""
 
+    takes_letters = False  # whether a letter is typed here, and runs nothing
     _holding = False  # waiting for an answer that the next key depends on
     _kept_keys: tuple[events.Key, ...] = ()  # keys that came in the meantime
 

@@ -81,6 +81,7 @@ class Column:
     choices: tuple[str, ...] = ()  # turned with Enter instead of typed
     asked: bool = False  # asked for, one after the other, when a row is added
     measured: bool = False  # never copied from another row
+    figure: bool = False  # set to the right, so that the points stand below one another
 
 
 class Listing(JobWidget):

@@ -118,3 +118,23 @@ class OpenParcel(Message):
 
 class Search(Message):
     """Look for a better layout in the background, or stop looking."""
+
+
+class DoAction(Message):
+    """Do what an action says, by its id."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+
+
+class ChangeLook(Message):
+    """A preference of the user's, changed at once and kept for every job."""
+
+    def __init__(self, name: str, value: str) -> None:
+        super().__init__()
+        self.name, self.value = name, value
+
+
+class WalkThrough(Message):
+    """Show the guided first reading."""

@@ -1,6 +1,6 @@
 """What the reading screens say: the working of the pane on show, the record, the keys."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from textual.content import Content
 from textual.widget import Widget
@@ -19,12 +19,13 @@ from bench.core.river import River
 from bench.core.sectioning import SectionView
 from bench.core.steps import Step
 from bench.sheets import wording
+from bench.sheets.screens import HELP
 from bench.sheets.telling import told
 from bench.sheets.working import lines as working_lines
-from bench.ui.drawing import DIM, HEAD, line, wrapped
-from bench.ui.frame import key_name
+from bench.ui.actions import KeyTable
+from bench.ui.drawing import DIM, HEAD, TRIED, line, wrapped
 
-__all__ = ["bench_steps", "keys_page", "missing", "told", "working_page"]
+__all__ = ["bench_steps", "help_page", "missing", "told", "working_page"]
 
 
 def bench_steps(river: River | None, woods: Mapping[str, Species], pane: str) -> tuple[Step, ...]:
@@ -61,7 +62,8 @@ def missing(river: River | None, pane: str) -> str:
         return wording.reasons(river.hand.verdict)[0]
     if river is not None and pane == "section":
         return str(river.section.refusal)
-    return "nothing has been worked out yet"
+    then = {"float": "<go.stock> goes to Stock, where sticks are added", "cuts": "<go.parts> goes to Parts"}
+    return f"nothing has been worked out yet; {then.get(pane, '<go.float> goes to Float')}"
 
 
 def working_page(steps: Sequence[Step], why: str, system: str, width: int) -> list[Content]:
@@ -85,15 +87,22 @@ def _kept(text: str, width: int, indent: str) -> list[str]:
     ]
 
 
-def keys_page(groups: Iterable[tuple[str, type[Widget]]], width: int) -> list[Content]:
-    """Every key, by where it works."""
+def help_page(name: str, table: KeyTable, here: tuple[type[Widget], ...], width: int) -> list[Content]:
+    """What the screen is for, its method in short, and every key: those that work here first."""
+    about = HELP.get(name)
     rows: list[Content] = []
-    for title, kind in groups:
-        rows.append(line((title, HEAD)))
-        for binding in kind.__dict__["BINDINGS"]:
-            if not binding.show:
-                continue  # the other way of a pair, or the same on the number pad
-            text = binding.tooltip or binding.description
-            rows.append(line((f"  {key_name(binding):<12}", "bold ansi_yellow"), text[: max(0, width - 14)]))
-    rows += [Content(""), *(line((part, DIM)) for part in wrapped(wording.CAUTION, width))]
-    return rows
+    if about is not None:
+        rows += [line((part, "bold")) for part in wrapped(about.what, width)]
+        rows += [Content(part) for text in about.method for part in ("", *wrapped(table.said(text), width))]
+        if about.caution:
+            rows += [Content(""), *(line((part, TRIED)) for part in wrapped(about.caution, width))]
+    groups = dict.fromkeys(action.where for action in table.actions)
+    mine = [where for where in groups if any(a.where == where and a.kind in here for a in table.actions)]
+    everywhere = next(iter(groups))
+    for where in (*mine, everywhere, *(other for other in groups if other not in (*mine, everywhere))):
+        rows += [Content(""), line((where, HEAD), ("  here" if where in mine else "", DIM))]
+        for action in table.actions:
+            if action.where == where and (not action.twin or action.id in table.changed):
+                key = line((f"  {table.name(action):<12}", "bold"))
+                rows.append(line(key, (action.tells or action.does)[: max(0, width - 14)]))
+    return [*rows, Content(""), *(line((part, DIM)) for part in wrapped(wording.CAUTION, width))]

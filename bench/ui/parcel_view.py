@@ -90,7 +90,7 @@ class ParcelView(Picked):
         return said or [("the same in both", DIM)]
 
     def empty(self) -> str:
-        return "No parcel is open. r goes to the record, j there reads one."
+        return "No parcel is open. <go.record> goes to the record, <record.bring> there reads one."
 
     # --- keys ----------------------------------------------------------------------------------------
 
@@ -150,4 +150,4 @@ class ParcelView(Picked):
             return
         self.parcel = None
         self.post_message(GoTo("record"))
-        self.post_message(Say(f"{parcel.what} of {parcel.source} brought in; u takes all of it out again"))
+        self.post_message(Say(f"{parcel.what} of {parcel.source} brought in; <job.undo> takes all of it out"))

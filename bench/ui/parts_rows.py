@@ -16,6 +16,7 @@ from bench.core.river import SizedPart
 from bench.sheets import inspecting, left_out, parts_cells, wording
 from bench.sheets.sections import SHAPE
 from bench.ui.drawing import DIM, WRONG, line, wrapped
+from bench.ui.empty import Empty
 from bench.ui.files import Files
 from bench.ui.listing import Column, SortKey
 from bench.ui.naming import read_as, species_key
@@ -32,7 +33,11 @@ class PartsRows(TableList[Part]):
 
     TITLE = "PARTS"
     KIND = "part"
-    EMPTY = "No parts yet. Press a to add one, or j to take a list from a file."
+    EMPTY = Empty(
+        "No parts yet.",
+        ("list.add", "adds the first part of the drawing, asked for cell by cell"),
+        (("parts.from-file", "takes a list from a file"),),
+    )
 
     def __init__(self, woods: dict[str, Species], files: Files) -> None:
         super().__init__("parts", files)
@@ -49,7 +54,7 @@ class PartsRows(TableList[Part]):
         wood = "species by key or name, as in Species: sitka_spruce, white ash"
         return (
             Column("name", parts_cells.PART, 15, "a name of your own", asked=True),
-            Column("quantity", parts_cells.PIECES, 6, "a whole number", asked=True),
+            Column("quantity", parts_cells.PIECES, 6, "a whole number", asked=True, figure=True),
             Column("length", "length", 10, "finished: 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("width", "width", 8, section, asked=True),
             Column("depth", "depth", 8, section, asked=True),

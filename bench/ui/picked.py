@@ -8,6 +8,7 @@ from textual.reactive import var
 
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
+from bench.ui.keys import keyed
 
 
 class Picked(JobWidget):
@@ -75,7 +76,7 @@ class Picked(JobWidget):
         top = max(0, min(here - room // 2, count - room))
         rows = [self._drawn(place, here, width) for place in range(top, min(count, top + room))]
         if not count:
-            rows = [Content(text) for text in wrapped(self.empty(), width)][:room]
+            rows = [Content(text) for text in wrapped(keyed(self, self.empty()), width)][:room]
         rows += [Content("")] * (room - len(rows))
         return stack([top_line, *rows, *([Content("")] if foot else []), *foot])
 

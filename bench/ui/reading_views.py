@@ -20,7 +20,7 @@ class Reader(KeyWidget):
 
     BINDINGS = [
         Binding("down", "scroll(1)", "Down", id="read.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Up", id="read.up", tooltip="One line up", show=False),
+        Binding("up", "scroll(-1)", "Down", id="read.up", tooltip="One line up", show=False),
         Binding("pagedown", "scroll(15)", "Page", id="read.page", tooltip="A page down"),
         Binding("pageup", "scroll(-15)", "Page", id="read.page-up", tooltip="A page up", show=False),
     ]
@@ -50,6 +50,9 @@ class Reader(KeyWidget):
         more = f"  lines {self.top + 1} to {min(len(lines), self.top + room)} of {len(lines)}"
         head = line((self.title, HEAD), (more if len(lines) > room else "", DIM))
         return stack([head, *lines[self.top : self.top + room]])
+
+
+NAMES, NARROW = 34, 27  # columns of a name and of its figure before the point
 
 
 class SpeciesView(KeyWidget):
@@ -113,8 +116,9 @@ class SpeciesView(KeyWidget):
         )
 
     def _figures(self, species: Species, width: int) -> list[Content]:
-        rows = [line((text, "ansi_yellow")) for fault in self.faults for text in wrapped(fault, width)]
-        rows += [line((text, "ansi_yellow")) for text in wrapped(lacking.line(species), width)]
+        rows = [line((text, "$note")) for fault in self.faults for text in wrapped(fault, width)]
+        rows += [line((text, "$note")) for text in wrapped(lacking.line(species), width)]
+        names = NAMES if width >= 70 else NARROW
         for figure in sorted(species.figures, key=_order):
             basis = ", ".join(
                 part
@@ -127,14 +131,17 @@ class SpeciesView(KeyWidget):
             )
             unit = "" if figure.unit == "-" else f" {figure.unit}"
             name = figure.quantity.replace("_", " ")
-            rows.append(line(f"{name} ", (f"{figure.printed}{unit}", "bold"), f"  {basis}"))
+            whole, point, _ = figure.printed.partition(".")
+            # The points below one another; a name that is too long pushes its figure out.
+            lead = f"{name} {whole:>{max(0, names - len(name) - 1)}}"
+            figures = f"{point}{figure.printed[len(whole) + 1 :]}{unit}" if point else unit
+            bold = lead[len(lead) - len(whole) :]
+            rows.append(line(lead[: len(lead) - len(whole)], (f"{bold}{figures}", "bold"), f"  {basis}"))
             standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[
                 figure.standing
             ]
             unused = "" if figure.used else "NOT USED  "
-            rows.append(
-                line("  ", (standing + unused, "ansi_yellow"), (f"{figure.source} {figure.where}", DIM))
-            )
+            rows.append(line("  ", (standing + unused, "$note"), (f"{figure.source} {figure.where}", DIM)))
             rows += (
                 [line((text, DIM)) for text in wrapped("  " + figure.note, width - 2, "  ")]
                 if figure.note
@@ -142,7 +149,7 @@ class SpeciesView(KeyWidget):
             )
         if species.origin != "ours":
             own = f"with your own file {species.origin}"
-            rows += [line((text, "ansi_yellow")) for text in wrapped(own, width)]
+            rows += [line((text, "$note")) for text in wrapped(own, width)]
         for statement in species.statements:
             text = f"{statement.text} ({statement.source} {statement.where})"
             rows += [line(part) for part in wrapped(text, width)]

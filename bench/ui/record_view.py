@@ -126,7 +126,8 @@ class RecordView(Picked, WritingSheets):
         return [*said[:MOST], *more] or ["nothing of the job itself"]
 
     def empty(self) -> str:
-        return f"No entry of {self.wanted.write()}. / asks for another, n shows all again."
+        then = "<record.only> asks for another, <record.alike> shows all again"
+        return f"No entry of {self.wanted.write()}. {then}."
 
     # --- keys ----------------------------------------------------------------------------------------
 

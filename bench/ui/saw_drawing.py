@@ -120,7 +120,12 @@ def drawn(river: River, step: SawStep, width: int) -> list[Content]:
 
 
 def below(
-    river: River, step: SawStep, text: Sequence[Told], changed: Sequence[str], size: tuple[int, int]
+    river: River,
+    step: SawStep,
+    text: Sequence[Told],
+    changed: Sequence[str],
+    more: str,
+    size: tuple[int, int],
 ) -> list[Content]:
     """The stick, what is said of the cut and what was laid out anew, in what the figures leave of the room"""
     width, height = size
@@ -131,17 +136,17 @@ def below(
             break
         shown = [one for one in shown if one.keep != keep]
     rows = [row for one in shown for row in one.rows]
-    return rows + changes(changed, width, max(1, height - BIG - len(rows)))
+    return rows + changes(changed, more, width, max(1, height - BIG - len(rows)))
 
 
-def changes(changed: Sequence[str], width: int, room: int) -> list[Content]:
-    """What the last thing that happened moved, in so many rows."""
+def changes(changed: Sequence[str], more: str, width: int, room: int) -> list[Content]:
+    """What the last thing that happened moved, in so many rows; `more` says how all of it is seen."""
     if not changed:
         return []
     rows = [line((row, TRIED)) for text in changed for row in wrapped(text, width, "  ")]
     if len(rows) < room:
         return [line((f"LAID OUT ANEW, {len(changed)} changed", WRONG)), *rows]
-    title = f"LAID OUT ANEW, {len(changed)} changed: v shows all"
+    title = f"LAID OUT ANEW, {len(changed)} changed: {more}"
     return [line((title[:width], WRONG)), *rows[: max(0, room - 1)]]
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from textual import on
 
 from bench.core.history import Entry
+from bench.ui.keys import keyed
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
 from bench.ui.saved_screen import SavedScreen
 from bench.ui.searching import Searcher, SearchFound, SearchMoved
@@ -82,7 +83,8 @@ class SawScreen(SavedScreen):
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
         if message.problem is self.searcher.problem:
-            self.searching = f"looking for a better layout: {message.percent} %; k stops"
+            said = f"looking for a better layout: {message.percent} %; <cuts.search> stops"
+            self.searching = keyed(self, said)
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:

@@ -23,12 +23,13 @@ from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
+from bench.ui.keys import keyed
 from bench.ui.listing import free_name
 from bench.ui.messages import Say
 from bench.ui.naming import read_as
 from bench.ui.saw_drawing import BIG, below, big, changes, cut_figures, cut_text, head, rip_figures, rip_text
 
-NOTHING = "Nothing is laid out to cut. Press p for Parts, t for Stock, c for the layout."
+NOTHING = "Nothing is laid out to cut: <go.cuts> shows the layout, <go.parts> Parts, <go.stock> Stock."
 TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops it"
 # A key held down comes again after up to two thirds of a second, and no cut is made in less.
 ONCE, APART_S = frozenset({"space", "enter", "k"}), 0.75
@@ -324,24 +325,26 @@ class SawView(JobWidget):
         left = sum(sized.part.quantity - sized.made for sized in river.parts)
         if left <= 0:
             return wording.all_cut(done)
-        return f"{done} cut, nothing more is laid out: {left} without a place; c, then v says why"
+        why = "<go.cuts>, then <cuts.view> says why"
+        return f"{done} cut, nothing more is laid out: {left} without a place; {why}"
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
         step, after = self.step_here()
-        river = self.river
+        river, more = self.river, keyed(self, "<saw.moved> shows all")
         if river is None or step is None:
-            rows = [line(("SAW", HEAD)), *(Content(text) for text in wrapped(self._nothing(), width))]
-            return stack([*rows, *changes(self.changed, width, height - len(rows))][:height])
+            told = wrapped(keyed(self, self._nothing()), width)
+            rows = [line(("SAW", HEAD)), Content(""), *(Content(text) for text in told)]
+            return stack([*rows, *changes(self.changed, more, width, height - len(rows))][:height])
         if self._drawn[0] != _place(step):
             self._drawn = (_place(step), self.clock())
         ripped = self._rip(step)
         rows = [head(river, step, ripped is not None, width)]
         if self.listing:
-            return stack([*rows, *changes(self.changed, width, height - 1)][:height])
+            return stack([*rows, *changes(self.changed, more, width, height - 1)][:height])
         found = cut_figures(river, step) if ripped is None else rip_figures(river, ripped)
         text = cut_text(river, step, after, width) if ripped is None else rip_text(river, ripped, width)
-        said = below(river, step, text, self.changed, (width, height - 1))
+        said = below(river, step, text, self.changed, more, (width, height - 1))
         said = said[: max(2, height - 1 - BIG)]  # stop and fence before all else
         rows += big(found, width, height - 1 - len(said))
         return stack([*rows, *said][:height])

@@ -12,14 +12,15 @@ from bench.core import tolerance
 from bench.core.capacities import Part
 from bench.core.errors import Refusal
 from bench.core.records import Species
-from bench.core.resizing import CAPACITIES, Resized
+from bench.core.resizing import AS_DRAWN, CAPACITIES, Resized
 from bench.core.sectioning import SectionView
 from bench.core.strength import gravity_12
 from bench.sheets import estimating, ranking, sections, wording
-from bench.ui.drawing import DIM, HEAD, WRONG, fit, large, line, wrapped
+from bench.ui.drawing import DIM, HEAD, WRONG, fit, line, stack, wrapped
+from bench.ui.saw_drawing import big
 
 PAGES = ("ratios", "table", "picture", "slips", "said")
-WEAK = "bold ansi_yellow"
+WEAK = "bold $note"
 SCALE = "new, to one scale"
 SOLID, HOLLOW = "█", " "
 
@@ -92,7 +93,7 @@ def alone(
 def _figures(view: SectionView, system: str) -> str:
     """Which figures both woods are compared by."""
     if view.estimate is not None:
-        return f"strengths ESTIMATED from gravity and grain of {view.measured}: e shows the band"
+        return f"strengths ESTIMATED from gravity and grain of {view.measured}: Evidence has the band"
     if view.coupons is not None:
         return sections.coupons_in_brief(view.coupons, system)
     if view.measured:
@@ -197,12 +198,16 @@ def slips(view: SectionView, system: str, columns: int) -> list[Content]:
     return [*rows, *(Content(text) for text in ranking.slip_table(table, system, columns))]
 
 
+SIDES = ("WIDTH", "DEPTH")
+
+
 def large_figure(view: SectionView, resized: Resized, width: int, height: int, system: str) -> Content:
-    """The size to set the saw to, alone: the drawing's depth in the new wood."""
-    below = [
-        Content(""),
-        *_labelled("shop size ", sections.shop_size(resized, system), width, "bold"),
-        *_price(view, resized, width),
-    ]
-    number = units.length_up(resized.shop[1], system, 3).split()[0]
-    return large("SECTION  depth, shop size", number, below, width, height)
+    """The sizes to set the saw to, alone, as the saw and the cut list say them."""
+    below = [Content(""), *_labelled("shop size ", sections.shop_size(resized, system), width, "bold")]
+    below += _price(view, resized, width)
+    sizes = resized.shop_sizes
+    round_ = "diameter" in sizes
+    named = {"DIAMETER": sizes["diameter"]} if round_ else dict(zip(SIDES, resized.shop, strict=True))
+    found = [(name, units.shop(size, AS_DRAWN, system)) for name, size in named.items()]
+    head = line(("SECTION", HEAD), f"  {sections.in_brief(view)}"[: max(0, width - 7)])
+    return stack([head, *big(found, width, height - 2 - len(below)), *below][: max(1, height)])

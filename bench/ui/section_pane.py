@@ -20,6 +20,7 @@ from bench.ui import section_drawing, section_values
 from bench.ui.drawing import DIM, HEAD, WRONG, beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.files import Files
+from bench.ui.keys import keyed
 from bench.ui.messages import Draft, Say
 from bench.ui.stepping import turned
 from bench.ui.writing_out import Papers, WritingSheets
@@ -139,7 +140,7 @@ class SectionPane(FieldPane, WritingSheets):
             return
         sections = list(dict.fromkeys((part.width, part.depth) for part in self.river.job.parts))
         if not sections:
-            self.post_message(Say("no parts yet: press p for Parts, then a to add one"))
+            self.post_message(Say("no parts yet: <go.parts> goes to Parts, where they are added"))
             return
         here = (self.now.width.exact, self.now.depth.exact)
         place = next((i for i, (w, d) in enumerate(sections) if (w.exact, d.exact) == here), -1)
@@ -233,7 +234,10 @@ class SectionPane(FieldPane, WritingSheets):
             under, after = section_drawing.beneath(view, self.woods, width, self.system)
             room = height - len(rows) - 4  # some of the values must be seen
             if len(under) > room:
-                under = [*under[: max(0, room - 1)], line(("v shows all that is to be said"[:width], WRONG))]
+                under = [
+                    *under[: max(0, room - 1)],
+                    line((keyed(self, "<section.page> shows all that is to be said")[:width], WRONG)),
+                ]
             rows += under
         return rows, after
 
@@ -244,7 +248,10 @@ class SectionPane(FieldPane, WritingSheets):
         table = section_drawing.ratios(resized, columns)
         if len(table) <= room:
             return table
-        return [*table[: max(0, room - 1)], line(("v shows all capacities"[:columns], DIM))][:room]
+        return [
+            *table[: max(0, room - 1)],
+            line((keyed(self, "<section.page> shows all capacities")[:columns], DIM)),
+        ][:room]
 
     def _alone(self, view: SectionView, resized: Resized, width: int, height: int) -> list[Content]:
         """A page without the values, so that all of it is seen."""

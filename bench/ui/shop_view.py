@@ -6,15 +6,18 @@ from fractions import Fraction
 
 from textual.binding import Binding
 from textual.content import Content
+from textual.reactive import var
 
 from bench.core.edits import ChangeSettings, Edit, NameJob
 from bench.core.limits import AC4313, ANC19, STRICTER
 from bench.core.records import Settings, with_field
-from bench.ui.drawing import DIM, HEAD, line, stack, window, wrapped
+from bench.ui.drawing import DIM, HEAD, fit, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
-from bench.ui.messages import Draft, Say
+from bench.ui.messages import ChangeLook, Draft, Say
 from bench.ui.naming import read_as
+from bench.ui.preferences import CHARACTERS, Preferences
 from bench.ui.stepping import SIDE_STEP, next_step, turned
+from bench.ui.themes import LOOKS
 
 LABELS = {
     "kerf": ("kerf", "width of the saw cut"),
@@ -22,7 +25,7 @@ LABELS = {
     "margin": ("margin", "clear on each side of a defect"),
     "squaring": ("squaring", "added to a part, both ends together"),
     "least_offcut": ("offcut", "shorter leftovers are waste"),
-    "rip_kerf": ("rip kerf", "of a cut along the grain; d: as the kerf"),
+    "rip_kerf": ("rip kerf", "of a cut along the grain"),
     "edge": ("edge", "off a plank's width before it is ripped"),
     "planing": ("planing", "off each face not at its finished size"),
     "least_piece": ("shortest", "length in a scarfed part"),
@@ -31,13 +34,24 @@ LABELS = {
 DOCUMENTS = {STRICTER: "the stricter", ANC19: "ANC-19", AC4313: "AC 43.13-1B"}
 # Own limit -> label, quantity it is read as, what it does, what may be typed. Each only ever makes stricter.
 HOUSE = {
-    "gravity_over": ("gravity +", "gravity", "least excess over the minimum", "say 0.02; d: none"),
-    "rings": ("rings", "rings", "fewest per inch", "say 8; d: none"),
-    "slope": ("grain", "slope", "steepest, both faces together", "say 1:18; d: none"),
-    "moisture_low": ("driest", "moisture", "least moisture", "say 8.5; d: none"),
-    "moisture_high": ("wettest", "moisture", "most moisture", "say 11; d: none"),
-    "knot": ("knot", "length", "greatest diameter", "say 1/8; d: none"),
+    "gravity_over": (
+        "gravity +",
+        "gravity",
+        "least excess over the minimum",
+        "say 0.02; <shop.remove>: none",
+    ),
+    "rings": ("rings", "rings", "fewest per inch", "say 8; <shop.remove>: none"),
+    "slope": ("grain", "slope", "steepest, both faces together", "say 1:18; <shop.remove>: none"),
+    "moisture_low": ("driest", "moisture", "least moisture", "say 8.5; <shop.remove>: none"),
+    "moisture_high": ("wettest", "moisture", "most moisture", "say 11; <shop.remove>: none"),
+    "knot": ("knot", "length", "greatest diameter", "say 1/8; <shop.remove>: none"),
 }
+# Preference -> label, what it is.
+LOOK = {
+    "theme": ("screen", "dark, light or contrast; for every job"),
+    "characters": ("characters", "how lines are drawn; for every job"),
+}
+SAYS, NEARER = 36, 28  # column in which it stands what a setting is
 OF_DOCUMENT = "whose limits govern; both are shown"
 TEXT = (
     "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never "
@@ -52,9 +66,14 @@ class ShopView(FieldPane):
         Binding("d", "remove", "Remove", id="shop.remove", tooltip="Take a limit of your own out"),
     ]
 
+    preferences: var[Preferences] = var(Preferences(), init=False)
+
     def __init__(self) -> None:
         super().__init__(id="shop")
         self.tried: Settings | None = None
+
+    def watch_preferences(self) -> None:
+        self.refresh()
 
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChangeSettings" in subjects:
@@ -90,11 +109,18 @@ class ShopView(FieldPane):
         return (
             Field("job", "job", name, "a name of your own"),
             *lengths,
-            Field("sizes", "sizes", sizes, "that the tools can be set to: 1/2, 5/8, 3/4; d: any step"),
+            Field(
+                "sizes",
+                "sizes",
+                sizes,
+                "that the tools can be set to: 1/2, 5/8, 3/4; <shop.remove>: any step",
+            ),
             Field("use_held", "on hold", held),
             Field("units", "units", units_shown),
             Field("document", "limits of", DOCUMENTS[now.document]),
             *own,
+            Field("theme", LOOK["theme"][0], self.preferences.theme),
+            Field("characters", LOOK["characters"][0], CHARACTERS[self.preferences.characters]),
         )
 
     def _try_settings(self, changed: Settings) -> None:
@@ -109,10 +135,14 @@ class ShopView(FieldPane):
             self.post_message(Say("job: Enter types a new name"))
             return
         if name == "sizes":
-            self.post_message(Say("sizes: Enter types the list, d takes it out"))
+            self.post_message(Say("sizes: Enter types the list, <shop.remove> takes it out"))
             return
         if name.startswith("house "):
-            self.post_message(Say("a limit of your own: Enter types it, d takes it out"))
+            self.post_message(Say("a limit of your own: Enter types it, <shop.remove> takes it out"))
+            return
+        if name in LOOK:
+            offered = LOOKS if name == "theme" else tuple(CHARACTERS)
+            self.post_message(ChangeLook(name, turned(offered, getattr(self.preferences, name), sign)))
             return
         if name == "use_held":
             changed = replace(now, use_held=not now.use_held)
@@ -171,18 +201,27 @@ class ShopView(FieldPane):
 
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
-        foot = [line((part, DIM)) for part in wrapped(TEXT, width)]
-        rows = []
-        for field, value in zip(self.fields(), self.field_lines(36, 13), strict=True):
-            says = (
-                HOUSE[field.name.removeprefix("house ")][2]
-                if field.name.startswith("house ")
-                else OF_DOCUMENT
-                if field.name == "document"
-                else "where they are few, a side goes up to the next"
-                if field.name == "sizes"
-                else LABELS.get(field.name, ("", ""))[1]
-            )
-            rows.append(line(value, "  ", (says[: max(0, width - 38)], DIM)))
-        shown = window(rows, self.at, max(3, height - 1 - len(foot)))
-        return stack([line(("SHOP", HEAD)), *shown, *foot][:height])
+        fields = self.fields()
+        column = SAYS if width >= 70 else NEARER
+        values = self.field_lines(column - 2, 13)
+        rows = [_row(field, value, column, width) for field, value in zip(fields, values, strict=True)]
+        foot = [Content(""), *(line((part, DIM)) for part in wrapped(TEXT, width))]
+        if len(rows) + len(foot) + 1 > height:
+            foot = []  # the help says it too
+        room = max(3, height - 1 - len(foot))
+        more = f"  {self.at + 1} of {len(fields)}" if len(rows) > room else ""
+        return stack([line(("SHOP", HEAD), (more, DIM)), *window(rows, self.at, room), *foot][:height])
+
+
+def _row(field: Field, value: Content, column: int, width: int) -> Content:
+    """A setting, with what it is in a column of its own."""
+    gap = " " * max(2, column - value.cell_length)
+    return line(value, gap, (fit(_says(field.name), width - column).rstrip(), DIM))
+
+
+def _says(name: str) -> str:
+    """What a setting is."""
+    if name.startswith("house "):
+        return HOUSE[name.removeprefix("house ")][2]
+    more = {"document": OF_DOCUMENT, "sizes": "where few, a side goes up to the next"}
+    return more.get(name) or (LOOK.get(name) or LABELS.get(name) or ("", ""))[1]

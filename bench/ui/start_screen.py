@@ -1,56 +1,104 @@
-"""The first start: the caution, and a name for the job."""
+"""The first start: the caution, a name for the job, and the unit of its lengths."""
 
 from collections.abc import Callable, Sequence
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
+from textual.content import Content
+from textual.events import Resize
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from bench.core.errors import Refusal
 from bench.core.history import Entry, History
 from bench.sheets import wording
+from bench.ui.drawing import DIM, HEAD, HERE, line
+from bench.ui.frame import LEAST, too_small
 
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
-Start = Callable[[str], Opened]
+Start = Callable[[str, str], Opened]  # of a name and a unit
+UNITS = {"in": "inches", "mm": "millimetres"}
+KEYS = (
+    ("enter", "starts the job"),
+    ("up/dn", "the other unit"),
+    ("tab", "a guided first reading, invented, two minutes"),
+    ("esc", "leaves"),
+)
+LOW = 24  # lines; below it nothing is set apart
 
 
 class StartScreen(Screen[None]):
     """Asks once; a name that cannot be used stays to be mended."""
 
     BINDINGS = [
+        Binding("up,down", "turn", "Unit", id="start.unit", tooltip="The other unit"),
+        Binding("tab", "walk", "Walk", id="start.walk", tooltip="A first reading on an invented stick"),
+        Binding("f3", "walk", "Walk", id="start.walk-too", tooltip="The same", show=False),
         Binding("escape", "leave", "Leave", id="start.leave", tooltip="Leave without starting a job"),
         Binding("ctrl+q", "leave", "Leave", id="start.leave-too", tooltip="Leave", show=False, priority=True),
     ]
 
-    def __init__(self, start: Start, begin: Callable[[Opened], None], place: str) -> None:
+    def __init__(
+        self, start: Start, begin: Callable[[Opened], None], walk: Callable[[], None], place: str
+    ) -> None:
         super().__init__()
-        self.start, self.begin, self.place = start, begin, place
+        self.start, self.begin, self.walk, self.place = start, begin, walk, place
+        self.units = "in"
 
     def compose(self) -> ComposeResult:
-        yield Static("TENTHMARK\n\nFloat readings, sections and cut lists for wooden aircraft.", markup=False)
-        yield Static("\n" + wording.CAUTION, id="caution", markup=False)
-        yield Static(f"\nA new job, kept in {self.place}", markup=False)
-        yield Static("Its name, say the aircraft and the part of it:", markup=False)
+        yield Static(
+            line(("TENTHMARK", HEAD), "  float readings, sections and cut lists for wooden aircraft")
+        )
+        yield Static(wording.CAUTION, id="caution", markup=False)
+        yield Static(
+            line(("A new job: its name, say the aircraft and the part of it", "bold")), id="ask-name"
+        )
         entry = Input(id="job-name", compact=True, max_length=40)
         entry.cursor_blink = False
         yield entry
+        yield Static("", id="ask-unit")
         yield Static("", id="start-said", markup=False)
-        yield Static("\nenter Start   esc Leave", markup=False)
+        keys = [line((key.rjust(7), "bold"), "  ", (does, DIM)) for key, does in KEYS]
+        yield Static(Content("\n").join(keys), id="start-keys")
+        yield Static("", id="too-small")
+        told = f"It is kept in {self.place}\nTo look round in an invented job first: tenthmark demo"
+        yield Static(line((told, DIM)), id="start-place")
 
     def on_mount(self) -> None:
+        self._show_unit()
         self.query_one(Input).focus()
+
+    def on_resize(self, event: Resize) -> None:
+        width, height = event.size.width, event.size.height
+        self.set_class(height < LOW, "low")
+        self.set_class(width < LEAST[0] or height < LEAST[1], "small")
+        self.query_one("#too-small", Static).update(too_small(width, height))
+
+    def _show_unit(self) -> None:
+        pieces = [(f" {name} ", HERE if unit == self.units else "") for unit, name in UNITS.items()]
+        marks = [">" if unit == self.units else " " for unit in UNITS]
+        shown = [piece for pair in zip(marks, pieces, strict=True) for piece in pair]
+        self.query_one("#ask-unit", Static).update(line(("Lengths in ", "bold"), *shown))
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:
         try:
-            opened = self.start(event.value)
+            opened = self.start(event.value, self.units)
         except Refusal as refusal:
             self.query_one("#start-said", Static).update(str(refusal))
             return
         self.dismiss()
         self.begin(opened)
+
+    def action_turn(self) -> None:
+        """The other unit."""
+        self.units = "mm" if self.units == "in" else "in"
+        self._show_unit()
+
+    def action_walk(self) -> None:
+        """A guided first reading; afterwards this screen is here again."""
+        self.walk()
 
     def action_leave(self) -> None:
         """Leave without a job."""

@@ -60,7 +60,7 @@ def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: 
             cells[place] = (char, style)
 
     for defect in stick.defects:
-        style = "ansi_yellow" if defect.kind in KEPT_IN else "ansi_red"
+        style = "$note" if defect.kind in KEPT_IN else "$bad"
         low, high = sorted((defect.start.exact, defect.end.exact))
         fill(low, high, inspecting.letter(defect.kind), style)
     for cut in sawn:

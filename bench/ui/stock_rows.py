@@ -15,6 +15,7 @@ from bench.core.limits import SMALL_PART, SOLID_SPAR, SPAR_FLANGE
 from bench.core.records import Inspection, Job, Species, Stick, Typed, inches, with_field
 from bench.sheets import defects, inspecting, wording
 from bench.ui.drawing import DIM, WORD_STYLE, WRONG, fit, line
+from bench.ui.empty import Empty
 from bench.ui.gravity_scale import LEGEND, WIDTH, scale
 from bench.ui.grid import Column, Grid
 from bench.ui.listing import SortKey
@@ -33,7 +34,11 @@ class StockRows(Grid[Stick]):
 
     TITLE = "STOCK"
     KIND = "stick"
-    EMPTY = "The rack is empty. Press a to add a stick, or j to take a list from a file."
+    EMPTY = Empty(
+        "The rack is empty.",
+        ("list.add", "adds the first stick, asked for cell by cell"),
+        (("stock.from-file", "takes a list from a file"),),
+    )
 
     def __init__(self, woods: dict[str, Species]) -> None:
         super().__init__(id="stock")
@@ -49,7 +54,7 @@ class StockRows(Grid[Stick]):
             Column("species", "wood", 12, wood, asked=True),
             Column("length", "length", 8, "60, 34 3/8, 2' 6\", 900 mm", asked=True),
             Column("section", "section", 11, section, asked=True),
-            Column("moisture", "moist.", 6, MOISTURE, asked=True, measured=True),
+            Column("moisture", "moist.", 6, MOISTURE, asked=True, measured=True, figure=True),
             Column("gravity", "G dry", 5),
             Column("scale", "G on a scale", WIDTH),
             Column("uses", "good for", 12),

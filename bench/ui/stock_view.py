@@ -130,7 +130,7 @@ class StockView(StockRows, WritingOut):
         sticks = sheet.sticks
         self.accept(lambda job: PutSticks(sticks))
         self.awaited = sticks[0].tag
-        self.post_message(Say(f"{_count(len(sticks))} taken; u takes them out again"))
+        self.post_message(Say(f"{_count(len(sticks))} taken; <job.undo> takes them out again"))
 
 
 def _count(sticks: int) -> str:

@@ -135,7 +135,7 @@ class TableList(Grid[Record], WritingOut):
     def _import(self, found: Found[Record]) -> None:
         self.accept(lambda job: self.put_all(found.records))
         self.awaited = found.names[0]
-        self.post_message(Say(f"{self._counted(len(found.records))} taken; u takes them out again"))
+        self.post_message(Say(f"{self._counted(len(found.records))} taken; <job.undo> takes them out again"))
 
     def _counted(self, count: int) -> str:
         return f"{count} {self.KIND}{'' if count == 1 else 's'}"

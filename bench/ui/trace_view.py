@@ -107,7 +107,8 @@ class TraceView(Picked):
         return ((fit(row.text, max(0, width - 2)), style), (" >", HEAD))
 
     def empty(self) -> str:
-        return "Nothing to trace yet: a part or a stick is wanted. p shows the parts, t the sticks."
+        there = "<go.parts> shows the parts, <go.stock> the sticks"
+        return f"Nothing to trace yet: a part or a stick is wanted. {there}."
 
     # --- keys ----------------------------------------------------------------------------------------
 

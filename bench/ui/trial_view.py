@@ -18,18 +18,19 @@ from bench.core.records import Job, Typed, with_field
 from bench.core.steps import Step
 from bench.sheets import breaking, coupon_cells
 from bench.ui.drawing import DIM, HEAD, WRONG, figures, line, stack, wrapped
+from bench.ui.empty import Empty, empty
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import GoTo, Say
 from bench.ui.naming import read_as
 from bench.ui.trial_drawing import curve, ladder
 
-EMPTY = "No coupon yet. Press b for Breaks, then a to add one."
+EMPTY = Empty("No coupon yet.", ("go.breaks", "goes to Breaks, where the first one is added"))
 LEAST, MOST = 9, 18  # lines of a curve, before what is said of it gives way
 HIGH = 11  # of the height in large figures with the ladder below it
 BEGIN = {
     BEND: "type the first load, Enter, then its deflection, Enter; so on until it has broken",
     SLIDE: "type the reach when it breaks, Enter",
-    GLUE: "type the load at failure, Enter; the torn wood of both faces goes into the list (b)",
+    GLUE: "type the load at failure, Enter; the torn wood of both faces goes into the list of Breaks",
 }
 _STEP = {"in": INCH, "mm": Fraction(1, 100)}  # that up and down change the height by
 # What a figure typed out of the blue is: field, quantity, what is asked.
@@ -194,7 +195,7 @@ class TrialView(JobWidget):
         width, height = self.size.width, max(1, self.size.height)
         coupon = self.coupon_here()
         if coupon is None:
-            return stack([line(("TEST", HEAD)), *(Content(text) for text in wrapped(EMPTY, width))])
+            return stack(empty(self, "TEST", EMPTY, width))
         found = self._result(coupon)
         rows = [line(("TEST", HEAD), f"  {coupon.tag}  {coupon.test}, {self._set_up(coupon)}"[: width - 4])]
         result, *more = breaking.lines(found, self.system)

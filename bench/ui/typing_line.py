@@ -13,6 +13,7 @@ from textual.message import Message
 from bench.core.errors import Refusal
 from bench.ui.keys import KeyWidget
 from bench.ui.messages import Say
+from bench.ui.preferences import Preferences
 
 TYPED = frozenset("0123456789.")
 LONGEST = 200
@@ -87,9 +88,10 @@ class TypingWidget(KeyWidget):
 
     def take_key(self, event: events.Key) -> bool:
         """All keys while a line is open; otherwise only a figure that opens one."""
+        character = self._meant(event)
         if self._line is None:
-            if event.character and event.character in TYPED:
-                self.begin_typing(event.character)
+            if character and character in TYPED:
+                self.begin_typing(character)
                 return True
             return False
         if event.key == "escape":
@@ -105,9 +107,15 @@ class TypingWidget(KeyWidget):
                 self._close()
             return self._line is not None
         else:
-            printable = event.character if event.is_printable and event.character else ""
+            printable = character if event.is_printable and character else ""
             self._show(self._line.insert(printable) if printable else self._line.pressed(event.key))
         return True
+
+    def _meant(self, event: events.Key) -> str:
+        """The character typed, or what the user's settings say it is typed for."""
+        preferences: Preferences = getattr(self.screen, "preferences", Preferences())
+        character = event.character or ""
+        return preferences.typing.get(character, character)
 
     def on_paste(self, event: events.Paste) -> None:
         """Text from the clipboard, its first line."""

@@ -13,11 +13,13 @@ from bench.core.records import Source, Species
 from bench.ui.files import Files
 
 if TYPE_CHECKING:
+    from bench.ui.actions import KeyTable
     from bench.ui.writing_out import Papers
 
 Lines = Sequence[Content]
 Pages = Mapping[str, Callable[[int], Lines]]  # what writes the screens that are only read, by name
-PAGES = ("working", "keys")  # those screens
+PANES = ("float", "section", "cuts")
+PAGES = ("working", "help")  # those screens
 
 
 Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, sources, faults
@@ -25,17 +27,19 @@ Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """What the app was handed beside the job."""
+    """What the app was handed beside the job, and the keys of everything."""
 
     woods: dict[str, Species]
     sources: Mapping[str, Source]
     faults: Sequence[str]
     files: Files
+    keys: KeyTable
     papers: Papers = lambda: None  # what sheets are made from
 
 
 def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
-    """Every class that binds keys, by where they work: for the Keys screen and the README."""
+    """Every class that binds keys, by where they work: for the help, the list of actions and the README."""
+    from bench.ui.actions_view import ActionsView
     from bench.ui.breaks_view import BreaksView
     from bench.ui.buying_view import BuyingView
     from bench.ui.cuts_pane import CutsPane
@@ -53,6 +57,7 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
     from bench.ui.record_view import RecordView
     from bench.ui.saw_view import SawView
     from bench.ui.section_pane import SectionPane
+    from bench.ui.shop_view import ShopView
     from bench.ui.stock_view import StockView
     from bench.ui.trace_view import TraceView
     from bench.ui.trial_view import TrialView
@@ -64,6 +69,7 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
         ("Section", SectionPane),
         ("Cuts", CutsPane),
         ("Saw", SawView),
+        ("Shop", ShopView),
         ("Inspect", InspectView),
         ("Evidence", EvidenceView),
         ("Stock, Parts, Buy, Breaks", Grid),
@@ -80,8 +86,17 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
         ("Trace", TraceView),
         ("Woods", WoodsView),
         ("Species", SpeciesView),
-        ("Working, Keys", Reader),
+        ("Working, Help", Reader),
+        ("Actions", ActionsView),
     )
+
+
+RECORDED = ("record", "earlier", "parcel", "trace")  # screens that read the record: made by what owns it
+
+
+def known(name: str) -> bool:
+    """Whether there is a pane or a screen of this name."""
+    return name in _MAKERS or name in RECORDED
 
 
 def made(name: str, shelf: Shelf) -> Widget:
@@ -185,6 +200,12 @@ def _shop(shelf: Shelf) -> Widget:
     return ShopView()
 
 
+def _actions(shelf: Shelf) -> Widget:
+    from bench.ui.actions_view import ActionsView
+
+    return ActionsView(shelf.keys)
+
+
 _MAKERS: dict[str, Callable[[Shelf], Widget]] = {
     "float": _float,
     "section": _section,
@@ -202,4 +223,5 @@ _MAKERS: dict[str, Callable[[Shelf], Widget]] = {
     "woods": _woods,
     "species": _species,
     "shop": _shop,
+    "actions": _actions,
 }

@@ -108,7 +108,9 @@ class WoodsView(KeyWidget):
         by = f", by its stick {choice.stick}, the nearest to the lot's mean" if row.lot is not None else ""
         by += ", with the strengths of the average, not lowered" if row.lighter < 1 else ""
         self.post_message(Draft(ChooseSection(choice), elsewhere=True))
-        self.post_message(Say(f"{row.name} is tried{by}: s and Enter there keeps it, Esc there drops it"))
+        self.post_message(
+            Say(f"{row.name} is tried{by}: <go.section> and Enter there keeps it, Esc there drops it")
+        )
 
     @staticmethod
     def _chosen(choice: SectionChoice, row: Ranked) -> SectionChoice:

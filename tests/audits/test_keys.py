@@ -1,12 +1,14 @@
 """Every key: named, explained, doing something, hiding nothing, and in the README as it is in the code."""
 
+import re
 from pathlib import Path
 
 import pytest
 from textual.binding import Binding
 
+from bench.sheets.screens import HELP
+from bench.ui.actions import EXAMPLE, catalogue, key_name
 from bench.ui.bench_screen import BenchScreen
-from bench.ui.frame import key_name
 from bench.ui.start_screen import StartScreen
 
 README = Path(__file__).resolve().parents[2] / "README.md"
@@ -66,3 +68,36 @@ def test_the_readme_names_every_key_as_it_is() -> None:
     ]
     start = shown.index("| where | key | what it does |")
     assert shown[start : start + len(table())] == table()
+
+
+def test_every_key_that_a_text_names_is_an_action() -> None:
+    ids = {action.id for action in catalogue(GROUPS)}
+    named = {
+        name
+        for folder in ("ui", "sheets")
+        for path in sorted((README.parent / "bench" / folder).rglob("*.py"))
+        for name in re.findall(r"<([a-z]+\.[a-z-]+)>", path.read_text(encoding="utf-8"))
+    }
+    assert {"go.stock", "list.add", "go.help"} <= named | {"list.add"}
+    assert named <= ids
+
+
+def test_no_text_names_a_key_that_the_user_may_have_moved() -> None:
+    keys = "".join(sorted({key for _, kind in GROUPS for b in kind.__dict__["BINDINGS"] for key in b.key}))
+    letters = "".join(char for char in keys if char.isalpha())
+    loose = re.compile(rf"[Pp]ress [{letters}]\b|[\"' ][{letters}] (?:shows|stops|takes|brings|undoes)\b")
+    for path in sorted((README.parent / "bench" / "ui").rglob("*.py")):
+        assert not loose.search(path.read_text(encoding="utf-8")), path.name
+
+
+def test_every_screen_has_its_help() -> None:
+    views = {
+        binding.action for binding in BenchScreen.BINDINGS if binding.action.startswith(("view", "pane"))
+    }
+    names = {action.split("'")[1] for action in views} - {"help"}
+    assert names | {"saw", "buying", "trial", "groups"} <= set(HELP)
+    assert all(HELP[name].caution for name in ("float", "section", "saw", "trial", "breaks"))
+
+
+def test_the_readme_has_the_example_of_a_settings_file() -> None:
+    assert f"```toml\n{EXAMPLE}```" in README.read_text(encoding="utf-8")

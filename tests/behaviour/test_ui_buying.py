@@ -136,7 +136,7 @@ async def test_a_long_order_leaves_the_list_its_rows(woods: dict[str, Species]) 
     )
     app = Counter(shop(parts=parts, offers=offers), woods)
     async with app.run_test(size=(60, 20)) as pilot:
-        await until(pilot, shows(app, "v shows the whole order"), "a foot that was cut")
+        await until(pilot, shows(app, " shows the whole order"), "a foot that was cut")
         shown = [row for row in lines(app)[2:] if row.startswith("no ")]
         assert len(shown) >= 4
         await press(pilot, *["down"] * 5)
@@ -156,7 +156,7 @@ async def test_columns_beyond_the_edge_are_reached_by_cells(woods: dict[str, Spe
 async def test_an_offer_is_entered_changed_copied_and_taken_out(woods: dict[str, Species]) -> None:
     app = Counter(shop(offers=()), woods)
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(pilot, shows(app, "Press a to add"), "an empty list")
+        await until(pilot, shows(app, "adds what can be bought"), "an empty list")
         assert "no wood on offer gives any of it" in words(app), "what is missing is said all the same"
         await press(pilot, "a")
         for text in ("S 10", "sitka", "3/4", "3/4", "10'", "5.50"):

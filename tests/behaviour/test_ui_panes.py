@@ -268,7 +268,7 @@ async def test_every_screen_fits_and_shows_its_keys(woods: dict[str, Species], s
         for key, word in (
             ("f", "FLOAT"), ("s", "SECTION"), ("c", "CUTS"), ("t", "STOCK"), ("p", "PARTS"),
             ("l", "African mahogany"), ("o", "SHOP"), ("r", "RECORD"), ("w", "WORKING"),
-            ("i", "INSPECT"), ("e", "EVIDENCE"), ("m", "MOISTURE"), ("h", "WOODS"), ("question_mark", "KEYS"),
+            ("i", "INSPECT"), ("e", "EVIDENCE"), ("m", "MOISTURE"), ("h", "WOODS"), ("question_mark", "HELP"),
         ):  # fmt: skip
             await press(pilot, key)
             shown = picture(app)

@@ -255,7 +255,7 @@ async def test_the_first_part_of_a_list(woods: dict[str, Species]) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "p")
-        assert "Press a to add one, or j to take a list from a file" in picture(app)
+        assert "a  adds the first part" in picture(app) and "j  takes a list" in picture(app)
         await press(pilot, "a")
         for text in ("cap", "2", "60", "3/4", "3/4", "small"):
             await typed(pilot, text)

@@ -180,7 +180,8 @@ async def test_enter_tries_the_wood_and_says_where_it_is_kept(
         choice = app.drafts[-1].choice
         assert (choice.use, choice.gravity, choice.stick) == (best.species, "handbook", "")
         assert (choice.match, choice.width) == ("bending", inches("3/4"))
-        assert app.said[-1].text == f"{best.name} is tried: s and Enter there keeps it, Esc there drops it"
+        kept = "<go.section> and Enter there keeps it, Esc there drops it"
+        assert app.said[-1].text == f"{best.name} is tried: {kept}"
         assert not app.said[-1].wrong
 
 

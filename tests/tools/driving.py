@@ -16,6 +16,7 @@ CLOCK = "2026-03-14T10:05:00"
 SIGNS = {
     ".": "full_stop", "/": "slash", "-": "minus", " ": "space", "'": "apostrophe", '"': "quotation_mark",
     "?": "question_mark", "%": "percent_sign", "_": "underscore", ",": "comma", "+": "plus", "*": "asterisk",
+    ";": "semicolon", "#": "number_sign",
 }  # fmt: skip
 
 
@@ -40,7 +41,7 @@ class Notebook:
         assert self.app is not None
         self.app.saved(self.written, self.problem)
 
-    def start(self, name: str) -> tuple[History, Sequence[tuple[str, Entry]]]:
+    def start(self, name: str, units: str) -> tuple[History, Sequence[tuple[str, Entry]]]:
         """No first start in these tests."""
         raise AssertionError(name)
 

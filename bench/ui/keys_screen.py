@@ -1,0 +1,106 @@
+"""What the one bench screen does with keys: those at the foot, the help, and the list of actions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from textual import on
+from textual.content import Content
+from textual.widget import Widget
+
+from bench.ui import views
+from bench.ui.entry import EntryLine
+from bench.ui.frame import KeysLine, offered
+from bench.ui.messages import DoAction
+from bench.ui.record_screen import RecordScreen
+
+if TYPE_CHECKING:
+    from bench.ui.actions import Action, KeyTable
+
+ASKED = ("help", "actions")  # screens about the one that they were asked for on
+
+
+class KeysScreen(RecordScreen):
+    """Base of the bench screen."""
+
+    asked_from = ""  # the screen or pane that help or actions were asked for on
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.entry, self.keys = EntryLine(), KeysLine()
+
+    @property
+    def key_table(self) -> KeyTable:
+        """Every action with its keys."""
+        return self.shelf.keys
+
+    async def action_pane(self, name: str) -> None:
+        """Show a pane of the bench."""
+        raise NotImplementedError
+
+    def _keys(self) -> None:
+        """Show the keys that work now: those of the pane first."""
+        typing = self.entry.shown is not None
+        self.keys.here, self.keys.keys = offered(self, self.key_table, typing)
+
+    async def _asked(self, name: str, here: str) -> None:
+        """Help or the list of actions is about to be shown: about the screen it was asked for on."""
+        if name not in ASKED or here in ASKED:
+            return
+        self.asked_from = self.pane if here == "bench" else here
+        if name == "actions":
+            await self.have("actions")
+            actions: Any = self.made["actions"]
+            actions.show_all(self._actions())
+
+    def _kind_asked(self) -> tuple[type[Widget], ...]:
+        """The classes whose keys work where one came from."""
+        return type(self.made[self.asked_from]).__mro__ if self.asked_from else ()
+
+    def _help(self, width: int) -> Sequence[Content]:
+        """The page about the screen that help was asked for on."""
+        from bench.ui import pages
+
+        return pages.help_page(self.asked_from, self.key_table, self._kind_asked(), width)
+
+    def _actions(self) -> list[Action]:
+        """What can be done: here, everywhere, elsewhere; once each, and nothing that would not work now."""
+        from bench.ui.actions_view import ActionsView
+
+        mine = self._kind_asked()
+        everywhere = self.key_table.actions[0].kind
+        rows: dict[tuple[str, str], Action] = {}
+        for action in sorted(
+            self.key_table.actions,
+            key=lambda action: 0 if action.kind in mine else 1 if action.kind is everywhere else 2,
+        ):
+            name, _, rest = action.run.partition("(")
+            works = action.kind is not everywhere or self.check_action(name, (rest.strip("')"),))
+            if not (action.twin or action.kind is ActionsView or action.id == "go.back") and works:
+                rows.setdefault((action.where, action.run), action)
+        return list(rows.values())
+
+    @on(DoAction)
+    async def _do(self, message: DoAction) -> None:
+        """Do it where it works; on a screen that was not on show only go there: it has not been seen."""
+        action = next(action for action in self.key_table.actions if action.id == message.name)
+        came_from = self.asked_from
+        if action.kind in self._kind_asked():
+            await self._go(came_from)
+            await self.app.run_action(action.run, self.made[came_from])
+        elif action.kind is self.key_table.actions[0].kind:
+            await self._go(came_from)
+            await self.app.run_action(action.run, self)
+        else:
+            place = action.id.partition(".")[0]
+            if views.known(place):
+                await self._go(place)
+            self.say(f"{action.where}: {self.key_table.name(action)}  {action.tells}")
+
+    async def _go(self, name: str) -> None:
+        """To a pane or a screen."""
+        if name in views.PANES:
+            await self.action_pane(name)
+        elif self.view != name:
+            await self.action_view(name)
