@@ -49,19 +49,3 @@ def glimpse(job: Job, woods: Mapping[str, Species], tag: str = "") -> Glimpse:
         return Glimpse(job, "", (), None)
     hand = judge(stick, woods.get(stick.species), job.settings, doubts_on(stick, job.sticks))
     return Glimpse(job, stick.tag, (hand,), hand)
-
-
-def neighbour(seen: Glimpse, amount: int) -> str:
-    """The tag so many sticks on from the one in hand, round and round.
-
-    Args:
-        seen: the rack and the stick in hand.
-        amount: how many on; negative goes back.
-    Returns:
-        A tag; empty where the rack is empty.
-    Source:
-        the job.
-    """
-    tags = [judged.stick.tag for judged in seen.rack]
-    place = tags.index(seen.tag) if seen.tag in tags else 0
-    return tags[(place + amount) % len(tags)] if tags else ""

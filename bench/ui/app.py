@@ -16,8 +16,9 @@ from textual.theme import Theme
 
 from bench.core.history import Entry, History
 from bench.core.records import Source, Species
-from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.bench_screen import BenchScreen
 from bench.ui.files import Files, NoFiles
+from bench.ui.messages import Saved, Say
 from bench.ui.plain import Plain
 from bench.ui.settling import settle
 from bench.ui.views import Rest, Shelf
@@ -81,6 +82,7 @@ class BenchApp(App[None]):
         files: Files | None = None,
         moves: int = 0,
         rest: Callable[[], Rest] | None = None,
+        drawn: Callable[[], None] = lambda: None,
         reads: str = "",
     ) -> None:
         """Args:
@@ -97,6 +99,7 @@ class BenchApp(App[None]):
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
         rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
+        drawn: called after the first picture.
         reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
@@ -105,7 +108,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.rest, self.reads = moves, rest, reads
+        self.moves, self.rest, self.drawn, self.reads = moves, rest, drawn, reads
         self.bench: BenchScreen | None = None
         self._plain = Plain()
 
@@ -139,7 +142,7 @@ class BenchApp(App[None]):
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
-        self.bench.rest, self.bench.reads = self.rest, self.reads
+        self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:
@@ -151,6 +154,11 @@ class BenchApp(App[None]):
         """A picture has gone out, unless it is held back while several changes are made."""
         if self.bench is not None and not self._batch_count:
             self.bench.displayed()
+
+    def warn(self, text: str) -> None:
+        """Say what was found in the background. Any thread may call it."""
+        if self.bench is not None:
+            self.bench.post_message(Say(text, wrong=True))
 
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.

@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.events import Resize
-from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -23,7 +22,8 @@ from bench.ui.everywhere import EVERYWHERE
 from bench.ui.frame import KeysLine, offered
 from bench.ui.host_screen import PANES
 from bench.ui.ledger import Ledger
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
+from bench.ui.looking_on import LookingOn
+from bench.ui.messages import Accept, Draft, Keep, Saved, Say, TakeInHand, Waiting
 from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
 from bench.ui.settling import settle
@@ -36,14 +36,6 @@ TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose E
 WORKED = ("inspect", "moisture", "woods", "buying", "breaks", "trial", "groups")
 WIDE = 120
 LEAST = (60, 20)
-
-
-class Saved(Message):
-    """From the saving thread: how many entries are on disk now, and the problem if there is one."""
-
-    def __init__(self, count: int, problem: str | None) -> None:
-        super().__init__()
-        self.count, self.problem = count, problem
 
 
 class BenchScreen(RecordScreen):
@@ -77,6 +69,8 @@ class BenchScreen(RecordScreen):
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
+        self.looking_on = LookingOn(self, self._flow)
+        self.drawn: Callable[[], None] = lambda: None  # told when everything is on show
 
     @property
     def job(self) -> Job:
@@ -135,6 +129,7 @@ class BenchScreen(RecordScreen):
         self._read_rest()
         self.river, _ = self.ledger.flow()
         self.call_after_refresh(self.searcher.follow, self.river, False)
+        self.call_after_refresh(self.looking_on.follow, self.river)
         if self.ledger.at_saw():
             await self.action_pane("cuts")
             await self.action_view("saw")
@@ -144,6 +139,7 @@ class BenchScreen(RecordScreen):
             self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
         first.let_keys()
         self.call_after_refresh(settle)
+        self.call_after_refresh(self.drawn)
 
     async def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
@@ -205,6 +201,7 @@ class BenchScreen(RecordScreen):
         self.stale = False
         river, dropped = self.ledger.flow()
         self.river = await self._lay_out(river)
+        self.looking_on.follow(self.river)
         self.drafting = self.ledger.trying
         message = self.message
         message.drafts = tuple(self.ledger.drafts)
@@ -246,8 +243,7 @@ class BenchScreen(RecordScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
-        # not where the job is only read.
+        # What cannot be kept is mended: the highlighted value is asked for, unless the job is only read.
         kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
@@ -385,9 +381,9 @@ class BenchScreen(RecordScreen):
         if self.has_class("small"):
             return action == "leave"
         if action == "undo":
-            return len(self.ledger.history.past) > 1
+            return self.ledger.history.can_undo
         if action == "redo":
-            return bool(self.ledger.history.future)
+            return self.ledger.history.can_redo
         if action == "pane":
             return self.view != "bench" or self.pane != parameters[0] or self.has_class("wide")
         if action == "back":

@@ -38,12 +38,15 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.laid is new.job.laid
         and old.problem == new.problem
         and old.job.settings is new.job.settings
-        and len(old.rack) == len(new.rack)
-        and all(
-            now is was or (now.words == was.words and now.stick.defects == was.stick.defects)
-            for was, now in zip(old.rack, new.rack, strict=True)
-        )
+        and (old.plan is None or all(_same_stick(old, new, row.tag) for row in old.plan.sticks))
     )
+
+
+def _same_stick(old: River, new: River, tag: str) -> bool:
+    was, now = old.judged(tag), new.judged(tag)
+    if was is None or now is None:
+        return was is now
+    return now is was or (now.words == was.words and now.stick.defects == was.stick.defects)
 
 
 class CutsPane(JobWidget, WritingSheets):

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from textual.reactive import var
 
 from bench.core.edits import Edit
-from bench.core.glimpse import neighbour
 from bench.core.judging import Judged
 from bench.core.records import Job
 from bench.ui.messages import Accept, TakeInHand
@@ -59,6 +58,8 @@ class JobWidget(TypingWidget):
 
     def action_other(self, amount: int) -> None:
         """Take the stick before or after in hand."""
+        from bench.core.river import neighbour
+
         if self.river is not None and self.river.rack:
             self.hold_keys()
             self.post_message(TakeInHand(neighbour(self.river, amount), self.let_keys))

@@ -118,3 +118,11 @@ class OpenParcel(Message):
 
 class Search(Message):
     """Look for a better layout in the background, or stop looking."""
+
+
+class Saved(Message):
+    """From the saving thread: how many entries are on disk now, and the problem if there is one."""
+
+    def __init__(self, count: int, problem: str | None) -> None:
+        super().__init__()
+        self.count, self.problem = count, problem
