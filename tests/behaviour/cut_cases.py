@@ -34,6 +34,14 @@ def job(
     return after([*edits, *([ChangeSettings(habits)] if habits else [])])
 
 
+def unchecked(*sticks: Stick, parts: Iterable[Part] = ()) -> Job:
+    """A job as a record of earlier rules may hold it: names that would be refused today."""
+    made = job()
+    for edit in (*map(PutStick, sticks), *map(PutPart, parts)):
+        made = edit.change(made)
+    return made
+
+
 def plank(tag: str = "P") -> Stick:
     """An ash plank 5 by 1 in, 72 in long, with a knot that is cut round, a mark, and a streak that is not."""
     found = (

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 from core_cases import WOODS, demo, part, reading, stick
-from cut_cases import BAD, DOUBTFUL, GOOD, INCH, NASTY, every_piece, inch, job, ripped, spoilt
+from cut_cases import BAD, DOUBTFUL, GOOD, INCH, NASTY, every_piece, inch, job, ripped, spoilt, unchecked
 
 from bench import units
 from bench.core.edits import ChangeSettings, MarkCut, SetAside, TakeReading
@@ -312,7 +312,7 @@ def test_names_are_text_and_nothing_else() -> None:
 
 
 def test_letters_that_no_xml_may_hold_are_blanks() -> None:
-    found = flow(job(stick("A\x00B\x1b", GOOD), parts=[part("ri\x0bb\ufffe\ud800", "20")]), WOODS)
+    found = flow(unchecked(stick("A\x00B\x1b", GOOD), parts=[part("ri\x0bb\ufffe\ud800", "20")]), WOODS)
     text = page(found)
     assert len(sticks(text)) == 1 and text.encode("utf-8")
     assert "ri b" in "".join(Reader(text).text)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 from core_cases import WOODS, demo, part, reading, stick, typed
-from cut_cases import BAD, DOUBTFUL, GOOD, NASTY, every_piece, inch, job, ripped, spoilt
+from cut_cases import BAD, DOUBTFUL, GOOD, NASTY, every_piece, inch, job, ripped, spoilt, unchecked
 
 from bench import units
 from bench.core import grading, sawing
@@ -105,7 +105,7 @@ def wide() -> River:
             piece_of="w" * 40,
         )
     ]
-    return flow(job(replace(stick("T" * 40, GOOD), lot="L" * 40), parts=parts), WOODS)
+    return flow(unchecked(replace(stick("T" * 40, GOOD), lot="L" * 40), parts=parts), WOODS)
 
 
 @pytest.mark.parametrize("system", ["in", "mm"])
