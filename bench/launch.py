@@ -1,9 +1,11 @@
 """Wires the app to the job file, the library and the clock."""
 
 import contextlib
+import gc
 import os
 import sys
 import tempfile
+import threading
 import traceback
 from datetime import datetime
 from pathlib import Path
@@ -15,6 +17,7 @@ from bench import library, storage
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
+from bench.core.record import Record
 from bench.headless.answers import one_line
 from bench.ui.app import BenchApp
 
@@ -35,9 +38,9 @@ class Desk:
         self.app: BenchApp | None = None
         self.notice = ""  # what the user must be told at the start
         self.reads = ""  # why the job is only read here
-        self.record: list[tuple[str, Entry]] = []  # everything accepted, on disk or not yet
+        self.record = Record()  # everything accepted, on disk or not yet; the ledger adds to it
 
-    def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
+    def open(self, path: Path) -> tuple[History, Record]:
         """Open a job; raises FileFault with the reason."""
         file = storage.JobFile.open(path, _now()[:10])
         if file.elsewhere:
@@ -48,7 +51,7 @@ class Desk:
         self._take(file)
         return file.history, file.record
 
-    def start(self, name: str) -> tuple[History, list[tuple[str, Entry]]]:
+    def start(self, name: str) -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
         edit, at = StartJob(name, started=_now()[:10]), _now()
         edit.check(EMPTY.job)
@@ -60,12 +63,24 @@ class Desk:
 
     def _take(self, file: storage.JobFile) -> None:
         self.path = file.path
-        self.record = list(file.record)
+        self.record = file.record
         self.saver = storage.Saver(file, self._done)
         self.saver.start()
         # The job itself is open; only the next start would have to be told its path.
         with contextlib.suppress(CannotSave):
             storage.remember_last(self.data_folder, file.path)
+
+    def verify(self) -> None:
+        """Hold the whole record against its digests, in a thread of its own; says what is not as it was."""
+        if self.path is not None:
+            threading.Thread(target=self._verify, args=(self.path,), daemon=True, name="verify").start()
+
+    def _verify(self, path: Path) -> None:
+        try:
+            storage.verify(path, lambda: self.app is not None, storage.PAUSE_S)
+        except FileFault as fault:
+            if self.app is not None:
+                self.app.warn(fault.message)
 
     def _done(self, entries: int, problem: str | None) -> None:
         if self.app is not None:
@@ -74,7 +89,6 @@ class Desk:
     def save(self, entry: Entry, at: str) -> None:
         """Queue an accepted entry for the disk."""
         assert self.saver is not None
-        self.record.append((at, entry))
         self.saver.save(entry, at)
 
     def fault(self, error: BaseException) -> str:
@@ -169,7 +183,11 @@ def _run(desk: Desk, path: Path | None) -> int:
     if fault:
         raise Refusal(fault)
     shelf = library.load(desk.data_folder / "species")
-    opened = desk.open(path) if path is not None else None
+    gc.disable()  # what is opened stays: looking through it for garbage doubles the time
+    try:
+        opened = desk.open(path) if path is not None else None
+    finally:
+        gc.enable()
     app = BenchApp(
         opened,
         shelf.species,
@@ -183,6 +201,7 @@ def _run(desk: Desk, path: Path | None) -> int:
         fault=desk.fault,
         files=storage.TextFiles(),
         moves=SEARCH_MOVES,
+        drawn=desk.verify,
         reads=desk.reads,
     )
     desk.app = app

@@ -16,6 +16,7 @@ from bench.core.history import Entry
 from bench.core.records import Source, Species
 from bench.ui.bench_screen import BenchScreen, Saved
 from bench.ui.files import Files, NoFiles
+from bench.ui.messages import Say
 from bench.ui.plain import Plain
 from bench.ui.start_screen import Opened, Start, StartScreen
 from bench.ui.views import Shelf
@@ -74,6 +75,7 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        drawn: Callable[[], None] = lambda: None,
         reads: str = "",
     ) -> None:
         """Args:
@@ -89,6 +91,7 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        drawn: called after the first picture.
         reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
@@ -97,7 +100,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.reads = moves, reads
+        self.moves, self.drawn, self.reads = moves, drawn, reads
         self.bench: BenchScreen | None = None
         self._plain = Plain()
 
@@ -127,6 +130,11 @@ class BenchApp(App[None]):
         if self.bench is not None:
             self.bench.post_message(Saved(count, problem))
 
+    def warn(self, text: str) -> None:
+        """Say what was found in the background. Any thread may call it."""
+        if self.bench is not None:
+            self.bench.post_message(Say(text, wrong=True))
+
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.
         error = self._exception or RuntimeError("unknown")
@@ -137,6 +145,7 @@ class BenchApp(App[None]):
         # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
         gc.collect()
         gc.freeze()
+        self.drawn()
 
     def _leave_on_signals(self) -> None:
         if sys.platform == "win32":

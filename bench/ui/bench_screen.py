@@ -23,6 +23,7 @@ from bench.ui.everywhere import EVERYWHERE
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
 from bench.ui.ledger import Ledger
+from bench.ui.looking_on import LookingOn
 from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
 from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
@@ -77,6 +78,7 @@ class BenchScreen(RecordScreen):
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
+        self.looking_on = LookingOn(self, self._flow)
 
     @property
     def job(self) -> Job:
@@ -124,6 +126,7 @@ class BenchScreen(RecordScreen):
         self.river, _ = self.ledger.flow()
         self.action_pane("float")
         self.call_after_refresh(self.searcher.follow, self.river, False)
+        self.call_after_refresh(self.looking_on.follow, self.river)
         if self.ledger.at_saw():
             self.action_pane("cuts")
             self.action_view("saw")
@@ -193,6 +196,7 @@ class BenchScreen(RecordScreen):
         self.stale = False
         river, dropped = self.ledger.flow()
         self.river = self._lay_out(river)
+        self.looking_on.follow(self.river)
         self.drafting = self.ledger.trying
         message = self.query_one(MessageLine)
         message.drafts = tuple(self.ledger.drafts)
@@ -384,9 +388,9 @@ class BenchScreen(RecordScreen):
         if self.has_class("small"):
             return action == "leave"
         if action == "undo":
-            return len(self.ledger.history.past) > 1
+            return self.ledger.history.can_undo
         if action == "redo":
-            return bool(self.ledger.history.future)
+            return self.ledger.history.can_redo
         if action == "pane" and self.is_mounted:
             at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
             return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))

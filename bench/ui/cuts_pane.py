@@ -38,7 +38,7 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.laid is new.job.laid
         and old.job.sticks is new.job.sticks
         and old.job.settings is new.job.settings
-        and [judged.words for judged in old.rack] == [judged.words for judged in new.rack]
+        and old.rack is new.rack
     )
 
 

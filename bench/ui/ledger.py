@@ -22,7 +22,8 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
-from bench.core.history import EDIT, EMPTY, UNDO, Entry, History
+from bench.core.history import EDIT, UNDO, Entry, History
+from bench.core.record import Record
 from bench.core.records import Job, Laid, Scarfed, Species
 from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
@@ -68,8 +69,10 @@ class Ledger:
     def __init__(
         self, history: History, woods: dict[str, Species], record: Sequence[tuple[str, Entry]]
     ) -> None:
-        self.history, self.woods = history, woods
-        self.record = list(record)
+        self.woods = woods
+        # Every entry with its time, read when it is looked at; it tells the history of earlier jobs too.
+        self.record = record if isinstance(record, Record) else Record(list(record))
+        self.history = history
         self.drafts: dict[str, Edit] = {}
         self.waiting: dict[str, str] = {}  # tried, but something is still missing: subject -> why
         self.tag = ""  # the stick in hand
@@ -78,7 +81,6 @@ class Ledger:
         self.scarfed: tuple[Scarfed, ...] = ()  # parts laid out as lengths, not yet lines of the job
         self.whole: River | None = None  # the river with every part whole
         self.jointed: River | None = None  # the last one with parts as lengths
-        self._then: tuple[int, History] = (0, EMPTY)  # an earlier state that was looked at
         self.begun: tuple[Change, ...] = ()  # what moved when the layout was accepted with the first cut
 
     @property
@@ -88,11 +90,7 @@ class Ledger:
 
     def after(self, number: int) -> Job:
         """The job as it was after so many entries of the record."""
-        done, history = self._then if self._then[0] <= number else (0, EMPTY)
-        for _, entry in self.record[done:number]:
-            history = history.follow(entry)
-        self._then = (number, history)
-        return history.job
+        return self.record.job(number)
 
     @property
     def trying(self) -> bool:
@@ -108,12 +106,12 @@ class Ledger:
             except Refusal as refusal:
                 del self.drafts[subject]
                 dropped[subject] = str(refusal)
-        tags = [stick.tag for stick in self.job.sticks]
-        there = {f"{what} {tag}" for tag in tags for what in ("reading", "weighing", "moisture")}
-        for subject in [subject for subject in self.waiting if subject not in there]:
-            del self.waiting[subject]
-            dropped[subject] = "its stick is gone"
-        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts)
+        for subject in list(self.waiting):
+            what, _, tag = subject.partition(" ")
+            if what not in ("reading", "weighing", "moisture") or self.job.place(tag) is None:
+                del self.waiting[subject]
+                dropped[subject] = "its stick is gone"
+        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts, patient=False)
         self.river = self._with_lengths(job, self.whole)
         self.tag = self.river.tag
         return self.river, dropped
@@ -234,15 +232,16 @@ class Ledger:
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
             edit.check(self.job)
-            refusal = flow(edit.change(self.job), self.woods, self.tag, self.river).section.refusal
+            changed = edit.change(self.job)
+            refusal = flow(changed, self.woods, self.tag, self.river, patient=False).section.refusal
             if refusal is not None:
                 raise refusal
-        tags = [stick.tag for stick in self.job.sticks]
+        place = self.job.place(edit.tag) if isinstance(edit, RemoveStick) else None
         edit.check(self.job)
         if edit.change(self.job) == self.job:
             return ()  # nothing to record
         self.history = self.history.accept(edit)
-        self._follow(edit, tags)
+        self._follow(edit, place)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         self.fresh = edit
@@ -258,13 +257,15 @@ class Ledger:
         Returns:
             The entry, None where there is none; and which pieces lie elsewhere than before.
         """
+        if self.river is not None and self.river.rack.waiting:
+            return None, ()  # a large rack is still being judged: then
         edit, self.fresh = self.fresh, None
         begun, self.begun = self.begun, ()
         river, before = self.river, self.job.laid
         if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
             return None, begun
         lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
-        before = self.history.past[-1][0].laid if lost else before
+        before = self.history.job_before.laid if lost else before
         if not before:
             return None, begun
         after, out = laid_from(river.plan), _out(river.plan)
@@ -276,13 +277,13 @@ class Ledger:
         self.scarfed, self.jointed = (), None
         return self._note(Entry(EDIT, layout), at), moved
 
-    def _follow(self, edit: Edit, tags: list[str]) -> None:
+    def _follow(self, edit: Edit, place: int | None) -> None:
         """The stick in hand stays in hand under a new tag; taken out, its neighbour comes to hand."""
         if isinstance(edit, PutStick) and edit.was == self.tag:
             self.tag = edit.stick.tag
         if isinstance(edit, RemoveStick) and edit.tag == self.tag:
-            left = [stick.tag for stick in self.job.sticks]
-            self.tag = left[min(tags.index(edit.tag), len(left) - 1)] if left else ""
+            left = self.job.sticks
+            self.tag = left[min(place or 0, len(left) - 1)].tag if left else ""
 
     def at_saw(self) -> bool:
         """Whether the job was left in the middle of sawing."""
@@ -321,10 +322,12 @@ class Ledger:
         self.fresh, self.begun = None, ()
         before = self.history
         entry = Entry(what)
-        self.history = before.follow(entry)
-        _, edit = before.past[-1] if what == UNDO else self.history.past[-1]
+        after = before.follow(entry)
+        edit = (before if what == UNDO else after).last_edit
+        assert edit is not None, "what was undone or made again is a change"
+        self.history = after
         return self._note(entry, at), edit
 
     def _note(self, entry: Entry, at: str) -> Entry:
-        self.record.append((at, entry))
+        self.record.append(at, entry)
         return entry
