@@ -289,12 +289,11 @@ class BenchScreen(RecordScreen):
 
     def _tell_saved(self) -> None:
         """Whether everything accepted is on disk, at the head of the screen."""
-        state = f"saving {self.unsaved}" if self.unsaved else "saved"
-        if self.reads:
-            state = "OPENED TO READ"
-        if self.failing_since:
-            state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
-        self.query_one(Head).saved = state
+        failing = f"NOT SAVED ({self.unsaved}) since {self.failing_since}" if self.failing_since else ""
+        reads = "OPENED TO READ" if self.reads else ""
+        self.query_one(Head).saved = (
+            failing or reads or (f"saving {self.unsaved}" if self.unsaved else "saved")
+        )
 
     @on(Say)
     def _say(self, message: Say) -> None:
@@ -317,8 +316,7 @@ class BenchScreen(RecordScreen):
 
     def _focus(self) -> None:
         view = self.query_one("#views", ContentSwitcher).current or "bench"
-        # At once: the next key may be waiting already.
-        self.set_focus(self.query_one(f"#{self.pane if view == 'bench' else view}"))
+        self.set_focus(self.query_one(f"#{self.pane if view == 'bench' else view}"))  # the next key may wait
 
     def action_pane(self, name: str) -> None:
         """Show a pane of the bench."""

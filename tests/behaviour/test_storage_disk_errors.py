@@ -271,6 +271,6 @@ def test_the_clock_never_decides_an_order(tmp_path: Path) -> None:
     for _, entry in record:
         expected = expected.follow(entry)
     again = JobFile.open(file.path)
-    assert [(entry, at) for at, entry in again.record[1:]] == dated
+    assert [(entry, at) for at, entry in list(again.record)[1:]] == dated
     assert again.history == expected
     again.close()
