@@ -124,7 +124,7 @@ def _open(path: Path, faults: list[FileFault]) -> _File | None:
     try:
         # Some editors put a byte order mark at the head of a file.
         if not path.is_file():  # a pipe would be waited for
-            raise NotToml("is no plain file", None)
+            raise NotToml("cannot be opened: it is no plain file", None)
         with path.open("rb") as opened:
             data = opened.read(LARGEST + 1)
         if len(data) > LARGEST:

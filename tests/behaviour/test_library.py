@@ -309,3 +309,16 @@ def test_shipped_folder_holds_the_data() -> None:
 )
 def test_user_data_folder(environment: dict[str, str], platform: str, folder: str) -> None:
     assert user_data_folder(environment, platform, Path("/home/b")) == Path(folder)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"a = " + b"[" * 5000, "brackets within brackets"),
+        (b"a = " + b"9" * 5000, "number without end"),
+        (b"# " + b"x" * 1_000_000, "larger than 1 MB"),
+    ],
+)
+def test_a_file_without_measure_is_named_and_left_out(tmp_path: Path, content: bytes, words: str) -> None:
+    (tmp_path / "hoop_pine.toml").write_bytes(content)
+    assert words in only_fault(tmp_path).reason

@@ -43,7 +43,7 @@ def without(path: Path, *numbers: int) -> None:
 def tags(made: Rescue) -> list[str]:
     file = JobFile.open(made.path)
     file.close()
-    assert file.record == made.record
+    assert list(file.record) == made.record
     return [stick.tag for stick in file.history.job.sticks]
 
 

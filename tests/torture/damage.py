@@ -146,9 +146,9 @@ def _opened(path: Path, record: Record, log_damaged: bool, faults: list[str]) ->
             faults.append("refused, and changed in place")
         return "refused"
     file.close()
-    if file.record != (record[: len(file.record)] if log_damaged else record):
+    if list(file.record) != (record[: len(file.record)] if log_damaged else record):
         faults.append(f"opens with another record ({len(file.record)} of {len(record)} entries)")
-    return "opened" if file.record == record else "opened with the beginning"
+    return "opened" if list(file.record) == record else "opened with the beginning"
 
 
 def _rescued(path: Path, record: Record, faults: list[str]) -> tuple[str, int, int]:
@@ -175,7 +175,7 @@ def _rescued(path: Path, record: Record, faults: list[str]) -> tuple[str, int, i
         faults.append("rescued with something that was never accepted")
     file = JobFile.open(new)
     file.close()
-    if file.record != made.record:
+    if list(file.record) != made.record:
         faults.append("the rescued job is not what was said")
     new.unlink()
     return "rescued", len(made.record) - made_up, len(record)
