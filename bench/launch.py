@@ -4,6 +4,7 @@ import contextlib
 import os
 import sys
 import tempfile
+import threading
 import traceback
 from collections.abc import Sequence
 from datetime import datetime
@@ -17,8 +18,9 @@ from bench import library, storage
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
+from bench.core.record import Record
+from bench.core.records import Job, Source, Species
 from bench.core.starting import habits
-from bench.headless.answers import one_line
 from bench.ui.actions import KeyTable, checked, settings_page
 from bench.ui.app import BenchApp
 from bench.ui.bench_screen import BenchScreen
@@ -42,9 +44,9 @@ class Desk:
         self.app: BenchApp | None = None
         self.notice = ""  # what the user must be told at the start
         self.reads = ""  # why the job is only read here
-        self.record: list[tuple[str, Entry]] = []  # everything accepted, on disk or not yet
+        self.record = Record()  # everything accepted, on disk or not yet; the ledger adds to it
 
-    def open(self, path: Path) -> tuple[History, list[tuple[str, Entry]]]:
+    def open(self, path: Path) -> tuple[History, Record]:
         """Open a job; raises FileFault with the reason."""
         file = storage.JobFile.open(path, _now()[:10])
         if file.elsewhere:
@@ -55,7 +57,7 @@ class Desk:
         self._take(file)
         return file.history, file.record
 
-    def start(self, name: str, units: str = "in") -> tuple[History, list[tuple[str, Entry]]]:
+    def start(self, name: str, units: str = "in") -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
         edit, at = StartJob(name, started=_now()[:10], settings=habits(units)), _now()
         edit.check(EMPTY.job)
@@ -67,12 +69,24 @@ class Desk:
 
     def _take(self, file: storage.JobFile) -> None:
         self.path = file.path
-        self.record = list(file.record)
+        self.record = file.record
         self.saver = storage.Saver(file, self._done)
         self.saver.start()
         # The job itself is open; only the next start would have to be told its path.
         with contextlib.suppress(CannotSave):
             storage.remember_last(self.data_folder, file.path)
+
+    def verify(self) -> None:
+        """Hold the whole record against its digests, in a thread of its own; says what is not as it was."""
+        if self.path is not None:
+            threading.Thread(target=self._verify, args=(self.path,), daemon=True, name="verify").start()
+
+    def _verify(self, path: Path) -> None:
+        try:
+            storage.verify(path, lambda: self.app is not None, storage.PAUSE_S)
+        except FileFault as fault:
+            if self.app is not None:
+                self.app.warn(fault.message)
 
     def _done(self, entries: int, problem: str | None) -> None:
         if self.app is not None:
@@ -81,7 +95,6 @@ class Desk:
     def save(self, entry: Entry, at: str) -> None:
         """Queue an accepted entry for the disk."""
         assert self.saver is not None
-        self.record.append((at, entry))
         self.saver.save(entry, at)
 
     def fault(self, error: BaseException) -> str:
@@ -95,6 +108,8 @@ class Desk:
             where = f"; details in {log}"
         except OSError:
             pass  # the line itself still says what happened
+        from bench.headless.answers import one_line
+
         said = one_line(f"{type(error).__name__}: {error}")
         return f"tenthmark: a fault of the program: {said}; what was accepted before it is being saved{where}"
 
@@ -175,7 +190,9 @@ def _preferences() -> tuple[KeyTable, Preferences, tuple[FileFault, ...]]:
     """The user's own keys and look, and what is wrong in their file."""
     path = library.user_data_folder() / library.SETTINGS_FILE
     read = library.load_settings(path)
-    keys, wrong = checked(BenchScreen.key_groups(), read.keys)
+    keys, wrong = KeyTable(BenchScreen.key_groups), dict[str, str]()
+    if read.keys:  # else no screen need be read for them
+        keys, wrong = checked(BenchScreen.key_groups(), read.keys)
     encoding = getattr(sys.__stderr__, "encoding", None) or ""
     preferences = Preferences(
         theme=read.theme,
@@ -209,29 +226,40 @@ def run_keys() -> int:
     return 2 if faults else 0
 
 
+def _woods_first(job: Job | None) -> set[str]:
+    return {stick.species for stick in job.sticks[:1]} if job is not None else set()
+
+
 def _run(desk: Desk, path: Path | None) -> int:
     fault = _terminal_fault()
     if fault:
         raise Refusal(fault)
-    shelf = library.load(desk.data_folder / "species")
     keys, preferences, faults = _preferences()
     opened = desk.open(path) if path is not None else None
+    own = desk.data_folder / "species"
+    # The first picture needs the wood of one stick; the other files are read behind it.
+    shelf = library.load(own, only=_woods_first(opened[0].job if opened else None))
+
+    def rest() -> tuple[dict[str, Species], dict[str, Source], list[str]]:
+        whole = library.load(own)
+        return whole.species, whole.sources, [str(fault) for fault in whole.faults]
+
     app = BenchApp(
         opened,
         shelf.species,
         desk.save,
         desk.start,
-        sources=shelf.sources,
-        faults=[str(fault) for fault in shelf.faults],
+        rest=rest,
         notice=desk.notice or _first(faults),
         place=_place(desk),
         now=_now,
         fault=desk.fault,
         files=storage.TextFiles(),
         moves=SEARCH_MOVES,
+        drawn=desk.verify,
+        reads=desk.reads,
         keys=keys,
         preferences=preferences,
-        reads=desk.reads,
     )
     desk.app = app
     try:
@@ -275,4 +303,6 @@ def _asked_for() -> list[Path]:
 
 
 def _tell(said: str) -> None:
+    from bench.headless.answers import one_line
+
     print(f"tenthmark: {one_line(said)}", file=sys.stderr)

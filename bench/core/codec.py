@@ -2,11 +2,11 @@
 
 A Fraction is text ("127/40000"), a record is a mapping of its fields, a tuple is a list. Every field is
 written, so that a default that changes later never changes what was recorded; a field missing from older
-data takes its default.
+data takes its default. What reads a kind is put together once and kept: a large job is thousands of records.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -26,28 +26,47 @@ def to_plain(value: object) -> Any:
     Raises:
         TypeError: a value no record holds.
     """
+    if value is None or isinstance(value, (str, int, float, bool)):
+        return value
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: to_plain(getattr(value, field.name)) for field in fields(value) if field.init}
+        return {name: to_plain(getattr(value, name)) for name in written(type(value))}
     if isinstance(value, Fraction):
         return str(value)
     if isinstance(value, tuple):
         return [to_plain(item) for item in value]
-    if value is None or isinstance(value, (str, int, float, bool)):
-        return value
     raise TypeError(f"a {type(value).__name__} cannot be stored")
+
+
+@cache
+def written(kind: type) -> tuple[str, ...]:
+    """The fields of a record that are written; what is only a hint, and does not count as equal, is not.
+
+    Args:
+        kind: a record.
+    Returns:
+        Their names, in order.
+    """
+    return tuple(field.name for field in fields(kind) if field.init and field.compare)
 
 
 # Only what `to_plain` writes: an exponent in a tampered file could ask for a number that fills the memory.
 FRACTION = re.compile(r"-?\d+(/0*[1-9]\d*)?")
 LONGEST = 4000
 
-# The same few lengths come up again and again when a job is read.
-_fraction = lru_cache(maxsize=4096)(Fraction)
+
+@lru_cache(maxsize=4096)
+def fraction(text: str) -> Fraction | None:
+    """An exact number from its text, None where it is none; the same few lengths come up again and again.
+
+    Args:
+        text: as `str` writes a Fraction.
+    Returns:
+        The number.
+    """
+    return Fraction(text) if len(text) < LONGEST and FRACTION.fullmatch(text) else None
 
 
-@cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)
+Reader = Callable[[object], Any]
 
 
 def _refuse(kind: object, data: object) -> BadInput:
@@ -55,35 +74,80 @@ def _refuse(kind: object, data: object) -> BadInput:
     return BadInput("record", str(data)[:40], f"is not a {name}", f"a {name} as written by this program")
 
 
-def _record(kind: type, data: object) -> Any:
-    if not isinstance(data, Mapping):
-        raise _refuse(kind, data)
-    hints = _hints(kind)
-    unknown = set(data) - set(hints)
-    if unknown:
-        raise BadInput(
-            "record",
-            ", ".join(sorted(map(str, unknown))),
-            f"is not a field of {kind.__name__}",
-            "a file of this version or an earlier one",
-        )
-    try:
-        return kind(**{name: from_plain(hints[name], item) for name, item in data.items()})
-    except TypeError as problem:
-        raise _refuse(kind, data) from problem
+def _record(kind: type) -> Reader:
+    hints = get_type_hints(kind)
+    names = {name: reader(hints[name]) for name in written(kind)}
 
-
-def _scalar(kind: Any, data: object) -> Any:
-    if kind is Fraction and isinstance(data, str) and len(data) < LONGEST and FRACTION.fullmatch(data):
-        return _fraction(data)
-    if kind is float and isinstance(data, (int, float)) and not isinstance(data, bool):
+    def read(data: object) -> Any:
+        if not isinstance(data, Mapping):
+            raise _refuse(kind, data)
         try:
-            return float(data)
-        except OverflowError as problem:
+            return kind(**{name: names[name](item) for name, item in data.items()})
+        except KeyError:
+            unknown = ", ".join(sorted(str(name) for name in data if name not in names))
+            raise BadInput(
+                "record",
+                unknown,
+                f"is not a field of {kind.__name__}",
+                "a file of this version or an earlier one",
+            ) from None
+        except TypeError as problem:
             raise _refuse(kind, data) from problem
-    if kind in (str, int, bool) and type(data) is kind:
+
+    return read
+
+
+def _fraction(data: object) -> Fraction:
+    found = fraction(data) if isinstance(data, str) else None
+    if found is None:
+        raise _refuse(Fraction, data)
+    return found
+
+
+def _float(data: object) -> float:
+    if not isinstance(data, (int, float)) or isinstance(data, bool):
+        raise _refuse(float, data)
+    try:
+        return float(data)
+    except OverflowError as problem:
+        raise _refuse(float, data) from problem
+
+
+def _of_type(kind: Any) -> Reader:
+    def read(data: object) -> Any:
+        if kind not in (str, int, bool) or type(data) is not kind:
+            raise _refuse(kind, data)
         return data
-    raise _refuse(kind, data)
+
+    return read
+
+
+@cache
+def reader(kind: Any) -> Reader:
+    """What reads values of a kind.
+
+    Args:
+        kind: the annotation: a record, `tuple[X, ...]`, `X | None`, Fraction, str, int, float, bool.
+    Returns:
+        A function from what `to_plain` wrote to the value; it raises BadInput for data not of that kind.
+    """
+    origin = get_origin(kind)
+    if origin in (Union, UnionType):
+        (option,) = (option for option in get_args(kind) if option is not type(None))
+        inner = reader(option)
+        return lambda data: None if data is None else inner(data)
+    if origin is tuple:
+        each = reader(get_args(kind)[0])
+
+        def read(data: object) -> Any:
+            if not isinstance(data, list):
+                raise _refuse(kind, data)
+            return tuple([each(item) for item in data])
+
+        return read
+    if isinstance(kind, type) and is_dataclass(kind):
+        return _record(kind)
+    return {Fraction: _fraction, float: _float}.get(kind) or _of_type(kind)
 
 
 def from_plain(kind: Any, data: object) -> Any:
@@ -97,16 +161,4 @@ def from_plain(kind: Any, data: object) -> Any:
     Raises:
         BadInput: the data is not of that kind.
     """
-    origin = get_origin(kind)
-    if origin in (Union, UnionType):
-        if data is None:
-            return None
-        (inner,) = (option for option in get_args(kind) if option is not type(None))
-        return from_plain(inner, data)
-    if origin is tuple:
-        if not isinstance(data, list):
-            raise _refuse(kind, data)
-        return tuple(from_plain(get_args(kind)[0], item) for item in data)
-    if isinstance(kind, type) and is_dataclass(kind):
-        return _record(kind, data)
-    return _scalar(kind, data)
+    return reader(kind)(data)

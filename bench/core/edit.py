@@ -49,7 +49,12 @@ def the_stick(job: Job, tag: str) -> Stick:
 
 def with_stick(job: Job, before: Stick, after: Stick) -> Job:
     """The job with one stick in the place of another."""
-    return replace(job, sticks=tuple(after if stick is before else stick for stick in job.sticks))
+    place = job.place(before.tag)
+    if place is None or job.sticks[place] is not before:
+        return replace(job, sticks=tuple(after if stick is before else stick for stick in job.sticks))
+    sticks = list(job.sticks)
+    sticks[place] = after
+    return replace(job, sticks=tuple(sticks))
 
 
 def the_part(job: Job, name: str) -> Part:

@@ -27,7 +27,12 @@ class StartJob(Edit):
 
     def change(self, job: Job) -> Job:
         return replace(
-            job, name=self.name.strip(), started=self.started, invented=self.invented, settings=self.settings
+            job,
+            name=self.name.strip(),
+            started=self.started,
+            invented=self.invented,
+            settings=self.settings,
+            places={},  # this job's own
         )
 
 

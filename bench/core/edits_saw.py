@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import checking, sawing
-from bench.core.edit import Edit, free_stretch, the_part, the_stick
+from bench.core.edit import Edit, free_stretch, the_part, the_stick, with_stick
 from bench.core.errors import Clash, Missing, OutOfRange, UnknownName
 from bench.core.records import Job, Laid, Offer, Scarfed, Spoilt, Typed
 
@@ -132,7 +132,7 @@ class CondemnStick(Edit):
     def change(self, job: Job) -> Job:
         before = the_stick(job, self.tag)
         after = replace(before, condemned=self.why.strip())
-        return replace(job, sticks=tuple(after if stick is before else stick for stick in job.sticks))
+        return with_stick(job, before, after)
 
 
 @dataclass(frozen=True, slots=True)

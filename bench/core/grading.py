@@ -10,6 +10,7 @@ from bench.core.records import Part, Stick
 
 # Why no stick may become a part: the first rule that bars the last stick left.
 BY_WOOD, BY_VERDICT, BY_SECTION, BY_GRAVITY = "wood", "verdict", "section", "gravity"
+RULES = (BY_WOOD, BY_SECTION, BY_VERDICT, BY_GRAVITY)  # in the order in which they are looked at
 BY_SIZE = "size"  # the part has no size in the new wood
 
 
@@ -31,6 +32,8 @@ class Candidate:
     stick: Stick
     low: float | None  # lower edge of the 95 percent band of its gravity, oven-dry basis [1]
     words: Mapping[str, str]  # by use: accept, hold or reject
+    value: float | None = None  # its gravity, oven-dry basis [1]
+    section: object = None  # one object for all sticks of one section and finish
 
 
 def needs(part: Part, species: str, width: Fraction, depth: Fraction) -> Needs:
@@ -99,11 +102,33 @@ def eligible(
         our rule.
     """
     left = list(rack)
-    for why in (BY_WOOD, BY_SECTION, BY_VERDICT, BY_GRAVITY):
+    for why in RULES:
         left = [candidate for candidate in left if _passes(why, need, candidate, use_held, planing)]
         if not left:
             return frozenset(), why
     return frozenset(candidate.stick.tag for candidate in left), ""
+
+
+def level(
+    need: Needs, candidate: Candidate, use_held: bool, planing: Fraction = Fraction(0), passed: int = 0
+) -> int:
+    """How many of the rules a stick passes before one bars it.
+
+    Args:
+        need: of the part.
+        candidate: the stick.
+        use_held: whether sticks on hold may be used.
+        planing: off each face that is not at its finished size [m].
+        passed: rules that it is known to pass.
+    Returns:
+        The number; all of RULES where it may become the part.
+    Source:
+        our rule.
+    """
+    for number in range(passed, len(RULES)):
+        if not _passes(RULES[number], need, candidate, use_held, planing):
+            return number
+    return len(RULES)
 
 
 def _passes(why: str, need: Needs, candidate: Candidate, use_held: bool, planing: Fraction) -> bool:

@@ -1,4 +1,4 @@
-"""What is still to be cut from what is left of each stick, and how it is laid out."""
+"""How what is still to be cut is laid out, on what is left of each stick."""
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -6,12 +6,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import cutting, sawing, scarfing
-from bench.core.inspecting import KEPT_IN
-from bench.core.judging import Judged
-from bench.core.records import Defect, Job, Laid, Part, Scarfed, Stick
+from bench.core.records import Job, Laid, Part, Scarfed
 from bench.core.ripping import strip_width
 
 MANY = 600  # pieces; longer lists get the quick packings at once, and the search in the background
+MANY_STICKS = 150  # the same, of sticks
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,106 +27,12 @@ class SizedPart:
     barred_by: str  # rule that barred the last stick
 
 
-def _spoilt(defect: Defect, margin: Fraction) -> tuple[Fraction, Fraction]:
-    low, high = sorted((defect.start.exact, defect.end.exact))
-    return low - margin, high + margin
-
-
-def problem(job: Job, rack: Iterable[Judged], parts: Sequence[SizedPart]) -> cutting.CutProblem:
-    """What is still to be cut, from what is left of each stick.
-
-    Args:
-        job: with what has been cut.
-        rack: its sticks, judged.
-        parts: its parts in the wood they will be made of.
-    Returns:
-        The problem; sticks that no part may come from are left out.
-    Source:
-        the job.
-    """
-    settings = job.settings
-    wanted = frozenset().union(*(sized.sticks for sized in parts)) if parts else frozenset()
-    sawn = {cut.stick for cut in job.sawn}
-    return cutting.CutProblem(
-        parts=tuple(_wanted(sized) for sized in parts if sized.part.quantity > sized.made),
-        sticks=tuple(
-            _stock(job, judged, judged.stick.tag in sawn) for judged in rack if judged.stick.tag in wanted
-        ),
-        rules=cutting.CutRules(
-            kerf=settings.kerf.exact,
-            end_trim=settings.end_trim.exact,
-            margin=Fraction(0),  # in the defects already: a sawn piece asks for none beside it
-            squaring=settings.squaring.exact,
-            least_offcut=settings.least_offcut.exact,
-            rip_kerf=(settings.rip_kerf or settings.kerf).exact,
-            edge=settings.edge.exact,
-            planing=settings.planing.exact,
-        ),
-    )
-
-
-def _stock(job: Job, judged: Judged, sawn: bool) -> cutting.CutStick:
-    """A stick as the plan sees it; one that pieces were sawn from is never ripped any more."""
-    stick = judged.stick
-    return cutting.CutStick(
-        tag=stick.tag,
-        length=stick.length.exact,
-        lost=_lost(job, stick),
-        rank=_rank(judged),
-        started=sawn or bool(stick.lineage),
-        width=None if sawn else stick.width.exact,
-        depth=None if sawn else stick.depth.exact,
-        rough=stick.rough,
-        origin=stick.origin,
-    )
-
-
-def _wanted(sized: SizedPart) -> cutting.CutPart:
-    return cutting.CutPart(
-        name=sized.part.name,
-        length=sized.part.length.exact,
-        quantity=sized.part.quantity - sized.made,
-        critical=sized.part.critical,
-        sticks=sized.sticks,
-        barred_by=sized.barred_by,
-        wish=sized.part.best,
-        width=sized.width,
-        depth=sized.depth,
-    )
-
-
-def _lost(job: Job, stick: Stick) -> tuple[cutting.Span, ...]:
-    """The stretches of a stick that may not go into a part: defects, and what has been sawn off."""
-    kerf = job.settings.kerf.exact
-    found = [
-        _spoilt(defect, job.settings.margin.exact) for defect in stick.defects if defect.kind not in KEPT_IN
-    ]
-    # The saw took its kerf on both sides of a piece that is off the stick.
-    sawn = [cut for cut in job.sawn if cut.stick == stick.tag]
-    return (*found, *((max(Fraction(0), cut.start - kerf), cut.end + kerf) for cut in sawn))
-
-
-def unranked(given: cutting.CutProblem) -> cutting.CutProblem:
-    """A problem without the order of preference among its sticks.
-
-    Args:
-        given: the problem.
-    Returns:
-        The same with all ranks alike.
-    """
-    return replace(given, sticks=tuple(replace(stick, rank=0.0) for stick in given.sticks))
-
-
-def _rank(judged: Judged) -> float:
-    """Quality of a stick in steps of 0.01, so that a hair of a reading does not reshuffle the plan."""
-    return round(judged.verdict.value, 2) if judged.verdict.value is not None else 0.0
-
-
 def arrange(
     given: cutting.CutProblem,
     laid: Sequence[Laid],
     keep: Sequence[cutting.CutPlan],
     out: Sequence[str] = (),
+    quick: bool = False,
 ) -> cutting.CutPlan:
     """The cuts: what is being sawn as it lies, while it can be; else never worse than what is left of it.
 
@@ -137,6 +42,7 @@ def arrange(
         keep: plans that this one may not be worse than; not looked at while something is being sawn, so that
             the plan follows from the job alone and is the same after a power cut.
         out: parts that had no place in the layout, a name for each piece.
+        quick: while something is only tried: the quick packings alone, nothing is searched.
     Returns:
         The plan.
     Raises:
@@ -145,14 +51,15 @@ def arrange(
         as cutting.plan.
     """
     if not laid:
-        return cutting.plan(given, _moves(given), keep=keep)
+        return cutting.plan(given, 0 if quick else _moves(given), keep=keep)
     earlier = sawing.plan_from(laid)
     return cutting.adopt(given, earlier) or _mended(given, laid, out)
 
 
 def _moves(given: cutting.CutProblem) -> int:
     """Of the search at every change: none for a list that nobody could wait for at every key."""
-    return cutting.MOVES if sum(part.quantity for part in given.parts) <= MANY else 0
+    many = sum(part.quantity for part in given.parts) > MANY or len(given.sticks) > MANY_STICKS
+    return 0 if many else cutting.MOVES
 
 
 def _mended(given: cutting.CutProblem, laid: Sequence[Laid], out: Sequence[str]) -> cutting.CutPlan:

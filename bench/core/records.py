@@ -4,7 +4,7 @@ What a user typed is a `Typed`: the exact SI number and the text as typed, so th
 and the record shows what the builder wrote. Coupons are of `coupon`.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, TypeVar, cast
 
@@ -361,6 +361,8 @@ class Job:
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
     unlaid: tuple[str, ...] = ()  # parts that had no place in the layout being sawn, a name for each piece
+    # Where in `sticks` a tag was last seen: a hint, handed from job to job, that is tried and never believed.
+    places: dict[str, int] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def sawn(self) -> "tuple[CutMade | Spoilt, ...]":
@@ -369,7 +371,25 @@ class Job:
 
     def stick(self, tag: str) -> Stick | None:
         """The stick with this tag, or None."""
-        return next((stick for stick in self.sticks if stick.tag == tag), None)
+        place = self.place(tag)
+        return None if place is None else self.sticks[place]
+
+    def place(self, tag: str) -> int | None:
+        """Where in the rack the stick with this tag is, from 0, or None; mostly in constant time."""
+        sticks, hint = self.sticks, self.places
+        place = hint.get(tag)
+        if place is not None and place < len(sticks) and sticks[place].tag == tag:
+            return place
+        if place is not None:  # a stick before it has gone, or the hint is of a job before this one
+            hint.clear()
+            hint.update((stick.tag, number) for number, stick in enumerate(sticks))
+            return hint.get(tag)
+        # What came in last is asked for first.
+        for place in range(len(sticks) - 1, -1, -1):
+            if sticks[place].tag == tag:
+                hint[tag] = place
+                return place
+        return None
 
     def part(self, name: str) -> Part | None:
         """The part with this name, or None."""

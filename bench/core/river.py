@@ -5,37 +5,38 @@ immutable, so the same object, or an equal key, is the same answer.
 """
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import partial
 
-from bench.core import breaks, cutting, evidence, floating, grading, laying, sectioning
-from bench.core.errors import Refusal
-from bench.core.judging import Judged, judge
+from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
+from bench.core.errors import Missing, Refusal
+from bench.core.fitting import Fits
+from bench.core.glimpse import Glimpse
+from bench.core.grading import Candidate
+from bench.core.judging import Judged
 from bench.core.laying import SizedPart
+from bench.core.rack import AT_ONCE, Rack
 from bench.core.records import (
     CutMade,
-    FloatReading,
     Job,
-    Part,
-    Species,
 )
-from bench.core.sawing import condemned_before
 from bench.core.sectioning import SectionView, Woods
 
-__all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
+__all__ = ["River", "SizedPart", "flow"]
+
+TRIED = 4  # layouts of tries that are kept beside the accepted one
 
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
-class River:
+class River(Glimpse):
     """Everything the bench screen shows for one job and one stick in hand."""
 
-    job: Job
-    tag: str
-    rack: tuple[Judged, ...]
-    hand: Judged | None  # the stick on the Float pane
+    rack: Rack  # all of it, judged as it is looked at
     section: SectionView
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
@@ -44,6 +45,9 @@ class River:
     plan_refusal: Refusal | None = None
     coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
+    fits: Fits = field(default_factory=dict)  # which sticks the needs of the parts are met by
+    looked_at: frozenset[str] = frozenset()  # tags of the sticks that the cuts are laid out on
+    tried: tuple["River", ...] = ()  # others that were laid out for the same accepted one, the latest first
 
     def outgrown(self) -> tuple[CutMade, ...]:
         """Pieces cut to another section than their part has now: they keep it."""
@@ -56,44 +60,18 @@ class River:
 
     def judged(self, tag: str) -> Judged | None:
         """A stick of the rack by its tag, or None."""
-        return next((judged for judged in self.rack if judged.stick.tag == tag), None)
+        place = self.job.place(tag)
+        return None if place is None else self.rack[place]
 
 
-def sure_on(reading: FloatReading, species: Species, variant: str = "") -> float | None:
-    """From which mark on a reading like this is sure; None where it cannot be placed.
-
-    Args:
-        reading: stick, moisture, bath and faces.
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as evidence.sure_mark.
-    """
-    try:
-        return evidence.sure_mark(reading, species, variant)
-    except Refusal:
-        return None
-
-
-def neighbour(river: River, amount: int) -> str:
-    """The tag so many sticks on from the one in hand, round and round.
-
-    Args:
-        river: with its rack and the stick in hand.
-        amount: how many on; negative goes back.
-    Returns:
-        A tag; empty where the rack is empty.
-    Source:
-        the job.
-    """
-    tags = [judged.stick.tag for judged in river.rack]
-    place = tags.index(river.tag) if river.tag in tags else 0
-    return tags[(place + amount) % len(tags)] if tags else ""
-
-
-def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, settled: bool = True) -> River:
+def flow(
+    job: Job,
+    woods: Woods,
+    tag: str = "",
+    previous: River | None = None,
+    settled: bool = True,
+    patient: bool = True,
+) -> River:
     """Work out everything the bench screen shows.
 
     Args:
@@ -103,21 +81,32 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         previous: the last river, whose answers are kept where nothing they rest on changed.
         settled: False while something is only tried: then the cuts are not laid out anew for a change that
             moves nothing but the order of preference among the sticks.
+        patient: False where somebody waits: then a rack of many sticks that are not judged yet is left so,
+            and nothing is laid out until `Rack.look_on` has been through it.
     Returns:
         The river. Refusals are carried in it, never raised.
     """
     rack = _rack(job, woods, previous)
-    hand = next((judged for judged in rack if judged.stick.tag == tag), rack[0] if rack else None)
-    owner = sectioning.rests_on(job.section, rack, hand)
+    if patient or rack.waiting <= AT_ONCE:
+        rack.look_on(len(rack))
+    place = job.place(tag)
+    hand = rack[place or 0] if job.sticks else None
+    owner = sectioning.rests_on(job.section, partial(_find, job, rack), hand)
     coupons = _coupons(job, previous)
     section = _section(job, woods, owner, coupons, previous, settled)
-    parts = _parts(job, section, rack, woods, previous)
-    problem = laying.problem(job, rack, parts)
-    if previous is not None and not settled and laying.unranked(problem) == laying.unranked(previous.problem):
-        problem = previous.problem
     accepted = previous.accepted or previous if previous is not None else None
-    plan, refusal = _plan(problem, job, previous, accepted, settled)
-    return River(
+    tried = () if previous is None or settled else previous.tried
+    same = previous if previous is not None and _same_stock(job, section, rack, previous) else None
+    parts, fits = (same.parts, same.fits) if same is not None else _parts(job, section, rack, previous)
+    looked_at, problem = frozenset[str](), cut_problem.NOTHING
+    plan: cutting.CutPlan | None = None
+    if rack.waiting:
+        said = f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
+        refusal: Refusal | None = Missing("cuts", said)
+    else:
+        looked_at, problem = _problem(job, rack, parts, previous, same, settled)
+        plan, refusal = _plan(problem, job, previous, accepted, tried, settled)
+    found = River(
         job=job,
         tag=hand.stick.tag if hand else "",
         rack=rack,
@@ -130,49 +119,142 @@ def flow(job: Job, woods: Woods, tag: str = "", previous: River | None = None, s
         plan_refusal=refusal,
         coupons=coupons,
         accepted=None if settled else accepted,
+        fits=fits,
+        looked_at=looked_at,
+        tried=tried,
     )
+    if settled or previous is None or plan is previous.plan:
+        return found
+    # A step back over the same edge finds its layout again.
+    return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])
 
 
-def _rack(job: Job, woods: Woods, previous: River | None) -> tuple[Judged, ...]:
-    before = {known.stick.tag: known for known in previous.rack} if previous else {}
-    rules = (job.settings.document, job.settings.house)
-    if previous is not None and (previous.job.settings.document, previous.job.settings.house) != rules:
-        before = {}
-    rack = []
-    for stick in job.sticks:
-        known = before.get(stick.tag)
-        doubts = tuple(one for one in condemned_before(stick, job.sticks) if one not in stick.cleared)
-        if known is None or known.stick is not stick or known.doubts != doubts:
-            known = judge(stick, woods.get(stick.species), job.settings, doubts)
-        rack.append(known)
-    return tuple(rack)
+def _rack(job: Job, woods: Woods, previous: River | None) -> Rack:
+    if previous is not None and previous.rack.serves(job):
+        return previous.rack
+    return Rack(job, woods, previous.rack if previous is not None else None)
 
 
-def _doubtful(job: Job, rack: tuple[Judged, ...]) -> tuple[CutMade, ...]:
-    uses = {part.name: part.use for part in job.parts}
-    words = {judged.stick.tag: judged.words for judged in rack}
-    return tuple(
-        cut for cut in job.cuts if not grading.usable(words[cut.stick][uses[cut.part]], job.settings.use_held)
-    )
+def _find(job: Job, rack: Rack, tag: str) -> Judged | None:
+    place = job.place(tag)
+    return None if place is None else rack[place]
 
 
-def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
-    """Where a gravity on the oven-dry basis stands on a float stick; None where it cannot be placed.
+def _looked_at(
+    job: Job, rack: Rack, parts: tuple[SizedPart, ...], previous: River | None, settled: bool
+) -> frozenset[str]:
+    """The sticks that the cuts are laid out on; as before where no more than gravities changed.
 
-    Args:
-        reading: stick, moisture and bath.
-        gravity: oven-dry mass on oven-dry volume [1].
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as floating.mark_of.
+    While a layout is being sawn they follow from the job alone, so that it is the same after a power cut.
     """
-    try:
-        return floating.mark_of(gravity, reading, species, variant)
-    except Refusal:
-        return None
+    if job.laid:
+        stay = frozenset(piece.stick for piece in job.laid)
+    else:
+        plan = previous.plan if previous is not None else None
+        stay = frozenset(row.tag for row in plan.sticks) if plan is not None else frozenset()
+    if previous is not None and _same_sticks(rack, previous.rack) and not (settled and job.laid):
+        pairs = zip(parts, previous.parts, strict=False)
+        same = len(parts) == len(previous.parts) and all(
+            one.sticks is other.sticks and one.part is other.part for one, other in pairs
+        )
+        if same and job.sawn == previous.job.sawn and job.laid is previous.job.laid:
+            return previous.looked_at
+    return cut_problem.looked_at(job, rack, parts, stay)
+
+
+def _same_sticks(rack: Rack, before: Rack) -> bool:
+    """Whether two racks hold the same sticks in the same sizes, whatever was measured on them."""
+    if rack is before:
+        return True
+    if rack.changed is None or len(rack) != len(before):
+        return False
+    pairs = ((before.sticks[place], rack.sticks[place]) for place in rack.changed)
+    return all(
+        (old.tag, old.length, old.width, old.depth) == (new.tag, new.length, new.width, new.depth)
+        for old, new in pairs
+    )
+
+
+def _known(job: Job, rack: Rack, previous: River | None) -> dict[str, cutting.CutStick]:
+    """Sticks of the problem before that are as they were."""
+    if previous is None or job.settings is not previous.job.settings or job.sawn != previous.job.sawn:
+        return {}
+    if rack is previous.rack:
+        changed: Sequence[int] | None = ()
+    else:
+        changed = rack.changed
+    if changed is None:
+        return {}
+    gone = {previous.rack.sticks[place].tag for place in changed} | {
+        rack.sticks[place].tag for place in changed
+    }
+    return {stick.tag: stick for stick in previous.problem.sticks if stick.tag not in gone}
+
+
+def _problem(
+    job: Job,
+    rack: Rack,
+    parts: tuple[SizedPart, ...],
+    previous: River | None,
+    same: River | None,
+    settled: bool,
+) -> tuple[frozenset[str], cutting.CutProblem]:
+    """The sticks that the cuts are laid out on, and the problem; while trying, as it was if alike."""
+    if same is not None and not settled:
+        return same.looked_at, same.problem
+    tags = _looked_at(job, rack, parts, previous, settled)
+    problem = cut_problem.problem(job, rack, parts, tags, _known(job, rack, previous))
+    if previous is not None and not settled and cut_problem.alike(problem, previous.problem):
+        problem = previous.problem
+    return tags, problem
+
+
+def _same_stock(job: Job, section: SectionView, rack: Rack, previous: River) -> bool:
+    """Whether the list and its stock are those of the previous river, but for how much a stick is preferred.
+
+    So it is at almost every step on the Float pane: a waterline moves, and no verdict turns.
+    """
+    was = previous.job
+    if section is not previous.section or rack.waiting or previous.rack.waiting:
+        return False
+    if job.parts is not was.parts or job.cuts is not was.cuts or job.spoilt is not was.spoilt:
+        return False
+    if job.settings != was.settings or (rack is not previous.rack and rack.changed is None):
+        return False
+    floors = {part.minimum_sg.si for part in job.parts if part.minimum_sg is not None}
+    changed = () if rack is previous.rack else rack.changed or ()
+    return all(_same_candidate(previous.rack.grade(n), rack.grade(n), floors) for n in changed)
+
+
+def _same_candidate(before: Candidate, now: Candidate, floors: Collection[float]) -> bool:
+    """Whether a stick is as good for every part as it was: only what was measured on it may differ."""
+    old, low, was = before.stick, now.low, before.low
+    measured = replace(
+        now.stick,
+        moisture=old.moisture,
+        readings=old.readings,
+        weighings=old.weighings,
+        ovens=old.ovens,
+        inspection=old.inspection,
+    )
+    return (
+        measured == old
+        and before.words == now.words
+        and all((low is not None and low >= floor) == (was is not None and was >= floor) for floor in floors)
+    )
+
+
+def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
+    if not job.cuts:
+        return ()
+    uses = {part.name: part.use for part in job.parts}
+
+    def usable(cut: CutMade) -> bool:
+        place = job.place(cut.stick)
+        assert place is not None, "a stick that was sawn stays in the rack"
+        return grading.usable(rack.grade(place).words[uses[cut.part]], job.settings.use_held)
+
+    return tuple(cut for cut in job.cuts if not usable(cut))
 
 
 def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:
@@ -215,63 +297,76 @@ def _section(
 
 
 def _parts(
-    job: Job, section: SectionView, rack: tuple[Judged, ...], woods: Woods, previous: River | None
-) -> tuple[SizedPart, ...]:
+    job: Job, section: SectionView, rack: Rack, previous: River | None
+) -> tuple[tuple[SizedPart, ...], Fits]:
     made = Counter(cut.part for cut in job.cuts)
     sizes = _sizes(job, section, previous)
-    held = [grading.Candidate(judged.stick, judged.verdict.low, judged.words) for judged in rack]
-    found: dict[grading.Needs, tuple[frozenset[str], str]] = {}
+    choice, needs = section.choice, list[grading.Needs | None]()
+    for part, (width, depth, resized) in zip(job.parts, sizes, strict=True):
+        # Where nobody knows a part's size in the new wood no stick may become it.
+        known = resized is not None and (part.species != choice.plan or section.resized is not None)
+        species = choice.use if part.species == choice.plan else part.species
+        needs.append(grading.needs(part, species, width, depth) if known else None)
+    asked = _asked(job)
+    fits: Fits = {}
+    if not rack.waiting:
+        same = previous if previous is not None and _asked(previous.job) == asked else None
+        before, was = (same.fits, same.rack) if same is not None else (None, None)
+        fits = fitting.fits([need for need in needs if need is not None], rack, asked, before, was)
     sized = []
-    for part in job.parts:
-        width, depth, resized = sizes[part]
-        species = section.choice.use if part.species == section.choice.plan else part.species
-        need = grading.needs(part, species, width, depth)
-        if resized is None or (part.species == section.choice.plan and section.resized is None):
-            # Nobody knows the part's size in the new wood: no stick may become it.
-            sticks, why = frozenset[str](), grading.BY_SIZE
-        else:
-            if need not in found:
-                found[need] = grading.eligible(need, held, job.settings.use_held, job.settings.planing.exact)
-            sticks, why = found[need]
+    for part, need, (width, depth, resized) in zip(job.parts, needs, sizes, strict=True):
+        fit = fits.get(need) if need is not None else None
+        sticks, why = (fit.tags, fit.why) if fit is not None else (frozenset[str](), "")
+        why = grading.BY_SIZE if need is None else why
+        species = choice.use if part.species == choice.plan else part.species
         sized.append(SizedPart(part, species, width, depth, bool(resized), made[part.name], sticks, why))
-    return tuple(sized)
+    return tuple(sized), fits
 
 
-def _sizes(job: Job, section: SectionView, previous: River | None) -> dict[Part, Sizes]:
+def _asked(job: Job) -> fitting.Asked:
+    return fitting.Asked(job.settings.use_held, job.settings.planing.exact)
+
+
+def _sizes(job: Job, section: SectionView, previous: River | None) -> list[Sizes]:
     """Finished section of each part: resized where it is drawn in the wood that is replaced."""
-    before: dict[Part, Sizes] = {}
+    before: dict[int, Sizes] = {}
     if previous is not None and previous.section is section:
-        before = {sized.part: (sized.width, sized.depth, sized.resized) for sized in previous.parts}
+        before = {id(sized.part): (sized.width, sized.depth, sized.resized) for sized in previous.parts}
     choice = section.choice
     replaced = choice.use != choice.plan or bool(section.measured) or bool(section.layers)
     by_section: dict[tuple[Fraction, Fraction], Sizes] = {}
-    sizes: dict[Part, Sizes] = {}
+    sizes: list[Sizes] = []
     for part in job.parts:
         drawn = (part.width.exact, part.depth.exact)
         if part.species != choice.plan or section.resized is None or not replaced:
-            sizes[part] = (*drawn, False)
-        elif part in before:
-            sizes[part] = before[part]
+            sizes.append((*drawn, False))
+        elif id(part) in before:
+            sizes.append(before[id(part)])
         else:
             if drawn not in by_section:
                 size = sectioning.part_size(section, job.settings, *drawn)
                 by_section[drawn] = (*drawn, None) if size is None else (*size, True)
-            sizes[part] = by_section[drawn]
+            sizes.append(by_section[drawn])
     return sizes
 
 
 def _plan(
-    problem: cutting.CutProblem, job: Job, previous: River | None, accepted: River | None, settled: bool
+    problem: cutting.CutProblem,
+    job: Job,
+    previous: River | None,
+    accepted: River | None,
+    before: Sequence[River],
+    settled: bool,
 ) -> tuple[cutting.CutPlan | None, Refusal | None]:
     """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
     tried = () if previous is accepted else (previous,)
     known = [river for river in (*tried, accepted) if river is not None]
-    for river in known:
+    for river in (*known, *before):
         if river.problem == problem and river.job.laid == job.laid:
             return river.plan, river.plan_refusal
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return laying.arrange(problem, job.laid, keep, job.unlaid), None
+        return laying.arrange(problem, job.laid, keep, job.unlaid, quick=not settled), None
     except Refusal as refusal:
         return None, refusal

@@ -5,7 +5,7 @@ A layout that is being sawn stays as it is while it can. Places are exact, from 
 
 import itertools
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -123,7 +123,18 @@ def condemned_before(stick: Stick, rack: Iterable[Stick]) -> tuple[str, ...]:
     Returns:
         Of each its tag and why, as "S-3: rot".
     """
-    known = {other.tag: other for other in rack} if stick.lineage else {}
+    return condemned_among(stick, {other.tag: other for other in rack} if stick.lineage else {})
+
+
+def condemned_among(stick: Stick, known: Mapping[str, Stick]) -> tuple[str, ...]:
+    """What a stick was sawn from that is condemned by now.
+
+    Args:
+        stick: a stick of the rack.
+        known: all of them, by tag.
+    Returns:
+        Of each its tag and why, as "S-3: rot".
+    """
     found, todo, seen = [], list(stick.lineage), {stick.tag}
     while todo:
         tag = todo.pop()

@@ -4,7 +4,7 @@ The shape, a side as sawn and a slot belong to the section on the pane; every ot
 a solid rectangle and is resized by the same match, figures and held side.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -45,12 +45,14 @@ class SectionView:
     coupons: CouponWood | None = None  # that the new wood rests on
 
 
-def rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | None) -> Judged | None:
+def rests_on(
+    choice: SectionChoice, rack: Callable[[str], Judged | None], hand: Judged | None
+) -> Judged | None:
     """The stick whose gravity the section takes.
 
     Args:
         choice: of the job.
-        rack: every stick; may be empty.
+        rack: finds a stick by its tag.
         hand: the stick in hand.
     Returns:
         The one named, else the one in hand; None where no stick's gravity is taken.
@@ -61,7 +63,7 @@ def rests_on(choice: SectionChoice, rack: tuple[Judged, ...], hand: Judged | Non
         return None
     if not choice.stick:
         return hand
-    return next((judged for judged in rack if judged.stick.tag == choice.stick), None)
+    return rack(choice.stick)
 
 
 def view(

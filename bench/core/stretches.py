@@ -139,9 +139,10 @@ def boards(river: River) -> tuple[Board, ...]:
     for cut in river.job.sawn:
         rows.setdefault(cut.stick, [])
     uses = {part.name: part.use for part in river.job.parts}
-    judged = {one.stick.tag: one for one in river.rack}
     return tuple(
-        _board(river.job, judged[tag], plans, numbers, uses) for tag, plans in rows.items() if tag in judged
+        _board(river.job, judged, plans, numbers, uses)
+        for tag, plans in rows.items()
+        if (judged := river.judged(tag)) is not None
     )
 
 

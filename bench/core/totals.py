@@ -133,7 +133,7 @@ class _Scale:
         asked = river.section.choice.moisture
         self.moisture = AT_12 if asked is None else asked.si
         self.unknown: set[str] = set()
-        self.judged = {judged.stick.tag: judged for judged in river.rack}
+        self.judged = river.judged
         self.known: dict[tuple[str, float | None], float | None] = {}
         resized = river.section.resized
         section = resized.shop_section if resized is not None else None
@@ -145,7 +145,7 @@ class _Scale:
             return None
         if self.layers is not None and piece.sized.resized:
             return self._weight(piece, piece.section, self._of_layers(self.layers))
-        judged = self.judged.get(piece.stick)
+        judged = self.judged(piece.stick)
         species = judged.stick.species if judged is not None else piece.sized.species
         gravity = self._own(piece) if own else None
         return self._weight(piece, piece.section, self._density(species, gravity))
@@ -161,7 +161,7 @@ class _Scale:
         return piece.section is not None and not layered and self._own(piece) is not None
 
     def _own(self, piece: _Piece) -> float | None:
-        judged = self.judged.get(piece.stick)
+        judged = self.judged(piece.stick)
         return None if judged is None or judged.found.measured is None else judged.found.measured.sg_12
 
     def _weight(

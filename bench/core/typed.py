@@ -14,7 +14,8 @@ class Typed:
     @property
     def si(self) -> float:
         """The number in SI as a float."""
-        return float(self.exact)
+        # As float() has it, without the way round by the tower of numbers: it is asked for very often.
+        return self.exact.numerator / self.exact.denominator
 
 
 def inches(text: str) -> Typed:

@@ -2,17 +2,22 @@
 
 import contextlib
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from bench.core.errors import FileFault
 from bench.core.history import Entry
 from bench.core.records import Job
-from bench.storage import JobFile
+from bench.storage import JobFile, verify
 
 ENDING = ".tenthmark"
 _DATABASE = b"SQLite format 3\x00"  # how every job file begins
 _SIDE_FILES = ("-wal", "-journal")  # hold what is not yet in the file itself
 _READINGS = 20  # of a file that another program is just writing
+
+
+Told = TypeVar("Told")
 
 
 def is_job(path: Path) -> bool:
@@ -38,11 +43,15 @@ def read(path: Path) -> Job:
     Raises:
         FileFault: missing, no job, from a newer version, or damaged.
     """
-    return read_whole(path)[0]
+    return _read(path, lambda file: file.history.job)
 
 
 def read_whole(path: Path) -> tuple[Job, list[tuple[str, Entry]]]:
     """The job of a file and its whole record, as `read`."""
+    return _read(path, lambda file: (file.history.job, list(file.record)))
+
+
+def _read(path: Path, told: Callable[[JobFile], Told]) -> Told:
     whole = _settled(path)
     with tempfile.TemporaryDirectory(prefix="tenthmark-") as folder:
         copy = Path(folder) / "copy"
@@ -50,10 +59,12 @@ def read_whole(path: Path) -> tuple[Job, list[tuple[str, Entry]]]:
             copy.with_name(copy.name + ending).write_bytes(content)
         try:
             file = JobFile.open(copy)
+            verify(copy)  # here nobody waits for a first picture
+            found = told(file)
         except FileFault as fault:
             raise FileFault(str(path), fault.reason, fault.line, fault.key) from fault
         file.close()
-        return file.history.job, file.record
+        return found
 
 
 def _settled(path: Path) -> dict[str, bytes]:

@@ -6,9 +6,11 @@ from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rescue import Lost, Rescue, rescue
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
+from bench.storage.snapshots import PAUSE_S, verify
 from bench.storage.text_files import TextFiles
 
 __all__ = [
+    "PAUSE_S",
     "JobFile",
     "Lost",
     "RecordLine",
@@ -20,5 +22,6 @@ __all__ = [
     "path_for",
     "remember_last",
     "rescue",
+    "verify",
     "write_aside",
 ]

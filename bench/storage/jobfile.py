@@ -5,15 +5,19 @@ import os
 import sqlite3
 from collections.abc import Sequence
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 from bench.core.edits import StartJob
 from bench.core.errors import BadInput, CannotSave, FileFault
 from bench.core.history import EMPTY, Entry, History
-from bench.storage import copies, faults, schema, seals
+from bench.core.record import Record
+from bench.storage import copies, faults, keeping, schema, seals, snapshots
 from bench.storage.connecting import identity, reader, to_disk, transaction, writer
 from bench.storage.holding import Holding
-from bench.storage.rows import RecordLine, replay, to_line
+from bench.storage.keeping import START, Keeper, opened
+from bench.storage.rows import RecordLine, to_line
+from bench.storage.snapshots import Aside
 
 _INSERT = "insert into entry (id, at, what, kind, body) values (?, ?, ?, ?, ?)"
 _SELECT = "select id, at, what, kind, body from entry order by id"
@@ -35,8 +39,9 @@ class JobFile:
         path: Path,
         holding: Holding,
         history: History,
-        record: list[tuple[str, Entry]],
+        record: Record,
         last: RecordLine,
+        aside: Aside = START,
     ) -> None:
         self.path = path
         self.history = history  # as the record told it when the file was opened
@@ -47,6 +52,7 @@ class JobFile:
         self._last = last
         self._identity = identity(path)
         self._closed = False
+        self._keeper = Keeper(path, aside)
 
     @property
     def entries(self) -> int:
@@ -98,7 +104,8 @@ class JobFile:
                     path.with_name(path.name + ending).unlink()
             raise
         to_disk(path.parent)
-        file = cls(path, holding, history, [(at, first)], line)
+        record = Record([(at, first)])
+        file = cls(path, holding, replace(history, teller=record), record, line)
         file._db = db
         return file
 
@@ -123,16 +130,15 @@ class JobFile:
             with faults.reading(path), closing(reader(path, alone)) as db:
                 schema.check(db, path)
                 outdated = bool(schema.missing(db, path))
-                lines, sums = _read(db, path), seals.known(db)
-            seals.check(path, lines, sums)
-            history, record = replay(str(path), lines)
-            file = cls(path, holding, history, record, lines[-1])
+                found = opened(db, path, whole=outdated)
+            file = cls(path, holding, *found)
             file.elsewhere = not alone
             if outdated:
-                _update(path, alone, day or lines[-1].at[:10])
+                _update(path, alone, day or found.last.at[:10])
             if alone:
                 with contextlib.suppress(sqlite3.Error, CannotSave):
                     file._db = _writing(path)
+                    file._keeper.begin(file._db, file.entries)
         except BaseException:
             holding.release()
             raise
@@ -165,6 +171,7 @@ class JobFile:
             self._let_go()
             raise
         self._last = last
+        self._keeper.keep(db, self.entries, snapshots.EVERY)
 
     def _ready(self) -> sqlite3.Connection:
         """A connection that writes to the file of this name: the one there is, after a fault a new one."""
@@ -224,6 +231,7 @@ class JobFile:
         """
         self._closed = True
         if self._db is not None:
+            self._keeper.keep(self._db, self.entries, keeping.AT_CLOSING)
             with contextlib.suppress(sqlite3.Error):
                 self._db.execute("pragma wal_checkpoint(truncate)")
         self._let_go()

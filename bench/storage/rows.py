@@ -1,7 +1,7 @@
 """An entry of the history as a row of the record, and back."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import NamedTuple, NoReturn
 
 from bench.core.edits import StartJob
@@ -62,27 +62,34 @@ def _read_json(body: str) -> object:
         raise damaged(str(body)) from None
 
 
-def replay(path: str, lines: Sequence[RecordLine]) -> tuple[History, list[tuple[str, Entry]]]:
+def replay(
+    path: str, lines: Iterable[RecordLine], start: History = EMPTY
+) -> tuple[History, list[tuple[str, Entry]]]:
     """The history that the record tells, and its entries, each with its time.
 
     Args:
         path: of the file, for the refusal.
-        lines: in order of their numbers.
+        lines: in order of their numbers, from where the start ends.
+        start: the history before them.
     Raises:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
-    history, entries = EMPTY, list[tuple[str, Entry]]()
-    for number, line in enumerate(lines, start=1):
+    history, entries = start, list[tuple[str, Entry]]()
+    for number, line in enumerate(lines, start=start.count + 1):
         if line.number != number:
             raise FileFault(path, faults.MISSING, key=f"entry {number}")
+        if not all(isinstance(cell, str) for cell in line[1:]):
+            raise FileFault(path, faults.DAMAGED, key=f"entry {number}")
         try:
             entry = to_entry(line)
             if number == 1 and not isinstance(entry.edit, StartJob):
                 raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
             history = history.follow(entry)
             entries.append((line.at, entry))
+        except FileFault:
+            raise  # an earlier entry, which undoing this one goes back to
         except Refusal as refusal:
             raise FileFault(path, refusal.message, key=f"entry {number}") from refusal
-    if not lines:
+    if not history.count:
         raise FileFault(path, faults.NO_ENTRY)
     return history, entries

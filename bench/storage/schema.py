@@ -38,12 +38,20 @@ def append_only(db: sqlite3.Connection) -> None:
     )
 
 
+def snapshots(db: sqlite3.Connection) -> None:
+    """Histories kept aside, so that a long record need not be followed from its start; see `snapshots`."""
+    db.execute(
+        "create table snapshot (entry integer primary key, prior text not null, digest text not null,"
+        " seal text not null, body blob not null)"
+    )
+
+
 def sealed(db: sqlite3.Connection) -> None:
     """A checksum beside every entry."""
     seals.make(db)
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, sealed)
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (record, append_only, sealed, snapshots)
 
 
 def found(db: sqlite3.Connection) -> None:

@@ -36,11 +36,11 @@ def write(db: sqlite3.Connection, lines: Iterable[RecordLine]) -> None:
     db.executemany("insert into seal (id, sum) values (?, ?)", [(line.number, seal(line)) for line in lines])
 
 
-def known(db: sqlite3.Connection) -> dict[int, int]:
-    """Every checksum by the number of its entry; none where the file is from before there were any."""
+def known(db: sqlite3.Connection, after: int = 0) -> dict[int, int]:
+    """Checksums of the entries after so many, by number; none in a file from before there were any."""
     if not db.execute("select 1 from sqlite_master where type = 'table' and name = 'seal'").fetchone():
         return {}
-    return dict(db.execute("select id, sum from seal"))
+    return dict(db.execute("select id, sum from seal where id > ?", (after,)))
 
 
 def check(path: Path, lines: Sequence[RecordLine], sums: dict[int, int]) -> None:

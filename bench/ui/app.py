@@ -1,33 +1,37 @@
 """The app: handed the loaded job, the species and a way to save; it knows no file and no database."""
 
 import asyncio
-import gc
 import signal
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
-from textual import on
+from textual import constants, on
 from textual.app import App
+from textual.driver import Driver
 from textual.filter import LineFilter, NoColor
+from textual.reactive import Reactive
+from textual.theme import Theme
 
 from bench.core.errors import Refusal
-from bench.core.history import Entry
+from bench.core.history import Entry, History
 from bench.core.records import Source, Species
-from bench.ui.actions import KeyTable, catalogue
-from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.actions import KeyTable
+from bench.ui.bench_screen import BenchScreen
 from bench.ui.characters import PlainCharacters
 from bench.ui.files import Files, NoFiles
-from bench.ui.messages import ChangeLook, WalkThrough
+from bench.ui.messages import ChangeLook, Say, WalkThrough
 from bench.ui.plain import Plain
 from bench.ui.preferences import Preferences
-from bench.ui.start_screen import Opened, Start, StartScreen
-from bench.ui.themes import DEFAULTS, THEMES
-from bench.ui.views import Shelf
-from bench.ui.walk_screen import WalkScreen
+from bench.ui.saved_screen import Saved
+from bench.ui.settling import settle
+from bench.ui.themes import DEFAULTS, LOOKS, THEMES
+from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
+Opened = tuple[History, Sequence[tuple[str, Entry]]]
+Start = Callable[[str, str], Opened]  # raises a Refusal; nothing has been made then
 
 
 class BenchApp(App[None]):
@@ -37,6 +41,8 @@ class BenchApp(App[None]):
     CSS_PATH = ["styles/frame.tcss", "styles/panes.tcss"]
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
+
+    theme: Reactive[str] = Reactive(LOOKS[0])
 
     def __init__(
         self,
@@ -52,9 +58,11 @@ class BenchApp(App[None]):
         fault: Callable[[BaseException], str] = repr,
         files: Files | None = None,
         moves: int = 0,
+        drawn: Callable[[], None] = lambda: None,
+        rest: Callable[[], Rest] | None = None,
+        reads: str = "",
         keys: KeyTable | None = None,
         preferences: Preferences | None = None,
-        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -69,12 +77,14 @@ class BenchApp(App[None]):
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
+        drawn: called after the first picture.
+        rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         keys: of every action; None for the program's own.
         preferences: how the screen looks, what is typed for what, and what keeps that.
-        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
-        self.key_table = keys or KeyTable(catalogue(BenchScreen.key_groups()))
+        self.key_table = keys or KeyTable(BenchScreen.key_groups)
         self.preferences = preferences or Preferences()
         self.harmless, self.plain, self.colourless = Plain(), PlainCharacters(), NoColor()
         self.opened, self.woods, self.start = opened, woods, start
@@ -82,27 +92,42 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.reads = moves, reads
+        self.moves, self.rest, self.drawn, self.reads = moves, rest, drawn, reads
         self.bench: BenchScreen | None = None
+        # From the start, and not told: the styles are read only once.
+        self.set_reactive(BenchApp.theme, self.preferences.theme)
+        self.plain.enabled = self.preferences.plain
+
+    def get_driver_class(self) -> type[Driver]:
+        """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
+        if sys.platform != "linux" or constants.DRIVER is not None:
+            return super().get_driver_class()
+        from bench.ui.sleeping_driver import SleepingDriver
+
+        return SleepingDriver
+
+    def get_theme(self, theme_name: str) -> Theme | None:
+        """One of our own, or of the framework's."""
+        return THEMES.get(theme_name) or super().get_theme(theme_name)
 
     def on_mount(self) -> None:
-        for theme in THEMES:
-            self.register_theme(theme)
-        self._wear()
         self.set_keymap(self.key_table.keymap())
         self._leave_on_signals()
         if self.opened is None:
+            from bench.ui.start_screen import StartScreen
+
             self.push_screen(StartScreen(self.start, self._begin, self._walk, self.place))
+            self.call_after_refresh(settle)
         else:
             self._begin(self.opened)
-        self.call_after_refresh(self._settle)
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
         self.bench = BenchScreen(
             history, self._shelf(), self.save_entry, record, self.notice, self.now, self.moves
         )
-        self.bench.preferences, self.bench.reads = self.preferences, self.reads
+        self.bench.set_reactive(BenchScreen.preferences, self.preferences)
+        self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
         self.push_screen(self.bench)
 
     def _shelf(self) -> Shelf:
@@ -111,13 +136,22 @@ class BenchApp(App[None]):
     @on(WalkThrough)
     def _walk(self) -> None:
         """A guided first reading over whatever is on show; nothing of it stays."""
+        from bench.ui.walk_screen import WalkScreen
+
         if not isinstance(self.screen, WalkScreen):
-            self.push_screen(WalkScreen(self._shelf(), self.preferences, self.now))
+            walk = WalkScreen(self._shelf(), self.preferences, self.now)
+            walk.rest = self.rest if self.bench is None else self.bench.rest
+            self.push_screen(walk)
 
     def saved(self, count: int, problem: str | None) -> None:
         """Told by the saving thread: so many entries are on disk, and why not all. Any thread may call it."""
         if self.bench is not None:
             self.bench.post_message(Saved(count, problem))
+
+    def warn(self, text: str) -> None:
+        """Say what was found in the background. Any thread may call it."""
+        if self.bench is not None:
+            self.bench.post_message(Say(text, wrong=True))
 
     # --- the look ------------------------------------------------------------------------------------
 
@@ -131,10 +165,6 @@ class BenchApp(App[None]):
         filters = [self.colourless] if self.no_color else super().get_line_filters()
         return [*filters, self.harmless, *((self.plain,) if self.plain.enabled else ())]
 
-    def _wear(self) -> None:
-        """Theme and characters as the user prefers them."""
-        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
-
     @on(ChangeLook)
     def _change_look(self, message: ChangeLook) -> None:
         said, wrong = f"{message.name}: {message.value}, for every job", False
@@ -143,7 +173,8 @@ class BenchApp(App[None]):
         except Refusal as refusal:
             said, wrong = f"only until you leave: {refusal}", True
         self.preferences = self.preferences.changed(message.name, message.value)
-        self._wear()
+        self.register_theme(THEMES[self.preferences.theme])
+        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
         for screen in self.screen_stack:
             if isinstance(screen, BenchScreen):
                 screen.preferences = self.preferences
@@ -152,16 +183,17 @@ class BenchApp(App[None]):
         for widget in self.screen.query("*"):
             widget.refresh()
 
+    def post_display_hook(self) -> None:
+        """A picture has gone out, unless it is held back while several changes are made."""
+        shown = self.screen_stack[-1] if self.screen_stack else None
+        if isinstance(shown, BenchScreen) and not self._batch_count:
+            shown.displayed()
+
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.
         error = self._exception or RuntimeError("unknown")
         self._exit_renderables.append(Text(self.fault(error)))
         self._close_messages_no_wait()
-
-    def _settle(self) -> None:
-        # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
-        gc.collect()
-        gc.freeze()
 
     def _leave_on_signals(self) -> None:
         if sys.platform == "win32":

@@ -21,10 +21,8 @@ LEGEND = "| piece  * same part  = sawn  letters: lost  . left"
 
 def _longest(river: River) -> Fraction:
     """The longest stick that is cut from [m]."""
-    tags = {row.tag for row in river.plan.sticks} if river.plan else set()
-    return max(
-        (judged.stick.length.exact for judged in river.rack if judged.stick.tag in tags), default=Fraction(1)
-    )
+    sticks = (river.job.stick(row.tag) for row in river.plan.sticks) if river.plan else ()
+    return max((stick.length.exact for stick in sticks if stick is not None), default=Fraction(1))
 
 
 def _scale(river: River, columns: int, zoom: int, first: int) -> Scale:

@@ -10,6 +10,7 @@ from textual import events
 from textual.widget import Widget
 
 from bench.ui.actions import KeyTable
+from bench.ui.lined import Lined
 
 
 def keyed(widget: Widget, text: str) -> str:
@@ -18,7 +19,7 @@ def keyed(widget: Widget, text: str) -> str:
     return text if table is None else table.said(text)  # a widget may stand on a screen without actions
 
 
-class KeyWidget(Widget, can_focus=True):
+class KeyWidget(Lined, can_focus=True):
     """Base of everything that has the focus."""
 
     takes_letters = False  # whether a letter is typed here, and runs nothing

@@ -1,63 +1,59 @@
-"""What the one bench screen does with keys: those at the foot, the help, and the list of actions."""
+"""What the one bench screen does with keys: the help, and the list of actions."""
+
+from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from textual import on
 from textual.content import Content
-from textual.reactive import var
 from textual.widget import Widget
-from textual.widgets import ContentSwitcher
 
-from bench.ui import pages, views
+from bench.ui import views
 from bench.ui.actions import Action, KeyTable
-from bench.ui.actions_view import ActionsView
-from bench.ui.entry import EntryLine
-from bench.ui.frame import KeysLine, offered
+from bench.ui.host_screen import PANES
 from bench.ui.messages import DoAction
-from bench.ui.preferences import Preferences
 from bench.ui.record_screen import RecordScreen
 
 
 class KeysScreen(RecordScreen):
     """Base of the bench screen."""
 
-    preferences: var[Preferences] = var(Preferences(), init=False)
-
-    asked_from = ""  # the screen or pane that help or actions were asked for on
+    asked_from = "float"  # the screen or pane that help or actions were asked for on
 
     @property
     def key_table(self) -> KeyTable:
         """Every action with its keys."""
         return self.shelf.keys
 
-    def action_pane(self, name: str) -> None:
+    async def action_pane(self, name: str) -> None:
         """Show a pane of the bench."""
         raise NotImplementedError
 
-    def _keys(self) -> None:
-        """Show the keys that work now: those of the pane first."""
-        line = self.query_one(KeysLine)
-        typing = self.query_one(EntryLine).shown is not None
-        line.here, line.keys = offered(self, self.key_table, typing)
-
-    def _asked(self, name: str, here: str) -> None:
+    async def _asked(self, name: str, here: str) -> None:
         """Help or the list of actions is about to be shown: about the screen it was asked for on."""
         if name not in ("help", "actions") or here in ("help", "actions"):
             return
         self.asked_from = self.pane if here == "bench" else here
         if name == "actions":
-            self.query_one(ActionsView).show_all(self._actions())
+            await self.have("actions")
+            shown: Any = self.made["actions"]
+            shown.show_all(self._actions())
 
     def _kind_asked(self) -> tuple[type[Widget], ...]:
         """The classes whose keys work where one came from."""
-        return type(self.query_one(f"#{self.asked_from}")).__mro__ if self.asked_from else ()
+        return type(self.made[self.asked_from]).__mro__
 
     def _help(self, width: int) -> Sequence[Content]:
         """The page about the screen that help was asked for on."""
+        from bench.ui import pages
+
         return pages.help_page(self.asked_from, self.key_table, self._kind_asked(), width)
 
     def _actions(self) -> list[Action]:
         """What can be done: here, everywhere, elsewhere; once each, and nothing that would not work now."""
+        from bench.ui.actions_view import ActionsView
+
         mine = self._kind_asked()
         everywhere = self.key_table.actions[0].kind
         rows: dict[tuple[str, str], Action] = {}
@@ -77,21 +73,20 @@ class KeysScreen(RecordScreen):
         action = next(action for action in self.key_table.actions if action.id == message.name)
         came_from = self.asked_from
         if action.kind in self._kind_asked():
-            self._go(came_from)
-            await self.app.run_action(action.run, self.query_one(f"#{came_from}"))
+            await self._go(came_from)
+            await self.app.run_action(action.run, self.made[came_from])
         elif action.kind is self.key_table.actions[0].kind:
-            self._go(came_from)
+            await self._go(came_from)
             await self.app.run_action(action.run, self)
         else:
             place = action.id.partition(".")[0]
-            known = self.query(f"#{place}")
-            if known:
-                self._go(place)
+            if place in views.PLACES:
+                await self._go(place)
             self.say(f"{action.where}: {self.key_table.name(action)}  {action.tells}")
 
-    def _go(self, name: str) -> None:
+    async def _go(self, name: str) -> None:
         """To a pane or a screen."""
-        if name in views.PANES:
-            self.action_pane(name)
-        elif self.query_one("#views", ContentSwitcher).current != name:
-            self.action_view(name)
+        if name in PANES:
+            await self.action_pane(name)
+        elif self.view != name:
+            await self.action_view(name)

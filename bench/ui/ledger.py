@@ -1,12 +1,13 @@
 """The job on the bench: what is accepted, what is only tried, and the record; no widget in it."""
 
+from __future__ import annotations
+
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from bench.core import laying
-from bench.core.cutting import CutPlan, CutProblem
 from bench.core.edits import (
     ChooseSection,
     CutShort,
@@ -22,10 +23,15 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
-from bench.core.history import EDIT, EMPTY, UNDO, Entry, History
+from bench.core.glimpse import Glimpse, glimpse
+from bench.core.history import EDIT, UNDO, Entry, History
+from bench.core.record import Record
 from bench.core.records import Job, Laid, Scarfed, Species
-from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
+
+if TYPE_CHECKING:
+    from bench.core.cutting import CutPlan, CutProblem
+    from bench.core.river import River
 
 AtSaw = MarkCut | SpoilPiece | CutShort | RipPlank
 AT_SAW = (MarkCut, SpoilPiece, CutShort, RipPlank)  # from the first of these on the layout stays
@@ -68,8 +74,10 @@ class Ledger:
     def __init__(
         self, history: History, woods: dict[str, Species], record: Sequence[tuple[str, Entry]]
     ) -> None:
-        self.history, self.woods = history, woods
-        self.record = list(record)
+        self.woods = woods
+        # Every entry with its time, read when it is looked at; it tells the history of earlier jobs too.
+        self.record = record if isinstance(record, Record) else Record(list(record))
+        self.history = history
         self.drafts: dict[str, Edit] = {}
         self.waiting: dict[str, str] = {}  # tried, but something is still missing: subject -> why
         self.tag = ""  # the stick in hand
@@ -78,7 +86,6 @@ class Ledger:
         self.scarfed: tuple[Scarfed, ...] = ()  # parts laid out as lengths, not yet lines of the job
         self.whole: River | None = None  # the river with every part whole
         self.jointed: River | None = None  # the last one with parts as lengths
-        self._then: tuple[int, History] = (0, EMPTY)  # an earlier state that was looked at
         self.begun: tuple[Change, ...] = ()  # what moved when the layout was accepted with the first cut
 
     @property
@@ -88,19 +95,21 @@ class Ledger:
 
     def after(self, number: int) -> Job:
         """The job as it was after so many entries of the record."""
-        done, history = self._then if self._then[0] <= number else (0, EMPTY)
-        for _, entry in self.record[done:number]:
-            history = history.follow(entry)
-        self._then = (number, history)
-        return history.job
+        return self.record.job(number)
 
     @property
     def trying(self) -> bool:
         """Whether anything is tried and not kept."""
         return bool(self.drafts or self.waiting)
 
+    def glimpse(self) -> Glimpse:
+        """The stick in hand of the job as accepted, before the river is worked out."""
+        return glimpse(self.job, self.woods, self.tag)
+
     def flow(self) -> tuple[River, dict[str, str]]:
         """The river with the drafts in it, and which drafts the job no longer allows, with the reason."""
+        from bench.core.river import flow
+
         job, dropped = self.job, dict[str, str]()
         for subject, edit in list(self.drafts.items()):
             try:
@@ -108,12 +117,12 @@ class Ledger:
             except Refusal as refusal:
                 del self.drafts[subject]
                 dropped[subject] = str(refusal)
-        tags = [stick.tag for stick in self.job.sticks]
-        there = {f"{what} {tag}" for tag in tags for what in ("reading", "weighing", "moisture")}
-        for subject in [subject for subject in self.waiting if subject not in there]:
-            del self.waiting[subject]
-            dropped[subject] = "its stick is gone"
-        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts)
+        for subject in list(self.waiting):
+            what, _, tag = subject.partition(" ")
+            if what not in ("reading", "weighing", "moisture") or self.job.place(tag) is None:
+                del self.waiting[subject]
+                dropped[subject] = "its stick is gone"
+        self.whole = flow(job, self.woods, self.tag, self.whole, settled=not self.drafts, patient=False)
         self.river = self._with_lengths(job, self.whole)
         self.tag = self.river.tag
         return self.river, dropped
@@ -137,6 +146,9 @@ class Ledger:
 
     def _scarfed_again(self, job: Job, whole: River, needed: bool) -> tuple[River, tuple[Scarfed, ...]]:
         """The river with the lengths there were, of parts that need it or of all; and those of use."""
+        from bench.core import laying
+        from bench.core.river import flow
+
         plan = whole.plan if needed else None
         shown = laying.still_scarfed(self.scarfed, plan, whole.parts, job)
         before = self.jointed or self.river
@@ -151,6 +163,9 @@ class Ledger:
 
     def _lengths_beside(self, job: Job, whole: River) -> River:
         """While parts are being sawn: lengths for what has no place, in what is free."""
+        from bench.core import laying
+        from bench.core.river import flow
+
         self.scarfed, self.jointed = (), None
         if whole.plan is None or not whole.plan.unplaced:
             return whole
@@ -218,6 +233,8 @@ class Ledger:
 
     def _first(self, river: River, layout: LayOut, edit: AtSaw) -> LayOut:
         """The layout on show, or one round the first cut with lengths for what has no place."""
+        from bench.core import laying
+
         if river.plan is None or not river.plan.unplaced:
             return layout
         pieces, scarfed = laying.scarfs_beside(
@@ -230,19 +247,22 @@ class Ledger:
         return LayOut(pieces, (*self.scarfed, *scarfed), out=tuple(sorted(out.elements())))
 
     def _accept(self, edit: Edit, at: str) -> tuple[Entry, ...]:
+        from bench.core.river import flow
+
         edit = _dated(edit, at)
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
             edit.check(self.job)
-            refusal = flow(edit.change(self.job), self.woods, self.tag, self.river).section.refusal
+            changed = edit.change(self.job)
+            refusal = flow(changed, self.woods, self.tag, self.river, patient=False).section.refusal
             if refusal is not None:
                 raise refusal
-        tags = [stick.tag for stick in self.job.sticks]
+        place = self.job.place(edit.tag) if isinstance(edit, RemoveStick) else None
         edit.check(self.job)
         if edit.change(self.job) == self.job:
             return ()  # nothing to record
         self.history = self.history.accept(edit)
-        self._follow(edit, tags)
+        self._follow(edit, place)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
         self.fresh = edit
@@ -258,13 +278,15 @@ class Ledger:
         Returns:
             The entry, None where there is none; and which pieces lie elsewhere than before.
         """
+        if self.river is not None and self.river.rack.waiting:
+            return None, ()  # a large rack is still being judged: then
         edit, self.fresh = self.fresh, None
         begun, self.begun = self.begun, ()
         river, before = self.river, self.job.laid
         if edit is None or isinstance(edit, LayOut) or self.drafts or river is None or river.plan is None:
             return None, begun
         lost = isinstance(edit, (SpoilPiece, CutShort))  # the piece that was lost is wanted again
-        before = self.history.past[-1][0].laid if lost else before
+        before = self.history.job_before.laid if lost else before
         if not before:
             return None, begun
         after, out = laid_from(river.plan), _out(river.plan)
@@ -276,13 +298,13 @@ class Ledger:
         self.scarfed, self.jointed = (), None
         return self._note(Entry(EDIT, layout), at), moved
 
-    def _follow(self, edit: Edit, tags: list[str]) -> None:
+    def _follow(self, edit: Edit, place: int | None) -> None:
         """The stick in hand stays in hand under a new tag; taken out, its neighbour comes to hand."""
         if isinstance(edit, PutStick) and edit.was == self.tag:
             self.tag = edit.stick.tag
         if isinstance(edit, RemoveStick) and edit.tag == self.tag:
-            left = [stick.tag for stick in self.job.sticks]
-            self.tag = left[min(tags.index(edit.tag), len(left) - 1)] if left else ""
+            left = self.job.sticks
+            self.tag = left[min(place or 0, len(left) - 1)].tag if left else ""
 
     def at_saw(self) -> bool:
         """Whether the job was left in the middle of sawing."""
@@ -302,6 +324,8 @@ class Ledger:
         Returns:
             The river as it is shown from now on.
         """
+        from bench.core.river import flow
+
         river = self.river
         if river is None or self.trying or river.job.laid or river.problem != problem or river.plan == plan:
             return None
@@ -321,10 +345,12 @@ class Ledger:
         self.fresh, self.begun = None, ()
         before = self.history
         entry = Entry(what)
-        self.history = before.follow(entry)
-        _, edit = before.past[-1] if what == UNDO else self.history.past[-1]
+        after = before.follow(entry)
+        edit = (before if what == UNDO else after).last_edit
+        assert edit is not None, "what was undone or made again is a change"
+        self.history = after
         return self._note(entry, at), edit
 
     def _note(self, entry: Entry, at: str) -> Entry:
-        self.record.append((at, entry))
+        self.record.append(at, entry)
         return entry

@@ -73,12 +73,12 @@ class ShopView(FieldPane):
         self.tried: Settings | None = None
 
     def watch_preferences(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChangeSettings" in subjects:
             self.tried = None
-            self.refresh()
+            self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.tried is None else ChangeSettings(self.tried)
@@ -202,7 +202,9 @@ class ShopView(FieldPane):
     def render(self) -> Content:
         width, height = self.size.width, max(1, self.size.height)
         fields = self.fields()
-        rows = [self._row(field, width) for field in fields]
+        column = SAYS if width >= 70 else NEARER
+        values = self.field_lines(column - 2, 13)
+        rows = [_row(field, value, column, width) for field, value in zip(fields, values, strict=True)]
         foot = [Content(""), *(line((part, DIM)) for part in wrapped(TEXT, width))]
         if len(rows) + len(foot) + 1 > height:
             foot = []  # the help says it too
@@ -210,12 +212,11 @@ class ShopView(FieldPane):
         more = f"  {self.at + 1} of {len(fields)}" if len(rows) > room else ""
         return stack([line(("SHOP", HEAD), (more, DIM)), *window(rows, self.at, room), *foot][:height])
 
-    def _row(self, field: Field, width: int) -> Content:
-        """A setting, with what it is in a column of its own."""
-        column = SAYS if width >= 70 else NEARER
-        value = self.field_line(field, column - 2, 13)
-        gap = " " * max(2, column - value.cell_length)
-        return line(value, gap, (fit(_says(field.name), width - column).rstrip(), DIM))
+
+def _row(field: Field, value: Content, column: int, width: int) -> Content:
+    """A setting, with what it is in a column of its own."""
+    gap = " " * max(2, column - value.cell_length)
+    return line(value, gap, (fit(_says(field.name), width - column).rstrip(), DIM))
 
 
 def _says(name: str) -> str:

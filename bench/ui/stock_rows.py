@@ -66,11 +66,11 @@ class StockRows(Grid[Stick]):
         )
 
     @property
-    def _rack(self) -> tuple[Judged, ...]:
+    def _rack(self) -> Sequence[Judged]:
         return self.river.rack if self.river else ()
 
     def names(self) -> tuple[str, ...]:
-        return tuple(judged.stick.tag for judged in self._rack)
+        return tuple([stick.tag for stick in self.river.job.sticks]) if self.river else ()
 
     def taken(self, job: Job) -> tuple[str, ...]:
         return tuple(stick.tag for stick in job.sticks)

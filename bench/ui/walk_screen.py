@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.content import Content
 from textual.reactive import var
 from textual.widget import Widget
-from textual.widgets import ContentSwitcher
 
 from bench.core import demo_walk
 from bench.core.demo_walk import MARK, MOISTURE, TAG
@@ -19,7 +18,7 @@ from bench.core.history import EDIT, EMPTY, Entry
 from bench.ui.bench_screen import BenchScreen
 from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.files import NoFiles
-from bench.ui.frame import LOW, Head
+from bench.ui.frame import LOW
 from bench.ui.keys import keyed
 from bench.ui.preferences import Preferences
 from bench.ui.views import Shelf
@@ -95,27 +94,27 @@ class WalkScreen(BenchScreen):
         super().__init__(history, replace(shelf, files=NoFiles()), lambda entry, at: None, record, now=now)
         self.set_reactive(BenchScreen.preferences, preferences)
 
-    @property
-    def view(self) -> str:
-        """The screen on show."""
-        return self.query_one("#views", ContentSwitcher).current or "bench"
-
     def compose(self) -> ComposeResult:
         yield Guide()
         yield from super().compose()
 
-    def on_mount(self) -> None:
-        self.call_later(self._tell_saved)
+    async def _flow_now(self) -> None:
+        await super()._flow_now()
+        self._guide_on()
 
-    def _keys(self) -> None:
-        super()._keys()
+    async def _arrange(self) -> None:
+        await super()._arrange()
+        self._guide_on()
+
+    def _guide_on(self) -> None:
+        """On to the first step that is still to be done."""
         guide = self.query_one(Guide)
         while STEPS[guide.at][1](self):
             guide.at += 1
 
     def _tell_saved(self) -> None:
         """There is no disk behind it."""
-        self.query_one(Head).saved = "a walk, never saved"
+        self.head.saved = "a walk, never saved"
 
     def action_leave(self) -> None:
         """Back to where the walk was begun."""

@@ -49,6 +49,7 @@ NEVER = {
 CORE_MAY = {
     *(
         "abc",
+        "array",
         "bisect",
         "collections",
         "dataclasses",

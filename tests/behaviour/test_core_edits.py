@@ -545,7 +545,7 @@ def test_undo_gives_back_the_very_job_and_redo_the_next() -> None:
 def test_an_edit_after_undoing_forgets_what_was_undone() -> None:
     back = demo().undo().undo()
     onward = back.accept(PutStick(stick("NEW")))
-    assert onward.future == ()
+    assert not onward.future and not onward.can_redo
     assert onward.undo().job is back.job
 
 

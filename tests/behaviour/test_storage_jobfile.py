@@ -61,7 +61,7 @@ def test_a_job_that_can_be_written_says_so_and_is_left_as_it_was(tmp_path: Path)
     assert file.writable()
     with closing(sqlite3.connect(file.path)) as db:
         tables = {name for (name,) in db.execute("select name from sqlite_master where type = 'table'")}
-    assert tables == {"entry", "migration", "seal"}
+    assert tables == {"entry", "migration", "seal", "snapshot"}
     file.close()
 
 
@@ -210,7 +210,12 @@ def test_a_file_of_the_first_schema_is_brought_up_to_date(tmp_path: Path) -> Non
     file.close()
     with closing(sqlite3.connect(path)) as db:
         had = db.execute("select name, at from migration order by rowid").fetchall()
-        assert had == [("record", "2030-01-01"), ("append_only", "2030-01-02"), ("sealed", "2030-01-02")]
+        assert had == [
+            ("record", "2030-01-01"),
+            ("append_only", "2030-01-02"),
+            ("sealed", "2030-01-02"),
+            ("snapshots", "2030-01-02"),
+        ]
         with pytest.raises(sqlite3.IntegrityError):
             db.execute("delete from entry")
     JobFile.open(path).close()
@@ -234,4 +239,5 @@ def test_a_failing_migration_leaves_the_file_as_it_was(
 
 def test_migrations_keep_their_names_and_order() -> None:
     """Names already written into people's files: only ever add to the end of this list."""
-    assert [migration.__name__ for migration in schema.MIGRATIONS] == ["record", "append_only", "sealed"]
+    names = [migration.__name__ for migration in schema.MIGRATIONS]
+    assert names == ["record", "append_only", "sealed", "snapshots"]

@@ -1,0 +1,93 @@
+"""Which sticks of the rack may become what the parts need; kept up as single sticks change."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bench.core import grading
+from bench.core.grading import RULES, Candidate, Needs
+from bench.core.rack import Rack
+
+Fits = Mapping[Needs, "Fit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The sticks that a need is met by."""
+
+    tags: frozenset[str]
+    passed: tuple[int, ...]  # sticks that pass each rule of grading.RULES and those before it
+
+    @property
+    def why(self) -> str:
+        """The rule that barred the last stick; empty where some are left."""
+        return (
+            "" if self.tags else next(rule for rule, left in zip(RULES, self.passed, strict=True) if not left)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of every stick alike."""
+
+    use_held: bool  # whether sticks on hold may be used
+    planing: Fraction  # off each face that is not at its finished size [m]
+
+
+def fits(
+    needs: Iterable[Needs], rack: Rack, asked: Asked, before: Fits | None = None, was: Rack | None = None
+) -> dict[Needs, Fit]:
+    """The sticks for each need.
+
+    Args:
+        needs: of the parts.
+        rack: every stick of it is graded.
+        asked: of all sticks.
+        before: the answers for the rack as it was, with the same asked of all; None: there are none.
+        was: the rack as it was; where no more than single sticks of it changed, only those are looked at.
+    Returns:
+        A fit for each.
+    Source:
+        as grading.eligible.
+    """
+    known = before or {}
+    changed = () if rack is was else rack.changed
+    found: dict[Needs, Fit] = {}
+    for need in dict.fromkeys(needs):
+        fit = known.get(need)
+        if fit is None or was is None or changed is None:
+            found[need] = _fit(need, rack, asked)
+        else:
+            found[need] = _refit(fit, need, [(was.grade(n), rack.grade(n)) for n in changed], asked)
+    return found
+
+
+def _fit(need: Needs, rack: Rack, asked: Asked) -> Fit:
+    passed, tags = [0] * (len(RULES) + 1), []
+    covers: dict[int, bool] = {}  # by section, which the rack keeps once
+    for candidate in rack.grades():
+        level = 0
+        if candidate.stick.species == need.species:
+            fitting = covers.get(id(candidate.section))
+            if fitting is None:
+                fitting = grading.covers(candidate.stick, need.width, need.depth, asked.planing)
+                covers[id(candidate.section)] = fitting
+            level = grading.level(need, candidate, asked.use_held, asked.planing, 2) if fitting else 1
+        passed[level] += 1
+        if level == len(RULES):
+            tags.append(candidate.stick.tag)
+    return Fit(frozenset(tags), tuple(sum(passed[rule + 1 :]) for rule in range(len(RULES))))
+
+
+def _refit(fit: Fit, need: Needs, changed: list[tuple[Candidate, Candidate]], asked: Asked) -> Fit:
+    passed, gone, new = list(fit.passed), set[str](), set[str]()
+    for old, now in changed:
+        levels = [grading.level(need, one, asked.use_held, asked.planing) for one in (old, now)]
+        for rule in range(len(RULES)):
+            passed[rule] += (levels[1] > rule) - (levels[0] > rule)
+        if levels[0] == len(RULES):
+            gone.add(old.stick.tag)
+        if levels[1] == len(RULES):
+            new.add(now.stick.tag)
+    tags = fit.tags if gone == new else (fit.tags - gone) | new
+    return Fit(tags, tuple(passed))

@@ -1,0 +1,168 @@
+"""The rack judged: each stick when it is first looked at, and never again while nothing it rests on changes.
+
+A large rack takes seconds to judge, and a screen shows thirty sticks of it. Of those that nobody looks at
+only the grade is kept: what the cut list asks of a stick.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import overload
+
+from bench.core.grading import Candidate
+from bench.core.judging import Judged, judge
+from bench.core.limits import USES
+from bench.core.records import Job, Species, Stick
+from bench.core.sawing import condemned_among
+
+AT_ONCE = 400  # sticks that are judged while somebody waits
+
+
+class Rack(Sequence[Judged]):
+    """The sticks of a job in their order, judged when they are asked for."""
+
+    def __init__(self, job: Job, woods: Mapping[str, Species], before: "Rack | None" = None) -> None:
+        """A rack.
+
+        Args:
+            job: with its sticks, and the settings that say which limits govern.
+            woods: the library by species key.
+            before: another one, whose answers are kept for the sticks that are in both.
+        """
+        self.sticks, self._woods, self._settings = job.sticks, woods, job.settings
+        settings = job.settings
+        self._rules = (settings.document, settings.house, settings.least_offcut)
+        self._doubts = _doubts(job.sticks)
+        self._judged: dict[int, Judged] = {}
+        self._was: dict[int, Judged] = {}  # of the one before, of sticks that changed since
+        self._grades: list[Candidate | None] = [None] * len(job.sticks)
+        self._same: dict[object, object] = {} if before is None else before._same  # equal ones, kept once
+        self.changed: tuple[int, ...] | None = (
+            None  # places that differ from the one before; None: it may be all
+        )
+        if before is not None and before._rules == self._rules:
+            self._take_over(before)
+        self.waiting = self._grades.count(None)  # sticks that are not graded yet
+        self._next = 0
+
+    def _take_over(self, before: "Rack") -> None:
+        if len(before.sticks) == len(self.sticks):
+            pairs = enumerate(zip(before.sticks, self.sticks, strict=True))
+            moved = {place for place, (was, now) in pairs if was is not now}
+            if before._doubts != self._doubts:
+                moved |= {
+                    n
+                    for n in {**before._doubts, **self._doubts}
+                    if before._doubts.get(n) != self._doubts.get(n)
+                }
+            self._grades = before._grades.copy()
+            for place in moved:
+                self._grades[place] = None
+            self._judged = {place: one for place, one in before._judged.items() if place not in moved}
+            self._was = {place: before._judged[place] for place in moved if place in before._judged}
+            self.changed = tuple(sorted(moved))
+            return
+        places = {id(stick): place for place, stick in enumerate(before.sticks)}
+        for place, stick in enumerate(self.sticks):
+            was = places.get(id(stick))
+            if was is None or before._doubts.get(was) != self._doubts.get(place):
+                continue
+            self._grades[place] = before._grades[was]
+            if was in before._judged:
+                self._judged[place] = before._judged[was]
+
+    def serves(self, job: Job) -> bool:
+        """Whether this is the rack of a job too."""
+        settings = job.settings
+        rules = (settings.document, settings.house, settings.least_offcut)
+        return self.sticks is job.sticks and self._rules == rules
+
+    def __eq__(self, other: object) -> bool:
+        """Alike where all is alike that the answers rest on."""
+        return isinstance(other, Rack) and (self.sticks, self._rules, self._woods) == (
+            other.sticks,
+            other._rules,
+            other._woods,
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __len__(self) -> int:
+        return len(self.sticks)
+
+    @overload
+    def __getitem__(self, place: int) -> Judged: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Judged]: ...
+
+    def __getitem__(self, place: int | slice) -> Judged | Sequence[Judged]:
+        if isinstance(place, slice):
+            return [self[one] for one in range(*place.indices(len(self)))]
+        place = range(len(self.sticks))[place]
+        found = self._judged.get(place)
+        if found is None:
+            found = self._judged[place] = self._judge(place)
+        return found
+
+    def __iter__(self) -> Iterator[Judged]:
+        return (self[place] for place in range(len(self)))
+
+    def _judge(self, place: int) -> Judged:
+        stick = self.sticks[place]
+        was = self._was.get(place)
+        before = was if was is not None and was.stick.tag == stick.tag else None
+        species, doubts = self._woods.get(stick.species), self._doubts.get(place, ())
+        return judge(stick, species, self._settings, doubts, before)
+
+    def grade(self, place: int) -> Candidate:
+        """What the cut list asks of the stick at a place."""
+        found = self._grades[place]
+        if found is None:
+            # Of a large rack not kept as judged: thousands are looked at for nothing else.
+            judged = self._judged.get(place) or self._judge(place)
+            if len(self.sticks) <= AT_ONCE:
+                self._judged[place] = judged
+            found = self._grades[place] = self._candidate(judged)
+            self.waiting -= 1
+        return found
+
+    def _candidate(self, judged: Judged) -> Candidate:
+        stick, verdict = judged.stick, judged.verdict
+        words = tuple(judged.words[use] for use in USES)
+        section = (stick.width.exact, stick.depth.exact, stick.rough)
+        known = self._same
+        shared: Mapping[str, str] = known.setdefault(words, dict(zip(USES, words, strict=True)))  # type: ignore[assignment]
+        sides: tuple[Fraction, Fraction, tuple[bool, bool]] = known.setdefault(section, section)  # type: ignore[assignment]
+        return Candidate(stick, verdict.low, shared, verdict.value, sides)
+
+    def look_on(self, most: int) -> int:
+        """Grade so many more sticks; how many are left."""
+        while most and self.waiting and self._next < len(self.sticks):
+            if self._grades[self._next] is None:
+                self.grade(self._next)
+                most -= 1
+            self._next += 1
+        return self.waiting
+
+    def grades(self) -> list[Candidate]:
+        """What the cut list asks of every stick, in the order of the rack."""
+        self.look_on(len(self.sticks))
+        return [self.grade(place) for place in range(len(self.sticks))] if self.waiting else list(self._all())
+
+    def _all(self) -> Iterator[Candidate]:
+        return (grade for grade in self._grades if grade is not None)
+
+
+def _doubts(sticks: Sequence[Stick]) -> dict[int, tuple[str, ...]]:
+    """By place, what a stick was sawn from that is condemned by now, and it was not looked over for since."""
+    sawn = [place for place, stick in enumerate(sticks) if stick.parent]
+    if not sawn:
+        return {}
+    known = {stick.tag: stick for stick in sticks}
+    found = {}
+    for place in sawn:
+        stick = sticks[place]
+        doubts = tuple(one for one in condemned_among(stick, known) if one not in stick.cleared)
+        if doubts:
+            found[place] = doubts
+    return found

@@ -1,0 +1,126 @@
+"""The record of a job as a row of entries, and the job as it was after any of them.
+
+Entries that are stored are read when they are asked for. An earlier job is worked out again: from the nearest
+history known before it, which may have been kept aside, and the entries since.
+"""
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from typing import overload
+
+from bench.core.edits import Edit
+from bench.core.errors import Clash
+from bench.core.history import EMPTY, Entry, History
+from bench.core.records import Job
+
+Line = tuple[str, Entry]  # time of acceptance, ISO, and the entry
+
+SPACING = 2_000  # entries between the histories that are kept while an earlier one is worked out
+MOST = 8  # histories kept
+
+
+class Record(Sequence[Line]):
+    """Every entry in order, each with its time; only ever added to. Tells a history what it no longer keeps.
+
+    Belongs to one thread.
+    """
+
+    def __init__(
+        self, stored: Sequence[Line] = (), known: Callable[[int], History | None] = lambda number: None
+    ) -> None:
+        """A record.
+
+        Args:
+            stored: entries that are there already; they are read when they are wanted.
+            known: the newest history kept aside of those after at most so many entries, or None.
+        """
+        self._stored, self._known = stored, known
+        self._added: list[Line] = []
+        self._kept: list[History] = []  # worked out again, in order of their entries
+
+    def append(self, at: str, entry: Entry) -> None:
+        """One more entry, accepted at a time, ISO."""
+        self._added.append((at, entry))
+
+    def __len__(self) -> int:
+        return len(self._stored) + len(self._added)
+
+    @overload
+    def __getitem__(self, place: int) -> Line: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Line]: ...
+
+    def __getitem__(self, place: int | slice) -> Line | Sequence[Line]:
+        """By place from 0: entry 1 is the first. Raises FileFault where a stored one cannot be read."""
+        if isinstance(place, slice):
+            return [self[number] for number in range(*place.indices(len(self)))]
+        if place < 0:
+            place += len(self)
+        stored = len(self._stored)
+        return self._stored[place] if 0 <= place < stored else self._added[place - stored]
+
+    def __iter__(self) -> Iterator[Line]:
+        return (self[place] for place in range(len(self)))
+
+    def edit(self, number: int) -> Edit:
+        """The edit of an entry by its number from 1; raises Clash where it carries none."""
+        edit = self[number - 1][1].edit
+        if edit is None:
+            raise Clash("entry", number, "it carries no edit")
+        return edit
+
+    def job(self, number: int) -> Job:
+        """The job as it was after so many entries."""
+        for history in self._kept:
+            if history.count - len(history.recent) < number <= history.count:
+                return history.job_after(number)
+        return self.history(number).job
+
+    def history(self, number: int) -> History:
+        """The history as it was after so many entries, 0 to all of them.
+
+        The nearest one known before it goes on through the entries in between.
+
+        Args:
+            number: how many entries.
+        Returns:
+            The history.
+        Raises:
+            Refusal: an entry that cannot be read or followed.
+            IndexError: there are not so many.
+        """
+        if not 0 <= number <= len(self):
+            raise IndexError(number)
+        history = self._before(number)
+        while history.count < number:
+            history = history.follow(self[history.count][1])
+            if history.count % SPACING == 0 or history.count == number:
+                self._keep(history)
+        return history
+
+    def _before(self, number: int) -> History:
+        near = bisect_right(self._kept, number, key=lambda one: one.count)
+        here = self._kept[near - 1] if near else None
+        if here is not None and number - here.count < SPACING:
+            return here
+        aside = self._known(number)
+        best = max(
+            (one for one in (here, aside) if one is not None), key=lambda one: one.count, default=EMPTY
+        )
+        return replace(best, teller=self)
+
+    def _keep(self, history: History) -> None:
+        self._kept = sorted(
+            [*(one for one in self._kept if one.count != history.count), history], key=lambda one: one.count
+        )
+        if len(self._kept) > MOST:
+            # The newest asked for stay; of the others the one that is nearest to its neighbour goes.
+            counts = [one.count for one in self._kept]
+            gaps = [
+                (after - before, place)
+                for place, (before, after) in enumerate(zip([0, *counts], counts, strict=False))
+                if counts[place] != history.count
+            ]
+            del self._kept[min(gaps)[1]]

@@ -1,0 +1,92 @@
+"""When a history is kept aside, and how a job is opened from one."""
+
+import contextlib
+import sqlite3
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+from typing import NamedTuple
+
+from bench.core.errors import Refusal
+from bench.core.history import EMPTY, History
+from bench.core.record import Record
+from bench.storage import faults, seals, snapshots
+from bench.storage.rows import RecordLine, replay
+from bench.storage.snapshots import Aside
+from bench.storage.stored import StoredLines
+
+AT_CLOSING = 500  # entries that are worth a snapshot when the file is closed
+AT_HAND = 5_000  # entries of a record that are simply held
+START = Aside(EMPTY, "")
+
+
+def _teller(path: Path, count: int) -> Record:
+    return Record(StoredLines(path, count), partial(snapshots.known, path))
+
+
+class Opened(NamedTuple):
+    """What a file tells when it is opened."""
+
+    history: History
+    record: Record
+    last: RecordLine
+    aside: Aside  # what its next snapshot goes on from
+
+
+def opened(db: sqlite3.Connection, path: Path, whole: bool = False) -> Opened:
+    """The job of a file: from the newest snapshot that fits, or from the first entry. Nothing is changed.
+
+    Args:
+        db: the file.
+        path: of it.
+        whole: from the first entry, whatever is kept aside.
+    Returns:
+        Its history and record. What came before the snapshot is checked by `snapshots.verify`.
+    Raises:
+        FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
+    """
+    count, last = db.execute("select count(*), max(id) from entry").fetchone()
+    # Where an entry is missing, following the record from its start says which.
+    aside = snapshots.newest(db, count) if count == last and not whole else None
+    start = replace((aside or START).history, teller=_teller(path, count))
+    lines = list(snapshots.lines_after(db, start.count))
+    sound = [line for line in lines if all(isinstance(cell, str) for cell in line[1:])]
+    seals.check(path, sound, seals.known(db, start.count))
+    history, entries = replay(str(path), lines, start)
+    held = aside is None and history.count <= AT_HAND
+    stored = entries if held else StoredLines(path, history.count, entries if aside is not None else ())
+    record = Record(stored, partial(snapshots.known, path))
+    return Opened(replace(history, teller=record), record, lines[-1] if lines else _last(db), aside or START)
+
+
+def _last(db: sqlite3.Connection) -> RecordLine:
+    (line,) = snapshots.lines_after(db, db.execute("select max(id) - 1 from entry").fetchone()[0])
+    return line
+
+
+class Keeper:
+    """Keeps a history aside from time to time, some entries behind the newest; of the file's owner."""
+
+    def __init__(self, path: Path, aside: Aside) -> None:
+        self._path, self._aside = path, aside
+
+    def begin(self, db: sqlite3.Connection, entries: int) -> None:
+        """Snapshots of a long record that has none, from its first entry on."""
+        if not self._aside.history.count:
+            for most in range(snapshots.SPARSE, entries - snapshots.LAG, snapshots.SPARSE):
+                self._keep(db, entries, most)
+            if entries > snapshots.SPARSE + snapshots.LAG:
+                self._keep(db, entries, entries - snapshots.LAG)
+
+    def keep(self, db: sqlite3.Connection, entries: int, every: int) -> None:
+        """Keep one if so many entries have come in since the last; what cannot be kept is done without."""
+        most = entries - snapshots.LAG
+        if most - self._aside.history.count >= every:
+            self._keep(db, entries, most)
+
+    def _keep(self, db: sqlite3.Connection, entries: int, most: int) -> None:
+        teller = _teller(self._path, entries)
+        aside = self._aside._replace(history=replace(self._aside.history, teller=teller))
+        with contextlib.suppress(Refusal, *faults.PROBLEMS):
+            self._aside = snapshots.renewed(db, aside, most)
+            snapshots.write(db, self._aside)

@@ -1,0 +1,112 @@
+"""A large rack: judged as it is looked at, and never otherwise than a small one; its cuts on a short list."""
+
+from dataclasses import replace
+from fractions import Fraction
+from random import Random
+
+import pytest
+from core_cases import WOODS, part, reading, stick
+
+from bench.core import fitting, grading, rack, shortlist
+from bench.core.edits import CondemnStick, PutPart, PutStick, RemoveStick, StartJob, TakeReading
+from bench.core.fitting import Asked
+from bench.core.history import EMPTY
+from bench.core.judging import judge
+from bench.core.rack import Rack
+from bench.core.records import Job, Typed
+from bench.core.river import flow
+
+SMALL = 40
+
+
+def _job(sticks: int, seed: int = 1) -> Job:
+    rng = Random(seed)
+    job = EMPTY.accept(StartJob("Large", invented=True)).job
+    for number in range(sticks):
+        length = Typed(Fraction(rng.randint(1000, 3000), 1000), "length")
+        job = PutStick(replace(stick(f"S-{number}", species="sitka_spruce"), length=length)).apply(job)
+        job = TakeReading(f"S-{number}", reading(rng.randint(45, 80) / 10)).apply(job)
+    for number in range(4):
+        job = PutPart(part(f"rib {number}", quantity=3)).apply(job)
+    return job
+
+
+def _needs(job: Job) -> list[grading.Needs]:
+    river = flow(job, WOODS)
+    return list(river.fits)
+
+
+@pytest.fixture(autouse=True)
+def small(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that a few sticks are many."""
+    monkeypatch.setattr(rack, "AT_ONCE", 10)
+    monkeypatch.setattr("bench.core.river.AT_ONCE", 10)
+
+
+def test_a_rack_says_of_every_stick_what_judging_it_says() -> None:
+    job = _job(SMALL)
+    found = Rack(job, WOODS)
+    for place, each in enumerate(job.sticks):
+        alone = judge(each, WOODS[each.species], job.settings)
+        assert found[place] == alone
+        grade = found.grade(place)
+        assert (grade.low, grade.value) == (alone.verdict.low, alone.verdict.value)
+        assert dict(grade.words) == alone.words
+
+
+def test_nothing_is_laid_out_before_every_stick_is_judged() -> None:
+    job = _job(SMALL)
+    first = flow(job, WOODS, patient=False)
+    assert first.plan is None and "not judged yet" in str(first.plan_refusal)
+    assert first.hand == judge(job.sticks[0], WOODS[job.sticks[0].species], job.settings)
+    assert 0 < first.rack.look_on(15) <= SMALL - 15
+    changed = TakeReading("S-3", reading(6.9)).apply(job)
+    second = flow(changed, WOODS, previous=first, patient=False)
+    assert 0 < second.rack.waiting < SMALL, "what was judged stays judged"
+    while second.rack.look_on(7):
+        pass
+    third = flow(changed, WOODS, previous=second, patient=False)
+    whole = flow(changed, WOODS)
+    assert third.plan == whole.plan and third.parts == whole.parts and third.problem == whole.problem
+
+
+def test_fits_kept_up_are_fits_found_anew() -> None:
+    job, rng = _job(SMALL), Random(2)
+    needs, asked = _needs(job), Asked(use_held=True, planing=Fraction(0))
+    was = Rack(job, WOODS)
+    kept = fitting.fits(needs, was, asked)
+    for step in range(25):
+        tag = rng.choice(job.sticks).tag
+        edit = rng.choice(
+            [
+                TakeReading(tag, reading(rng.randint(45, 80) / 10)),
+                CondemnStick(tag, "" if job.stick(tag).condemned else "rot"),  # type: ignore[union-attr]
+                RemoveStick(tag),
+                PutStick(
+                    replace(stick(f"N-{step}", species="sitka_spruce"), length=Typed(Fraction(2), "2 m"))
+                ),
+                PutStick(replace(job.stick(tag), tag=f"R-{step}"), was=tag),  # type: ignore[type-var]
+            ]
+        )
+        job = edit.apply(job)
+        now = Rack(job, WOODS, was)
+        kept, was = fitting.fits(needs, now, asked, kept, was), now
+        fresh = Rack(job, WOODS)
+        assert kept == fitting.fits(needs, fresh, asked)
+        for need, fit in kept.items():
+            assert (fit.tags, fit.why) == grading.eligible(need, fresh.grades(), True)
+
+
+def test_a_short_list_is_looked_at_and_places_as_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = _job(80)
+    whole = flow(job, WOODS)
+    monkeypatch.setattr(shortlist, "MOST", 20)
+    monkeypatch.setattr(shortlist, "EACH", 12)
+    short = flow(job, WOODS)
+    assert len(whole.problem.sticks) > 20 >= len(short.problem.sticks) > 0
+    assert whole.plan is not None and short.plan is not None
+    assert short.plan.unplaced_count == whole.plan.unplaced_count == 0
+    assert short.plan.sticks_opened <= whole.plan.sticks_opened
+    # What cuts lie on stays in the list, and so the plan stays.
+    again = flow(TakeReading("S-1", reading(5.0)).apply(job), WOODS, previous=short)
+    assert {row.tag for row in short.plan.sticks} - {"S-1"} <= {one.tag for one in again.problem.sticks}
