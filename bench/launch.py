@@ -186,15 +186,13 @@ def run_demo() -> int:
         return _run(Desk(scratch, path), path)
 
 
-def _woods_first(job: Job | None) -> set[str]:
-    return {stick.species for stick in job.sticks[:1]} if job is not None else set()
-
-
 def _preferences() -> tuple[KeyTable, Preferences, tuple[FileFault, ...]]:
     """The user's own keys and look, and what is wrong in their file."""
     path = library.user_data_folder() / library.SETTINGS_FILE
     read = library.load_settings(path)
-    keys, wrong = checked(BenchScreen.key_groups(), read.keys)
+    keys, wrong = KeyTable(BenchScreen.key_groups), dict[str, str]()
+    if read.keys:  # else no screen need be read for them
+        keys, wrong = checked(BenchScreen.key_groups(), read.keys)
     encoding = getattr(sys.__stderr__, "encoding", None) or ""
     preferences = Preferences(
         theme=read.theme,
@@ -228,6 +226,10 @@ def run_keys() -> int:
     return 2 if faults else 0
 
 
+def _woods_first(job: Job | None) -> set[str]:
+    return {stick.species for stick in job.sticks[:1]} if job is not None else set()
+
+
 def _run(desk: Desk, path: Path | None) -> int:
     fault = _terminal_fault()
     if fault:
@@ -255,9 +257,9 @@ def _run(desk: Desk, path: Path | None) -> int:
         files=storage.TextFiles(),
         moves=SEARCH_MOVES,
         drawn=desk.verify,
+        reads=desk.reads,
         keys=keys,
         preferences=preferences,
-        reads=desk.reads,
     )
     desk.app = app
     try:

@@ -8,12 +8,14 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 
 from textual.binding import Binding
 from textual.keys import Keys, _character_to_key, key_to_character
 from textual.widget import Widget
 
 from bench.core.naming import nearest
+from bench.ui.everywhere import EVERYWHERE
 
 Groups = Sequence[tuple[str, type[Widget]]]
 
@@ -105,20 +107,20 @@ def catalogue(groups: Groups) -> tuple[Action, ...]:
 
 
 class KeyTable:
-    """The actions with their keys; gathered when they are first asked for, as few starts need them."""
+    """The actions with their keys. The classes that bind them are read when first asked for."""
 
     def __init__(
-        self, groups: Callable[[], Groups], changed: Mapping[str, tuple[str, ...]] | None = None
+        self, groups: Callable[[], Groups], changed: Mapping[str, tuple[str, ...]] = MappingProxyType({})
     ) -> None:
         """Args:
         groups: gives the classes that bind keys, by where they work; the first works everywhere.
-        changed: keys of the user's own, by action.
+        changed: the user's own keys, by action.
         """
-        self._groups, self.changed = groups, changed or {}
+        self._groups, self.changed = groups, changed
 
     @cached_property
     def actions(self) -> tuple[Action, ...]:
-        """Every action with the keys of the program, group by group."""
+        """Every action, by where it works."""
         return catalogue(self._groups())
 
     def keymap(self) -> dict[str, str]:
@@ -141,10 +143,13 @@ class KeyTable:
 
     def key(self, name: str) -> str:
         """The first key of an action, by its id."""
-        for action in self.actions:
-            if action.id == name:
-                return printed(self.changed.get(name, action.keys)[0])
-        return ""
+        if name in self.changed:
+            return printed(self.changed[name][0])
+        everywhere = (binding for binding in EVERYWHERE if isinstance(binding, Binding))
+        found = next((binding for binding in everywhere if binding.id == name), None)
+        if found is not None:  # no screen need be read for these
+            return printed(found.key.split(",")[0])
+        return next((printed(action.keys[0]) for action in self.actions if action.id == name), "")
 
     def said(self, text: str) -> str:
         """A text with `<go.stock>` and the like as the key that it is here."""

@@ -26,12 +26,12 @@ from bench.ui.plain import Plain
 from bench.ui.preferences import Preferences
 from bench.ui.saved_screen import Saved
 from bench.ui.settling import settle
-from bench.ui.themes import DEFAULTS, THEMES
+from bench.ui.themes import DEFAULTS, LOOKS, THEMES
 from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
-Start = Callable[[str, str], Opened]  # of a name and a unit; raises a Refusal, nothing has been made then
+Start = Callable[[str, str], Opened]  # raises a Refusal; nothing has been made then
 
 
 class BenchApp(App[None]):
@@ -42,7 +42,7 @@ class BenchApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
 
-    theme: Reactive[str] = Reactive(THEMES[0].name)  # from the start: the styles are read only once
+    theme: Reactive[str] = Reactive(LOOKS[0])
 
     def __init__(
         self,
@@ -60,9 +60,9 @@ class BenchApp(App[None]):
         moves: int = 0,
         drawn: Callable[[], None] = lambda: None,
         rest: Callable[[], Rest] | None = None,
+        reads: str = "",
         keys: KeyTable | None = None,
         preferences: Preferences | None = None,
-        reads: str = "",
     ) -> None:
         """Args:
         opened: history and record of the job; None asks for the name of a first one.
@@ -79,14 +79,13 @@ class BenchApp(App[None]):
         moves: of the search for a better layout in the background; 0: none.
         drawn: called after the first picture.
         rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
+        reads: why the job is only read here and nothing is accepted; empty where it is not.
         keys: of every action; None for the program's own.
         preferences: how the screen looks, what is typed for what, and what keeps that.
-        reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
         self.key_table = keys or KeyTable(BenchScreen.key_groups)
         self.preferences = preferences or Preferences()
-        self.set_reactive(BenchApp.theme, self.preferences.theme)
         self.harmless, self.plain, self.colourless = Plain(), PlainCharacters(), NoColor()
         self.opened, self.woods, self.start = opened, woods, start
         self.save_entry, self.faults, self.now = save, faults, now
@@ -95,6 +94,9 @@ class BenchApp(App[None]):
         self.files = files or NoFiles()
         self.moves, self.rest, self.drawn, self.reads = moves, rest, drawn, reads
         self.bench: BenchScreen | None = None
+        # From the start, and not told: the styles are read only once.
+        self.set_reactive(BenchApp.theme, self.preferences.theme)
+        self.plain.enabled = self.preferences.plain
 
     def get_driver_class(self) -> type[Driver]:
         """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
@@ -105,12 +107,10 @@ class BenchApp(App[None]):
         return SleepingDriver
 
     def get_theme(self, theme_name: str) -> Theme | None:
-        """One of our own themes, or of the framework's."""
-        ours = next((theme for theme in THEMES if theme.name == theme_name), None)
-        return ours if ours is not None else super().get_theme(theme_name)
+        """One of our own, or of the framework's."""
+        return THEMES.get(theme_name) or super().get_theme(theme_name)
 
     def on_mount(self) -> None:
-        self.plain.enabled = self.preferences.plain
         self.set_keymap(self.key_table.keymap())
         self._leave_on_signals()
         if self.opened is None:
@@ -126,8 +126,8 @@ class BenchApp(App[None]):
         self.bench = BenchScreen(
             history, self._shelf(), self.save_entry, record, self.notice, self.now, self.moves
         )
-        self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
         self.bench.set_reactive(BenchScreen.preferences, self.preferences)
+        self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
         self.push_screen(self.bench)
 
     def _shelf(self) -> Shelf:
@@ -139,7 +139,9 @@ class BenchApp(App[None]):
         from bench.ui.walk_screen import WalkScreen
 
         if not isinstance(self.screen, WalkScreen):
-            self.push_screen(WalkScreen(self._shelf(), self.preferences, self.now))
+            walk = WalkScreen(self._shelf(), self.preferences, self.now)
+            walk.rest = self.rest if self.bench is None else self.bench.rest
+            self.push_screen(walk)
 
     def saved(self, count: int, problem: str | None) -> None:
         """Told by the saving thread: so many entries are on disk, and why not all. Any thread may call it."""
@@ -150,11 +152,6 @@ class BenchApp(App[None]):
         """Say what was found in the background. Any thread may call it."""
         if self.bench is not None:
             self.bench.post_message(Say(text, wrong=True))
-
-    def post_display_hook(self) -> None:
-        """A picture has gone out, unless it is held back while several changes are made."""
-        if not self._batch_count and self.screen_stack and isinstance(self.screen, BenchScreen):
-            self.screen.displayed()
 
     # --- the look ------------------------------------------------------------------------------------
 
@@ -168,10 +165,6 @@ class BenchApp(App[None]):
         filters = [self.colourless] if self.no_color else super().get_line_filters()
         return [*filters, self.harmless, *((self.plain,) if self.plain.enabled else ())]
 
-    def _wear(self) -> None:
-        """Theme and characters as the user prefers them."""
-        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
-
     @on(ChangeLook)
     def _change_look(self, message: ChangeLook) -> None:
         said, wrong = f"{message.name}: {message.value}, for every job", False
@@ -180,7 +173,8 @@ class BenchApp(App[None]):
         except Refusal as refusal:
             said, wrong = f"only until you leave: {refusal}", True
         self.preferences = self.preferences.changed(message.name, message.value)
-        self._wear()
+        self.register_theme(THEMES[self.preferences.theme])
+        self.theme, self.plain.enabled = self.preferences.theme, self.preferences.plain
         for screen in self.screen_stack:
             if isinstance(screen, BenchScreen):
                 screen.preferences = self.preferences
@@ -188,6 +182,12 @@ class BenchApp(App[None]):
         self.refresh_css(animate=False)
         for widget in self.screen.query("*"):
             widget.refresh()
+
+    def post_display_hook(self) -> None:
+        """A picture has gone out, unless it is held back while several changes are made."""
+        shown = self.screen_stack[-1] if self.screen_stack else None
+        if isinstance(shown, BenchScreen) and not self._batch_count:
+            shown.displayed()
 
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.

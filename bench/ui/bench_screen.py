@@ -17,8 +17,10 @@ from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
 from bench.ui import views
+from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
-from bench.ui.frame import LEAST, too_small
+from bench.ui.frame import LEAST, KeysLine, offered, too_small
+from bench.ui.host_screen import PANES
 from bench.ui.keys_screen import KeysScreen
 from bench.ui.ledger import Ledger
 from bench.ui.looking_on import LookingOn
@@ -26,7 +28,6 @@ from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, Wal
 from bench.ui.searching import Searcher
 from bench.ui.settling import settle
 from bench.ui.typing_line import LineShown
-from bench.ui.views import PANES
 
 # Read beside another screen: Esc goes back to that.
 READ = ("working", "help", "actions", "evidence", "trace", "earlier", "parcel")
@@ -52,6 +53,7 @@ class BenchScreen(KeysScreen):
         moves: int = 0,
     ) -> None:
         super().__init__()
+        self.entry, self.keys = EntryLine(), KeysLine()
         self.too_small = Static("", id="too-small", markup=False)
         self.ledger = Ledger(history, shelf.woods, record)
         self.shelf = replace(shelf, papers=self.papers)
@@ -166,7 +168,14 @@ class BenchScreen(KeysScreen):
     @staticmethod
     def key_groups() -> list[tuple[str, type[Widget]]]:
         """Every class that binds keys, by where they work."""
-        return [("everywhere", BenchScreen), *views.key_groups()]
+        from bench.ui.actions_view import ActionsView
+
+        return [("everywhere", BenchScreen), *views.key_groups(), ("Actions", ActionsView)]
+
+    def _keys(self) -> None:
+        """Show the keys that work now: those of the pane first."""
+        self._offered_for = (self.drafting, self.job)
+        self.keys.here, self.keys.keys = offered(self, self.key_table, self.entry.shown is not None)
 
     # --- edits ---------------------------------------------------------------------------------------
 
@@ -197,7 +206,6 @@ class BenchScreen(KeysScreen):
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
         if self._offered_for != (self.drafting, self.job):
-            self._offered_for = (self.drafting, self.job)
             self._keys()
         answers, self.answers = self.answers, []
         for answer in answers:

@@ -20,22 +20,27 @@ from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, MessageLine, RiverLines
 from bench.ui.preferences import Preferences
-from bench.ui.views import PANES
 
 if TYPE_CHECKING:
     from bench.core.river import River
 
-# In this order: a river may change what the others are read for.
-HANDED = ("preferences", "accepted", "drafting", "searching", "river")
+PANES = ("float", "section", "cuts")
+HANDED = (
+    "preferences",
+    "accepted",
+    "drafting",
+    "searching",
+    "river",
+)  # in this order: a river may change what the others are read for
 
 
 class HostScreen(Screen[None]):
     """Base of the bench screen: what is handed down, and to whom."""
 
-    preferences: var[Preferences] = var(Preferences(), init=False)
     river: var[River | None] = var(None, init=False, always_update=True)
     accepted: var[Job] = var(Job(""), init=False, always_update=True)
     drafting: var[bool] = var(False, init=False)
+    preferences: var[Preferences] = var(Preferences(), init=False)
     searching: var[str] = var("", init=False)  # how far the search for a better layout has come
 
     shelf: views.Shelf
@@ -153,9 +158,6 @@ class HostScreen(Screen[None]):
         if name in self.made:
             self._hand(self.made[name], *HANDED)
 
-    def watch_preferences(self) -> None:
-        self._hand_all("preferences")
-
     def watch_river(self) -> None:
         self._hand_all("river")
 
@@ -164,6 +166,9 @@ class HostScreen(Screen[None]):
 
     def watch_drafting(self) -> None:
         self._hand_all("drafting")
+
+    def watch_preferences(self) -> None:
+        self._hand_all("preferences")
 
     def watch_searching(self) -> None:
         self._hand_all("searching")

@@ -1,34 +1,25 @@
-"""What the one bench screen does with keys: those at the foot, the help, and the list of actions."""
+"""What the one bench screen does with keys: the help, and the list of actions."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from textual import on
 from textual.content import Content
 from textual.widget import Widget
 
 from bench.ui import views
-from bench.ui.entry import EntryLine
-from bench.ui.frame import KeysLine, offered
+from bench.ui.actions import Action, KeyTable
+from bench.ui.host_screen import PANES
 from bench.ui.messages import DoAction
 from bench.ui.record_screen import RecordScreen
-
-if TYPE_CHECKING:
-    from bench.ui.actions import Action, KeyTable
-
-ASKED = ("help", "actions")  # screens about the one that they were asked for on
 
 
 class KeysScreen(RecordScreen):
     """Base of the bench screen."""
 
-    asked_from = ""  # the screen or pane that help or actions were asked for on
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.entry, self.keys = EntryLine(), KeysLine()
+    asked_from = "float"  # the screen or pane that help or actions were asked for on
 
     @property
     def key_table(self) -> KeyTable:
@@ -39,24 +30,19 @@ class KeysScreen(RecordScreen):
         """Show a pane of the bench."""
         raise NotImplementedError
 
-    def _keys(self) -> None:
-        """Show the keys that work now: those of the pane first."""
-        typing = self.entry.shown is not None
-        self.keys.here, self.keys.keys = offered(self, self.key_table, typing)
-
     async def _asked(self, name: str, here: str) -> None:
         """Help or the list of actions is about to be shown: about the screen it was asked for on."""
-        if name not in ASKED or here in ASKED:
+        if name not in ("help", "actions") or here in ("help", "actions"):
             return
         self.asked_from = self.pane if here == "bench" else here
         if name == "actions":
             await self.have("actions")
-            actions: Any = self.made["actions"]
-            actions.show_all(self._actions())
+            shown: Any = self.made["actions"]
+            shown.show_all(self._actions())
 
     def _kind_asked(self) -> tuple[type[Widget], ...]:
         """The classes whose keys work where one came from."""
-        return type(self.made[self.asked_from]).__mro__ if self.asked_from else ()
+        return type(self.made[self.asked_from]).__mro__
 
     def _help(self, width: int) -> Sequence[Content]:
         """The page about the screen that help was asked for on."""
@@ -94,13 +80,13 @@ class KeysScreen(RecordScreen):
             await self.app.run_action(action.run, self)
         else:
             place = action.id.partition(".")[0]
-            if views.known(place):
+            if place in views.PLACES:
                 await self._go(place)
             self.say(f"{action.where}: {self.key_table.name(action)}  {action.tells}")
 
     async def _go(self, name: str) -> None:
         """To a pane or a screen."""
-        if name in views.PANES:
+        if name in PANES:
             await self.action_pane(name)
         elif self.view != name:
             await self.action_view(name)

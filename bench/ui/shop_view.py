@@ -73,7 +73,7 @@ class ShopView(FieldPane):
         self.tried: Settings | None = None
 
     def watch_preferences(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChangeSettings" in subjects:

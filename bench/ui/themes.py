@@ -59,5 +59,5 @@ def _theme(name: str, colours: tuple[str, ...]) -> Theme:
     )
 
 
-THEMES = tuple(_theme(name, colours) for name, colours in _LOOKS.items())
+THEMES = {name: _theme(name, colours) for name, colours in _LOOKS.items()}
 DEFAULTS = dict(zip(_PARTS, _LOOKS["dark"], strict=True))

@@ -10,15 +10,14 @@ from textual.content import Content
 from textual.widget import Widget
 
 from bench.core.records import Source, Species
+from bench.ui.actions import KeyTable
 from bench.ui.files import Files
 
 if TYPE_CHECKING:
-    from bench.ui.actions import KeyTable
     from bench.ui.writing_out import Papers
 
 Lines = Sequence[Content]
 Pages = Mapping[str, Callable[[int], Lines]]  # what writes the screens that are only read, by name
-PANES = ("float", "section", "cuts")
 PAGES = ("working", "help")  # those screens
 
 
@@ -27,7 +26,7 @@ Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """What the app was handed beside the job, and the keys of everything."""
+    """What the app was handed beside the job."""
 
     woods: dict[str, Species]
     sources: Mapping[str, Source]
@@ -38,8 +37,7 @@ class Shelf:
 
 
 def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
-    """Every class that binds keys, by where they work: for the help, the list of actions and the README."""
-    from bench.ui.actions_view import ActionsView
+    """Every class that binds keys, by where they work: for the Keys screen and the README."""
     from bench.ui.breaks_view import BreaksView
     from bench.ui.buying_view import BuyingView
     from bench.ui.cuts_pane import CutsPane
@@ -87,16 +85,7 @@ def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
         ("Woods", WoodsView),
         ("Species", SpeciesView),
         ("Working, Help", Reader),
-        ("Actions", ActionsView),
     )
-
-
-RECORDED = ("record", "earlier", "parcel", "trace")  # screens that read the record: made by what owns it
-
-
-def known(name: str) -> bool:
-    """Whether there is a pane or a screen of this name."""
-    return name in _MAKERS or name in RECORDED
 
 
 def made(name: str, shelf: Shelf) -> Widget:
@@ -225,3 +214,5 @@ _MAKERS: dict[str, Callable[[Shelf], Widget]] = {
     "shop": _shop,
     "actions": _actions,
 }
+# Where an action can be looked for that is not done unseen.
+PLACES = frozenset((*_MAKERS, "record", "trace", "earlier", "parcel")) - {"actions"}

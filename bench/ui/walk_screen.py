@@ -98,11 +98,16 @@ class WalkScreen(BenchScreen):
         yield Guide()
         yield from super().compose()
 
-    async def on_mount(self) -> None:
-        self.call_later(self._tell_saved)
+    async def _flow_now(self) -> None:
+        await super()._flow_now()
+        self._guide_on()
 
-    def _keys(self) -> None:
-        super()._keys()
+    async def _arrange(self) -> None:
+        await super()._arrange()
+        self._guide_on()
+
+    def _guide_on(self) -> None:
+        """On to the first step that is still to be done."""
         guide = self.query_one(Guide)
         while STEPS[guide.at][1](self):
             guide.at += 1
