@@ -1,5 +1,6 @@
 """The command `tenthmark`: the app, or one verb of the headless face."""
 
+import gc
 import io
 import os
 import sys
@@ -72,6 +73,7 @@ def _open_app(words: Sequence[str]) -> int:
     path = Path(first) if first else None
     if path is not None and first != "demo" and _looks_like_a_verb(first):
         raise BadInput("command", first, "is no file and no verb", f"{_verbs()} or the file of a job")
+    gc.disable()  # what a start makes is there to stay; `ui.settling` puts it on again
     # Imported here: the verbs never load the screen.
     from bench import launch
 

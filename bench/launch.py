@@ -1,7 +1,6 @@
 """Wires the app to the job file, the library and the clock."""
 
 import contextlib
-import gc
 import os
 import sys
 import tempfile
@@ -18,7 +17,7 @@ from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.core.record import Record
-from bench.headless.answers import one_line
+from bench.core.records import Job, Source, Species
 from bench.ui.app import BenchApp
 
 SEARCH_MOVES = 20_000  # about a second of looking for a better layout, in the background
@@ -102,6 +101,8 @@ class Desk:
             where = f"; details in {log}"
         except OSError:
             pass  # the line itself still says what happened
+        from bench.headless.answers import one_line
+
         said = one_line(f"{type(error).__name__}: {error}")
         return f"tenthmark: a fault of the program: {said}; what was accepted before it is being saved{where}"
 
@@ -178,23 +179,29 @@ def run_demo() -> int:
         return _run(Desk(scratch, path), path)
 
 
+def _woods_first(job: Job | None) -> set[str]:
+    return {stick.species for stick in job.sticks[:1]} if job is not None else set()
+
+
 def _run(desk: Desk, path: Path | None) -> int:
     fault = _terminal_fault()
     if fault:
         raise Refusal(fault)
-    shelf = library.load(desk.data_folder / "species")
-    gc.disable()  # what is opened stays: looking through it for garbage doubles the time
-    try:
-        opened = desk.open(path) if path is not None else None
-    finally:
-        gc.enable()
+    opened = desk.open(path) if path is not None else None
+    own = desk.data_folder / "species"
+    # The first picture needs the wood of one stick; the other files are read behind it.
+    shelf = library.load(own, only=_woods_first(opened[0].job if opened else None))
+
+    def rest() -> tuple[dict[str, Species], dict[str, Source], list[str]]:
+        whole = library.load(own)
+        return whole.species, whole.sources, [str(fault) for fault in whole.faults]
+
     app = BenchApp(
         opened,
         shelf.species,
         desk.save,
         desk.start,
-        sources=shelf.sources,
-        faults=[str(fault) for fault in shelf.faults],
+        rest=rest,
         notice=desk.notice,
         place=_place(desk),
         now=_now,
@@ -246,4 +253,6 @@ def _asked_for() -> list[Path]:
 
 
 def _tell(said: str) -> None:
+    from bench.headless.answers import one_line
+
     print(f"tenthmark: {one_line(said)}", file=sys.stderr)

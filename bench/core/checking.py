@@ -18,13 +18,13 @@ from bench.core.records import (
     Typed,
     Weighing,
 )
-from bench.core.resizing import GRAVITIES, HOLDS, MATCHES
-from bench.core.sections import SHAPES
+from bench.core.shape import SIDES
 
 LONGEST_M = 100.0
 WIDEST_KERF_M = 0.025
 MOST_PIECES = 10_000
 STEEPEST_SCARF = (1 / 30, 1 / 4)  # flatter is no joint anyone cuts, steeper none that holds: our own bounds
+SCARF_SIDES = ("", *SIDES)
 DENSEST = 1540  # cell-wall substance [kg/m3]; wh282 eq. 4-3
 
 
@@ -191,7 +191,7 @@ def part(record: Part) -> None:
     if len(record.group) > 40:
         raise OutOfRange("group", record.group, "40 characters is the most", record.group[:12] + "...")
     _within("scarf", record.scarf, STEEPEST_SCARF[0], STEEPEST_SCARF[1], "1:30 to 1:4 is possible, say 1:12")
-    if record.scarf_side not in HOLDS:
+    if record.scarf_side not in SCARF_SIDES:
         raise OutOfRange("scarf", record.scarf_side, "across the width or the depth")
     for stretch in record.no_joint:
         low, high = stretch.start.exact, stretch.end.exact
@@ -212,6 +212,9 @@ def section(choice: SectionChoice) -> None:
     Raises:
         OutOfRange: zero sizes, an unknown match, hold or gravity.
     """
+    from bench.core.resizing import GRAVITIES, HOLDS, MATCHES
+    from bench.core.sections import SHAPES
+
     size("width", choice.width)
     size("depth", choice.depth)
     if choice.free_length is not None:

@@ -324,6 +324,7 @@ def judge_use(
     use: str,
     settings: Settings,
     doubts: tuple[str, ...] = (),
+    seen: Judgement | None = None,
 ) -> Judgement:
     """A stick for a use, point by point.
 
@@ -334,6 +335,7 @@ def judge_use(
         use: a name of limits.USES.
         settings: which document governs, and the shop's own limits.
         doubts: what it was sawn from that is condemned, and it was not looked over for since.
+        seen: a judgement of the same stick for the same use, in which nothing but its gravity was another.
     Returns:
         The worst word of all points, with each of them.
     Raises:
@@ -344,8 +346,23 @@ def judge_use(
     """
     if use not in USES:
         raise UnknownName("use", use, USES)
+    inspected = seen.points[1:] if seen is not None else _inspected(stick, species, use, settings, doubts)
+    points = (_gravity(gravity, settings), *inspected)
+    word = worst(point.word for point in points)
+    return Judgement(
+        use,
+        word,
+        points,
+        next(point for point in points if point.word == word),
+        tuple(point.defect for point in points if point.reason == CUT_ROUND and point.defect is not None),
+    )
+
+
+def _inspected(
+    stick: Stick, species: Species | None, use: str, settings: Settings, doubts: tuple[str, ...]
+) -> tuple[Point, ...]:
+    """Every point but the gravity."""
     points = [
-        _gravity(gravity, settings),
         _rings(stick, species, settings),
         _slope(stick, species, use, settings),
         _moisture(stick, use, settings),
@@ -359,11 +376,4 @@ def judge_use(
     points += _clear(stick, settings)
     points += _condemned(stick)
     points += _sawn_from(doubts)
-    word = worst(point.word for point in points)
-    return Judgement(
-        use,
-        word,
-        tuple(points),
-        next(point for point in points if point.word == word),
-        tuple(point.defect for point in points if point.reason == CUT_ROUND and point.defect is not None),
-    )
+    return tuple(points)

@@ -1,15 +1,18 @@
 """A stick of the rack with everything found on it, judged for every use."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from bench.core.acceptance import Found, Verdict, judge_stick
-from bench.core.estimating import Estimate, estimate
 from bench.core.floating import FloatResult
 from bench.core.inspecting import Judgement, judge_use
 from bench.core.limits import USES
 from bench.core.records import Settings, Species, Stick
 from bench.core.spread import Measured
+
+if TYPE_CHECKING:
+    from bench.core.estimating import Estimate
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,13 @@ class Judged:
         return {use: judgement.word for use, judgement in self.uses.items()}
 
 
-def judge(stick: Stick, species: Species | None, settings: Settings, doubts: tuple[str, ...] = ()) -> Judged:
+def judge(
+    stick: Stick,
+    species: Species | None,
+    settings: Settings,
+    doubts: tuple[str, ...] = (),
+    before: Judged | None = None,
+) -> Judged:
     """Everything found on a stick, judged for every use.
 
     Args:
@@ -45,17 +54,29 @@ def judge(stick: Stick, species: Species | None, settings: Settings, doubts: tup
         species: its wood, None where the library does not know it.
         settings: which document governs, and the shop's own limits.
         doubts: what it was sawn from that is condemned, and it was not looked over for since.
+        before: the same stick judged earlier, by the same settings: where only readings are others, what was
+            seen on it is not judged again.
     Returns:
         The stick with its verdicts.
     Source:
         as acceptance.judge_stick and inspecting.judge_use.
     """
     found = judge_stick(stick, species)
-    uses = {use: judge_use(stick, species, found.verdict, use, settings, doubts) for use in USES}
+    seen = before.uses if before is not None and _only_read(before, stick, doubts) else {}
+    uses = {
+        use: judge_use(stick, species, found.verdict, use, settings, doubts, seen.get(use)) for use in USES
+    }
     return Judged(stick, found, uses, doubts)
 
 
-def estimated(stick: Stick, measured: Measured, species: Species, moisture: float) -> Estimate:
+def _only_read(before: Judged, stick: Stick, doubts: tuple[str, ...]) -> bool:
+    """Whether nothing but readings and weighings is other than it was."""
+    was = before.stick
+    same = replace(stick, readings=was.readings, weighings=was.weighings)
+    return before.doubts == doubts and same == was
+
+
+def estimated(stick: Stick, measured: Measured, species: Species, moisture: float) -> "Estimate":
     """The strengths of a stick estimated from what was measured on it.
 
     Args:
@@ -68,6 +89,8 @@ def estimated(stick: Stick, measured: Measured, species: Species, moisture: floa
     Source:
         as estimating.estimate.
     """
+    from bench.core.estimating import estimate
+
     seen = stick.inspection
     return estimate(
         species,

@@ -32,6 +32,7 @@ def arrange(
     laid: Sequence[Laid],
     keep: Sequence[cutting.CutPlan],
     out: Sequence[str] = (),
+    quick: bool = False,
 ) -> cutting.CutPlan:
     """The cuts: what is being sawn as it lies, while it can be; else never worse than what is left of it.
 
@@ -41,6 +42,7 @@ def arrange(
         keep: plans that this one may not be worse than; not looked at while something is being sawn, so that
             the plan follows from the job alone and is the same after a power cut.
         out: parts that had no place in the layout, a name for each piece.
+        quick: while something is only tried: the quick packings alone, nothing is searched.
     Returns:
         The plan.
     Raises:
@@ -49,7 +51,7 @@ def arrange(
         as cutting.plan.
     """
     if not laid:
-        return cutting.plan(given, _moves(given), keep=keep)
+        return cutting.plan(given, 0 if quick else _moves(given), keep=keep)
     earlier = sawing.plan_from(laid)
     return cutting.adopt(given, earlier) or _mended(given, laid, out)
 

@@ -33,6 +33,7 @@ class Rack(Sequence[Judged]):
         self._rules = (settings.document, settings.house, settings.least_offcut)
         self._doubts = _doubts(job.sticks)
         self._judged: dict[int, Judged] = {}
+        self._was: dict[int, Judged] = {}  # of the one before, of sticks that changed since
         self._grades: list[Candidate | None] = [None] * len(job.sticks)
         self._same: dict[object, object] = {} if before is None else before._same  # equal ones, kept once
         self.changed: tuple[int, ...] | None = (
@@ -57,6 +58,7 @@ class Rack(Sequence[Judged]):
             for place in moved:
                 self._grades[place] = None
             self._judged = {place: one for place, one in before._judged.items() if place not in moved}
+            self._was = {place: before._judged[place] for place in moved if place in before._judged}
             self.changed = tuple(sorted(moved))
             return
         places = {id(stick): place for place, stick in enumerate(before.sticks)}
@@ -107,7 +109,10 @@ class Rack(Sequence[Judged]):
 
     def _judge(self, place: int) -> Judged:
         stick = self.sticks[place]
-        return judge(stick, self._woods.get(stick.species), self._settings, self._doubts.get(place, ()))
+        was = self._was.get(place)
+        before = was if was is not None and was.stick.tag == stick.tag else None
+        species, doubts = self._woods.get(stick.species), self._doubts.get(place, ())
+        return judge(stick, species, self._settings, doubts, before)
 
     def grade(self, place: int) -> Candidate:
         """What the cut list asks of the stick at a place."""

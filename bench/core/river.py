@@ -5,39 +5,38 @@ immutable, so the same object, or an equal key, is the same answer.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
 
-from bench.core import breaks, cut_problem, cutting, evidence, fitting, floating, grading, laying, sectioning
+from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
 from bench.core.errors import Missing, Refusal
 from bench.core.fitting import Fits
+from bench.core.glimpse import Glimpse
+from bench.core.grading import Candidate
 from bench.core.judging import Judged
 from bench.core.laying import SizedPart
 from bench.core.rack import AT_ONCE, Rack
 from bench.core.records import (
     CutMade,
-    FloatReading,
     Job,
-    Species,
 )
 from bench.core.sectioning import SectionView, Woods
 
-__all__ = ["River", "SizedPart", "flow", "mark_on", "neighbour", "sure_on"]
+__all__ = ["River", "SizedPart", "flow"]
+
+TRIED = 4  # layouts of tries that are kept beside the accepted one
 
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
-class River:
+class River(Glimpse):
     """Everything the bench screen shows for one job and one stick in hand."""
 
-    job: Job
-    tag: str
-    rack: Rack
-    hand: Judged | None  # the stick on the Float pane
+    rack: Rack  # all of it, judged as it is looked at
     section: SectionView
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
@@ -48,6 +47,7 @@ class River:
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
     fits: Fits = field(default_factory=dict)  # which sticks the needs of the parts are met by
     looked_at: frozenset[str] = frozenset()  # tags of the sticks that the cuts are laid out on
+    tried: tuple["River", ...] = ()  # others that were laid out for the same accepted one, the latest first
 
     def outgrown(self) -> tuple[CutMade, ...]:
         """Pieces cut to another section than their part has now: they keep it."""
@@ -62,40 +62,6 @@ class River:
         """A stick of the rack by its tag, or None."""
         place = self.job.place(tag)
         return None if place is None else self.rack[place]
-
-
-def sure_on(reading: FloatReading, species: Species, variant: str = "") -> float | None:
-    """From which mark on a reading like this is sure; None where it cannot be placed.
-
-    Args:
-        reading: stick, moisture, bath and faces.
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as evidence.sure_mark.
-    """
-    try:
-        return evidence.sure_mark(reading, species, variant)
-    except Refusal:
-        return None
-
-
-def neighbour(river: River, amount: int) -> str:
-    """The tag so many sticks on from the one in hand, round and round.
-
-    Args:
-        river: with its rack and the stick in hand.
-        amount: how many on; negative goes back.
-    Returns:
-        A tag; empty where the rack is empty.
-    Source:
-        the job.
-    """
-    sticks = river.job.sticks
-    place = river.job.place(river.tag) or 0
-    return sticks[(place + amount) % len(sticks)].tag if sticks else ""
 
 
 def flow(
@@ -129,20 +95,18 @@ def flow(
     coupons = _coupons(job, previous)
     section = _section(job, woods, owner, coupons, previous, settled)
     accepted = previous.accepted or previous if previous is not None else None
-    looked_at = frozenset[str]()
-    parts, fits = _parts(job, section, rack, previous)
+    tried = () if previous is None or settled else previous.tried
+    same = previous if previous is not None and _same_stock(job, section, rack, previous) else None
+    parts, fits = (same.parts, same.fits) if same is not None else _parts(job, section, rack, previous)
+    looked_at, problem = frozenset[str](), cut_problem.NOTHING
+    plan: cutting.CutPlan | None = None
     if rack.waiting:
-        problem, plan = cut_problem.NOTHING, None
-        refusal: Refusal | None = Missing(
-            "cuts", f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
-        )
+        said = f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
+        refusal: Refusal | None = Missing("cuts", said)
     else:
-        looked_at = _looked_at(job, rack, parts, previous, settled)
-        problem = cut_problem.problem(job, rack, parts, looked_at, _known(job, rack, previous))
-        if previous is not None and not settled and cut_problem.alike(problem, previous.problem):
-            problem = previous.problem
-        plan, refusal = _plan(problem, job, previous, accepted, settled)
-    return River(
+        looked_at, problem = _problem(job, rack, parts, previous, same, settled)
+        plan, refusal = _plan(problem, job, previous, accepted, tried, settled)
+    found = River(
         job=job,
         tag=hand.stick.tag if hand else "",
         rack=rack,
@@ -157,7 +121,12 @@ def flow(
         accepted=None if settled else accepted,
         fits=fits,
         looked_at=looked_at,
+        tried=tried,
     )
+    if settled or previous is None or plan is previous.plan:
+        return found
+    # A step back over the same edge finds its layout again.
+    return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])
 
 
 def _rack(job: Job, woods: Woods, previous: River | None) -> Rack:
@@ -222,7 +191,62 @@ def _known(job: Job, rack: Rack, previous: River | None) -> dict[str, cutting.Cu
     return {stick.tag: stick for stick in previous.problem.sticks if stick.tag not in gone}
 
 
+def _problem(
+    job: Job,
+    rack: Rack,
+    parts: tuple[SizedPart, ...],
+    previous: River | None,
+    same: River | None,
+    settled: bool,
+) -> tuple[frozenset[str], cutting.CutProblem]:
+    """The sticks that the cuts are laid out on, and the problem; while trying, as it was if alike."""
+    if same is not None and not settled:
+        return same.looked_at, same.problem
+    tags = _looked_at(job, rack, parts, previous, settled)
+    problem = cut_problem.problem(job, rack, parts, tags, _known(job, rack, previous))
+    if previous is not None and not settled and cut_problem.alike(problem, previous.problem):
+        problem = previous.problem
+    return tags, problem
+
+
+def _same_stock(job: Job, section: SectionView, rack: Rack, previous: River) -> bool:
+    """Whether the list and its stock are those of the previous river, but for how much a stick is preferred.
+
+    So it is at almost every step on the Float pane: a waterline moves, and no verdict turns.
+    """
+    was = previous.job
+    if section is not previous.section or rack.waiting or previous.rack.waiting:
+        return False
+    if job.parts is not was.parts or job.cuts is not was.cuts or job.spoilt is not was.spoilt:
+        return False
+    if job.settings != was.settings or (rack is not previous.rack and rack.changed is None):
+        return False
+    floors = {part.minimum_sg.si for part in job.parts if part.minimum_sg is not None}
+    changed = () if rack is previous.rack else rack.changed or ()
+    return all(_same_candidate(previous.rack.grade(n), rack.grade(n), floors) for n in changed)
+
+
+def _same_candidate(before: Candidate, now: Candidate, floors: Collection[float]) -> bool:
+    """Whether a stick is as good for every part as it was: only what was measured on it may differ."""
+    old, low, was = before.stick, now.low, before.low
+    measured = replace(
+        now.stick,
+        moisture=old.moisture,
+        readings=old.readings,
+        weighings=old.weighings,
+        ovens=old.ovens,
+        inspection=old.inspection,
+    )
+    return (
+        measured == old
+        and before.words == now.words
+        and all((low is not None and low >= floor) == (was is not None and was >= floor) for floor in floors)
+    )
+
+
 def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
+    if not job.cuts:
+        return ()
     uses = {part.name: part.use for part in job.parts}
 
     def usable(cut: CutMade) -> bool:
@@ -231,25 +255,6 @@ def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
         return grading.usable(rack.grade(place).words[uses[cut.part]], job.settings.use_held)
 
     return tuple(cut for cut in job.cuts if not usable(cut))
-
-
-def mark_on(reading: FloatReading, gravity: float, species: Species, variant: str = "") -> float | None:
-    """Where a gravity on the oven-dry basis stands on a float stick; None where it cannot be placed.
-
-    Args:
-        reading: stick, moisture and bath.
-        gravity: oven-dry mass on oven-dry volume [1].
-        species: the wood.
-        variant: growth region or class.
-    Returns:
-        Position from the lower end [marks].
-    Source:
-        as floating.mark_of.
-    """
-    try:
-        return floating.mark_of(gravity, reading, species, variant)
-    except Refusal:
-        return None
 
 
 def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:
@@ -346,17 +351,22 @@ def _sizes(job: Job, section: SectionView, previous: River | None) -> list[Sizes
 
 
 def _plan(
-    problem: cutting.CutProblem, job: Job, previous: River | None, accepted: River | None, settled: bool
+    problem: cutting.CutProblem,
+    job: Job,
+    previous: River | None,
+    accepted: River | None,
+    before: Sequence[River],
+    settled: bool,
 ) -> tuple[cutting.CutPlan | None, Refusal | None]:
     """The cuts, never worse than what is left of the plan accepted last and, on keeping, of the one tried."""
     tried = () if previous is accepted else (previous,)
     known = [river for river in (*tried, accepted) if river is not None]
-    for river in known:
+    for river in (*known, *before):
         if river.problem == problem and river.job.laid == job.laid:
             return river.plan, river.plan_refusal
     # While trying, only the accepted plan counts: what is shown must not depend on the tries before.
     keep = [river.plan for river in (known if settled else known[-1:]) if river.plan is not None]
     try:
-        return laying.arrange(problem, job.laid, keep, job.unlaid), None
+        return laying.arrange(problem, job.laid, keep, job.unlaid, quick=not settled), None
     except Refusal as refusal:
         return None, refusal

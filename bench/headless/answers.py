@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from io import StringIO
 from typing import Any
 
-from bench.core.working import Step
+from bench.core.steps import Step
 
 PIPE_COLUMNS = 180  # width of a table that goes to a file or another program
 

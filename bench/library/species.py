@@ -4,7 +4,7 @@ A file with a fault is left out whole and named; the others still load. So a sli
 species leaves the shipped one standing.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -75,25 +75,31 @@ class _File:
         return built
 
 
-def load(user_folder: Path | None = None) -> Library:
+def load(user_folder: Path | None = None, only: Collection[str] | None = None) -> Library:
     """The shipped species, and the user's own over them.
 
     Args:
         user_folder: of the user's species files; None or a folder that does not exist adds nothing.
+        only: keys of the species to read; None reads all. The bibliography is always read.
     Returns:
         The library; faulty files are listed in it, not raised.
     """
     faults: list[FileFault] = []
     sources: dict[str, Source] = {}
     species: dict[str, Species] = {}
-    _read_folder(shipped_folder(), species, sources, faults, ours=True)
+    _read_folder(shipped_folder(), species, sources, faults, only, ours=True)
     if user_folder is not None:
-        _read_folder(user_folder, species, sources, faults, ours=False)
+        _read_folder(user_folder, species, sources, faults, only, ours=False)
     return Library(dict(sorted(species.items())), sources, tuple(faults))
 
 
 def _read_folder(
-    folder: Path, species: dict[str, Species], sources: dict[str, Source], faults: list[FileFault], ours: bool
+    folder: Path,
+    species: dict[str, Species],
+    sources: dict[str, Source],
+    faults: list[FileFault],
+    only: Collection[str] | None,
+    ours: bool,
 ) -> None:
     try:
         # A leading dot marks what editors and file systems leave beside a file.
@@ -105,6 +111,8 @@ def _read_folder(
     if (bibliography := folder / BIBLIOGRAPHY) in files:
         _read_sources(bibliography, sources, faults)
     for path in files:
+        if only is not None and path.stem not in only:
+            continue
         if path.name != BIBLIOGRAPHY and (file := _open(path, faults)):
             read = _species(file, species.get(path.stem), sources, ours)
             faults.extend(file.faults)

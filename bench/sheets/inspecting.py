@@ -10,7 +10,7 @@ from bench.core.holding import Held, Point
 from bench.core.inspecting import Judgement
 from bench.core.quantities import INCH
 from bench.core.records import Defect
-from bench.core.working import Number, Step
+from bench.core.steps import Number, Step
 
 _USES = {
     limits.SMALL_PART: "small part",

@@ -1,8 +1,7 @@
 """A parcel as a text file of JSON lines: a head that says what it is, then one line a thing."""
 
-import json
 from collections.abc import Iterable
-from typing import Any, NoReturn
+from typing import Any
 
 from bench import __version__
 from bench.core.codec import from_plain, to_plain
@@ -11,6 +10,7 @@ from bench.core.errors import FileFault, Refusal
 from bench.core.file_names import file_stem
 from bench.core.parcels import WHOLE, Parcel
 from bench.core.records import CutMade, Offer, Part, SectionChoice, Spoilt, Stick
+from bench.sheets import json_lines
 
 FORM = "tenthmark parcel"
 VERSION = 1
@@ -47,7 +47,7 @@ def write(parcel: Parcel) -> str:
         "what": parcel.what,
         "lines": len(rows),
     }
-    return "".join(f"{json.dumps(row, allow_nan=False)}\n" for row in (head, *_lines(rows)))
+    return json_lines.write((head, *_lines(rows)))
 
 
 def _kinds() -> Iterable[tuple[str, str, type]]:
@@ -120,18 +120,12 @@ def _text(head: dict[str, Any], name: str, where: str) -> str:
     return found
 
 
-def _no_constant(text: str) -> NoReturn:
-    raise ValueError(text)
-
-
 def _object(line: str, where: str, number: int) -> dict[str, Any]:
     try:
-        found = json.loads(line, parse_constant=_no_constant)
-    except (ValueError, RecursionError):
-        found = None
-    if not isinstance(found, dict):
-        raise FileFault(where, "is damaged here; a parcel as it was packed is wanted", number)
-    return found
+        return json_lines.object_of(line)
+    except Refusal as problem:
+        why = f"is damaged here, {problem}; a parcel as it was packed is wanted"
+        raise FileFault(where, why, number) from None
 
 
 def _record(row: dict[str, Any], where: str, number: int) -> tuple[str, Any]:

@@ -14,22 +14,20 @@ is its exact value in SI as text ("127/40000") beside the text as typed. Fields 
 The text is ASCII, so that any program reads it.
 """
 
-import json
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, NoReturn
+from typing import Any
 
 from bench import __version__
 from bench.core.edits import StartJob
 from bench.core.entries import from_parts, to_parts
 from bench.core.errors import Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
+from bench.sheets import json_lines
+from bench.sheets.json_lines import object_of, short
 from bench.sheets.record_sheet import Record
 
 FORM, VERSION = "tenthmark record", 1
 LARGEST = 500_000_000  # characters of a file; a record of 100,000 changes is a fifth of it
-LONGEST = 4_000_000  # characters of a line: a list of some thousand sticks
-DEEPEST = 16  # brackets within one another; an edit has half as many
 MOST = 1_000_000  # entries
 _LONGEST_TIME = 40  # characters
 SHOWN = 20  # faults that are told
@@ -65,7 +63,7 @@ def write(record: Record, job: str) -> str:
     """
     first = {"form": FORM, "version": VERSION, "program": __version__, "job": job, "entries": len(record)}
     rows = [first, *(_plain(number, at, entry) for number, (at, entry) in enumerate(record, 1))]
-    return "".join(f"{json.dumps(row, allow_nan=False)}\n" for row in rows)
+    return json_lines.write(rows)
 
 
 def _plain(number: int, at: str, entry: Entry) -> dict[str, Any]:
@@ -85,7 +83,7 @@ def read(text: str, checked: bool = True) -> Read:
     """
     if len(text) > LARGEST:
         return Read(faults=(BadLine(1, f"the file is longer than {LARGEST:,} characters"),))
-    lines = _lines(text)
+    lines = json_lines.lines(text)
     try:
         announced = _first(*next(lines, (1, "")))
     except Refusal as refusal:
@@ -112,49 +110,35 @@ def read(text: str, checked: bool = True) -> Read:
     return Read(faults=tuple(faults)) if faults else Read(tuple(record), history)
 
 
-def _lines(text: str) -> Iterator[tuple[int, str]]:
-    """Lines that hold something, with their numbers, one at a time."""
-    start, number = 0, 0
-    text = text.removeprefix("\ufeff")
-    while start < len(text):
-        end = text.find("\n", start)
-        end = len(text) if end < 0 else end
-        number += 1
-        line = text[start:end].removesuffix("\r")
-        if line.strip():
-            yield number, line
-        start = end + 1
-
-
 def _first(number: int, line: str) -> int:
     """How many entries the first line announces."""
     wanted = f'{{"form": "{FORM}", "version": {VERSION}, ..., "entries": 12}} would be read'
-    row = _object(line)
+    row = object_of(line)
     if row.get("form") != FORM:
         raise Refusal(f"this is no record of a job; {wanted}")
     if row.get("version") != VERSION:
-        raise Refusal(f"it is of version {_short(row.get('version'))} of the format; {VERSION} would be read")
+        raise Refusal(f"it is of version {short(row.get('version'))} of the format; {VERSION} would be read")
     count = row.get("entries")
     if type(count) is not int or not 0 < count <= MOST:
-        raise Refusal(f"entries: {_short(count)} is not possible; 1 to {MOST:,} would be read")
+        raise Refusal(f"entries: {short(count)} is not possible; 1 to {MOST:,} would be read")
     return count
 
 
 def _entry(line: str, number: int) -> tuple[str, Entry]:
-    row = _object(line)
+    row = object_of(line)
     unknown = sorted(set(row) - _KEYS)
     if unknown:
-        raise Refusal(f"{', '.join(map(_short, unknown))} is not known; {', '.join(sorted(_KEYS))} are")
+        raise Refusal(f"{', '.join(map(short, unknown))} is not known; {', '.join(sorted(_KEYS))} are")
     if row.get("number") != number or type(row.get("number")) is not int:
-        raise Refusal(f"number: {_short(row.get('number'))} stands where {number} is wanted")
+        raise Refusal(f"number: {short(row.get('number'))} stands where {number} is wanted")
     for key in ("at", "what"):
         if not isinstance(row.get(key), str):
-            raise Refusal(f"{key}: {_short(row.get(key))} is no text")
+            raise Refusal(f"{key}: {short(row.get(key))} is no text")
     if len(row["at"]) > _LONGEST_TIME or not row["at"].isprintable():
-        raise Refusal(f"at: {_short(row['at'])} is no time like 2031-05-01T10:00:00")
+        raise Refusal(f"at: {short(row['at'])} is no time like 2031-05-01T10:00:00")
     kind = row.get("kind", "")
     if not isinstance(kind, str):
-        raise Refusal(f"kind: {_short(kind)} is no text")
+        raise Refusal(f"kind: {short(kind)} is no text")
     return row["at"], from_parts(row["what"], kind, row.get("edit"))
 
 
@@ -167,54 +151,3 @@ def _followed(history: History, entry: Entry, checked: bool) -> History:
         return history.follow(entry)
     except (ArithmeticError, ValueError, TypeError, LookupError) as problem:
         raise Refusal(f"it cannot be followed ({type(problem).__name__})") from None
-
-
-def _object(line: str) -> dict[str, Any]:
-    """The object of a line; refused before it is read where it is too long or too deep."""
-    if len(line) > LONGEST:
-        raise Refusal(f"it is longer than {LONGEST:,} characters")
-    if _depth(line) > DEEPEST:
-        raise Refusal(f"its brackets are more than {DEEPEST} deep")
-    try:
-        found = json.loads(line, parse_constant=_no_constant, object_pairs_hook=_once)
-    except (ValueError, RecursionError) as problem:
-        why = problem.msg if isinstance(problem, json.JSONDecodeError) else str(problem)
-        raise Refusal(f"it is no JSON ({why})") from None
-    if not isinstance(found, dict):
-        raise Refusal(f"{_short(found)} is no object; one in braces is wanted")
-    return found
-
-
-def _depth(line: str) -> int:
-    """How many brackets are open within one another at most, those within text left out."""
-    if line.count("{") + line.count("[") <= DEEPEST:
-        return 0
-    deep = most = 0
-    quoted = escaped = False
-    for letter in line:
-        if quoted:
-            quoted = escaped or letter != '"'
-            escaped = letter == "\\" and not escaped
-        elif letter == '"':
-            quoted = True
-        elif letter in "{[":
-            deep += 1
-            most = max(most, deep)
-        elif letter in "}]":
-            deep -= 1
-    return most
-
-
-def _no_constant(text: str) -> NoReturn:
-    raise ValueError(f"{text} is no number")
-
-
-def _once(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) != len(pairs):
-        raise ValueError("a key stands twice")
-    return found
-
-
-def _short(value: object) -> str:
-    return repr(value)[:40]

@@ -1,19 +1,24 @@
 """Sentences for the codes of the core. Panes, sheets and the headless face use these and no others."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from bench import units
 from bench.core import acceptance as acc
 from bench.core import evidence, grading
 from bench.core.acceptance import Verdict
-from bench.core.cutting import CutPlan, Unplaced
 from bench.core.evidence import Advice, Standing
 from bench.core.floating import FloatResult
 from bench.core.records import CutMade
 from bench.core.repeats import SPREAD, Agreement
-from bench.core.resizing import Resized
 from bench.core.spread import Measured
-from bench.core.strength import WITHIN_SPECIES, Wood, within_species
+
+if TYPE_CHECKING:
+    from bench.core.cutting import CutPlan, Unplaced
+    from bench.core.resizing import Resized
+    from bench.core.strength import Wood
 
 CAUTION = (
     "Resizing or replacing a structural member changes the design. Tenthmark computes and records; approval "
@@ -272,6 +277,8 @@ def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float)
     Returns:
         Sentences, empty where nothing is to be said.
     """
+    from bench.core.strength import WITHIN_SPECIES, within_species
+
     said = []
     for wood in (plan, use):
         if any(figure.memory for figure in wood.figures):

@@ -58,9 +58,9 @@ p.mark { display: table; }
 .steps { font: 8pt/1.3 monospace; margin: 1mm 0 2mm; columns: 2; column-gap: 6mm; }
 .steps div { break-inside: avoid; padding-bottom: 2mm; }
 .steps p { margin: 0; text-indent: -2ch; padding-left: 2ch; }
-ol.contents { list-style: none; margin: 0; padding: 0; columns: 2; column-gap: 8mm; }
+ol.contents { list-style: none; margin: 0; padding: 0; columns: 3; column-gap: 5mm; }
 .contents li { margin: 0.4mm 0; break-inside: avoid; }
-.contents .sub { margin-left: 6mm; font-size: 9pt; }
+.contents .sub { margin-left: 4mm; font-size: 8pt; }
 .contents a { color: #000; text-decoration: none; }
 .tags { display: flex; flex-wrap: wrap; gap: 2mm; }
 .tag { border: 0.3mm dashed #000; width: 84mm; box-sizing: border-box; padding: 1.5mm 2mm; font-size: 9pt; }

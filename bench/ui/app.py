@@ -1,27 +1,32 @@
 """The app: handed the loaded job, the species and a way to save; it knows no file and no database."""
 
 import asyncio
-import gc
 import signal
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
+from textual import constants
 from textual.app import App
+from textual.driver import Driver
 from textual.filter import LineFilter
+from textual.reactive import Reactive
 from textual.theme import Theme
 
-from bench.core.history import Entry
+from bench.core.history import Entry, History
 from bench.core.records import Source, Species
-from bench.ui.bench_screen import BenchScreen, Saved
+from bench.ui.bench_screen import BenchScreen
 from bench.ui.files import Files, NoFiles
 from bench.ui.messages import Say
 from bench.ui.plain import Plain
-from bench.ui.start_screen import Opened, Start, StartScreen
-from bench.ui.views import Shelf
+from bench.ui.saved_screen import Saved
+from bench.ui.settling import settle
+from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
+Opened = tuple[History, Sequence[tuple[str, Entry]]]
+Start = Callable[[str], Opened]  # raises a Refusal; nothing has been made then
 
 # Only the eight plain colours of a console, so that it looks the same on a kernel console and a terminal.
 SHOP_THEME = Theme(
@@ -61,6 +66,8 @@ class BenchApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
 
+    theme: Reactive[str] = Reactive(SHOP_THEME.name)  # from the start: the styles are read only once
+
     def __init__(
         self,
         opened: Opened | None,
@@ -76,6 +83,7 @@ class BenchApp(App[None]):
         files: Files | None = None,
         moves: int = 0,
         drawn: Callable[[], None] = lambda: None,
+        rest: Callable[[], Rest] | None = None,
         reads: str = "",
     ) -> None:
         """Args:
@@ -92,6 +100,7 @@ class BenchApp(App[None]):
         files: reads and writes the text files that the user names.
         moves: of the search for a better layout in the background; 0: none.
         drawn: called after the first picture.
+        rest: reads woods, sources and faults whole, once the first picture stands; None: they are.
         reads: why the job is only read here and nothing is accepted; empty where it is not.
         """
         super().__init__()
@@ -100,7 +109,7 @@ class BenchApp(App[None]):
         self.sources, self.notice, self.place = sources or {}, notice, place
         self.fault = fault
         self.files = files or NoFiles()
-        self.moves, self.drawn, self.reads = moves, drawn, reads
+        self.moves, self.rest, self.drawn, self.reads = moves, rest, drawn, reads
         self.bench: BenchScreen | None = None
         self._plain = Plain()
 
@@ -108,21 +117,33 @@ class BenchApp(App[None]):
         """Those of the framework, and ours."""
         return [*super().get_line_filters(), self._plain]
 
+    def get_driver_class(self) -> type[Driver]:
+        """On Linux the one that sleeps while no key is pressed; the framework's elsewhere, or where asked."""
+        if sys.platform != "linux" or constants.DRIVER is not None:
+            return super().get_driver_class()
+        from bench.ui.sleeping_driver import SleepingDriver
+
+        return SleepingDriver
+
+    def get_theme(self, theme_name: str) -> Theme | None:
+        """Our own theme, or one of the framework's."""
+        return SHOP_THEME if theme_name == SHOP_THEME.name else super().get_theme(theme_name)
+
     def on_mount(self) -> None:
-        self.register_theme(SHOP_THEME)
-        self.theme = "bench"
         self._leave_on_signals()
         if self.opened is None:
+            from bench.ui.start_screen import StartScreen
+
             self.push_screen(StartScreen(self.start, self._begin, self.place))
+            self.call_after_refresh(settle)
         else:
             self._begin(self.opened)
-        self.call_after_refresh(self._settle)
 
     def _begin(self, opened: Opened) -> None:
         history, record = opened
         shelf = Shelf(self.woods, self.sources, self.faults, self.files)
         self.bench = BenchScreen(history, shelf, self.save_entry, record, self.notice, self.now, self.moves)
-        self.bench.reads = self.reads
+        self.bench.rest, self.bench.reads, self.bench.drawn = self.rest, self.reads, self.drawn
         self.push_screen(self.bench)
 
     def saved(self, count: int, problem: str | None) -> None:
@@ -135,17 +156,16 @@ class BenchApp(App[None]):
         if self.bench is not None:
             self.bench.post_message(Say(text, wrong=True))
 
+    def post_display_hook(self) -> None:
+        """A picture has gone out, unless it is held back while several changes are made."""
+        if self.bench is not None and not self._batch_count:
+            self.bench.displayed()
+
     def _fatal_error(self) -> None:
         # The framework would print a traceback; the user gets a line, the details go where `fault` puts them.
         error = self._exception or RuntimeError("unknown")
         self._exit_renderables.append(Text(self.fault(error)))
         self._close_messages_no_wait()
-
-    def _settle(self) -> None:
-        # What exists after the first picture is never garbage; scanning it again costs tens of milliseconds.
-        gc.collect()
-        gc.freeze()
-        self.drawn()
 
     def _leave_on_signals(self) -> None:
         if sys.platform == "win32":

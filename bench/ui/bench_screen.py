@@ -1,35 +1,35 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.events import Resize
-from textual.message import Message
-from textual.reactive import var
 from textual.widget import Widget
-from textual.widgets import ContentSwitcher, Static
+from textual.widgets import Static
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
-from bench.ui import pages, views
+from bench.ui import views
 from bench.ui.entry import EntryLine
 from bench.ui.everywhere import EVERYWHERE
-from bench.ui.fieldpane import FieldPane
-from bench.ui.frame import Head, KeysLine, MessageLine, RiverLines, offered
+from bench.ui.frame import KeysLine, offered
+from bench.ui.host_screen import PANES
 from bench.ui.ledger import Ledger
 from bench.ui.looking_on import LookingOn
-from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting
+from bench.ui.messages import Accept, Draft, Keep, Say, TakeInHand, Waiting, nothing
 from bench.ui.record_screen import RecordScreen
 from bench.ui.searching import Searcher
+from bench.ui.settling import settle
 from bench.ui.typing_line import LineShown
 
-PANES = ("float", "section", "cuts")
+# Read beside another screen: Esc goes back to that.
 READ = ("working", "keys", "evidence", "trace", "earlier", "parcel")
 TRIES = ("shop", "inspect", "moisture")  # screens whose Enter keeps and whose Esc drops
 # Screens that have a working of their own.
@@ -38,21 +38,10 @@ WIDE = 120
 LEAST = (60, 20)
 
 
-class Saved(Message):
-    """From the saving thread: how many entries are on disk now, and the problem if there is one."""
-
-    def __init__(self, count: int, problem: str | None) -> None:
-        super().__init__()
-        self.count, self.problem = count, problem
-
-
 class BenchScreen(RecordScreen):
     """Float -> Section -> Cuts, and the screens round them."""
 
     BINDINGS = EVERYWHERE
-
-    accepted: var[Job] = var(Job(""), init=False, always_update=True)
-    drafting: var[bool] = var(False)
 
     def __init__(
         self,
@@ -65,16 +54,16 @@ class BenchScreen(RecordScreen):
         moves: int = 0,
     ) -> None:
         super().__init__()
+        self.entry, self.keys = EntryLine(), KeysLine()
+        self.too_small = Static("", id="too-small", markup=False)
         self.ledger = Ledger(history, shelf.woods, record)
         self.shelf = replace(shelf, papers=self.papers)
         self.save, self.now, self.notice = save, now, notice
-        self.pane = "float"
         self.behind = "bench"  # the screen that a page is read beside
         self.worked = "float"  # the pane or screen whose working is shown
         self.large = False
-        self.unsaved = 0
-        self.failing_since = ""  # hh:mm of the first save that failed, while saving fails
-        self.reads = ""  # why nothing is accepted here: another program has the job open
+        self._offered_for: tuple[bool, Job] | None = None  # what the keys on show were found for
+        self.drawn: Callable[[], None] = nothing  # called once the whole job is on show
         self.stale = False
         self.answers: list[Callable[[], None]] = []  # to those whose keys wait
         self.searcher = Searcher(self, moves)
@@ -88,54 +77,68 @@ class BenchScreen(RecordScreen):
     # --- the picture ---------------------------------------------------------------------------------
 
     def compose(self) -> ComposeResult:
+        self.accepted = self.job
+        yield self.head
+        yield self.river_lines
+        with self.switcher, Horizontal(id="bench"):
+            yield self._make("float")
+        yield self.message
+        yield self.entry
+        yield self.keys
+        yield self.too_small
+
+    def pages(self) -> views.Pages:
+        """What writes the screens that are only read."""
+        from bench.ui import pages
+
         def working(width: int) -> list[Content]:
             """The working of the pane or screen that was on show."""
             if self.worked in WORKED:
-                steps = self.query_one(f"#{self.worked}").steps()  # type: ignore[attr-defined]
+                worked: Any = self.made[self.worked]
+                steps = worked.steps()
                 why = "nothing with a number has been measured here yet"
             else:
                 steps = pages.bench_steps(self.river, self.shelf.woods, self.worked)
                 why = pages.missing(self.river, self.worked)
             return pages.working_page(steps, why, self.job.settings.units, width)
 
-        bound = (BenchScreen.river, BenchScreen.accepted, BenchScreen.drafting)
-        yield Head().data_bind(BenchScreen.river, BenchScreen.drafting)
-        yield RiverLines().data_bind(BenchScreen.river)
-        with ContentSwitcher(id="views", initial="bench"):
-            with Horizontal(id="bench"):
-                yield from views.panes(self.shelf, *bound)
-            yield from views.screens(
-                self.shelf,
-                *bound,
-                {
-                    "working": working,
-                    "keys": lambda width: pages.keys_page(self.key_groups(), width),
-                },
-            )
-            for view in self.looking_back(self.shelf):
-                yield view.data_bind(BenchScreen.river, BenchScreen.accepted)
-        yield MessageLine()
-        yield EntryLine()
-        yield KeysLine()
-        yield Static("", id="too-small", markup=False)
+        return {
+            "working": working,
+            "keys": lambda width: pages.keys_page(self.key_groups(), width),
+        }
 
-    def on_mount(self) -> None:
+    def following(self) -> tuple[str, ...]:
+        """The working that is read is that of a screen which is not on show."""
+        return (*super().following(), *([self.worked] if self.view == "working" else []))
+
+    async def on_mount(self) -> None:
         self._tell_saved()
         self.bindings_updated_signal.subscribe(self, lambda _: self._keys())
-        self.accepted = self.job
+        first: Any = self.made["float"]
+        seen: Any = self.ledger.glimpse()
+        self.head.river = first.river = seen
+        await self.action_pane("float")
+        first.hold_keys()  # they may be about anything of the job
+
+    async def open_whole(self) -> None:
+        """With the stick in hand on show: the whole job."""
+        first: Any = self.made["float"]
+        self._read_rest()
         self.river, _ = self.ledger.flow()
-        self.action_pane("float")
         self.call_after_refresh(self.searcher.follow, self.river, False)
         self.call_after_refresh(self.looking_on.follow, self.river)
         if self.ledger.at_saw():
-            self.action_pane("cuts")
-            self.action_view("saw")
+            await self.action_pane("cuts")
+            await self.action_view("saw")
         if self.notice:
             self.say(self.notice, wrong=True)
         elif self.shelf.faults:
             self.say(f"{len(self.shelf.faults)} faulty species file(s): {self.shelf.faults[0]}", wrong=True)
+        first.let_keys()
+        self.call_after_refresh(settle)
+        self.call_after_refresh(self.drawn)
 
-    def on_resize(self, event: Resize) -> None:
+    async def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
         was_small, small = self.has_class("small"), width < LEAST[0] or height < LEAST[1]
         self.set_class(width >= WIDE and not self.large, "wide")
@@ -143,41 +146,40 @@ class BenchScreen(RecordScreen):
         if small:
             needs = f"Tenthmark needs {LEAST[0]} x {LEAST[1]}; make it larger."
             text = f"This terminal is {width} x {height}. {needs}"
-            self.query_one("#too-small", Static).update(text)
-        self._arrange()
+            self.too_small.update(text)
+        await self._arrange()
         if was_small and not small:
             self.call_after_refresh(self._focus)  # what is not shown has lost it
 
-    def _arrange(self) -> None:
+    async def _arrange(self) -> None:
         """Which panes stand side by side, and which are a line each."""
-        view = self.query_one("#views", ContentSwitcher).current
         wide = self.has_class("wide")
+        await self.have(*(PANES if wide and self.view == "bench" else (self.pane,)))
         for name in PANES:
-            pane = self.query_one(f"#{name}")
-            pane.display = wide or name == self.pane
-            pane.large = self.large and name == self.pane  # type: ignore[attr-defined]
-        if view != "bench":
+            if name in self.made:
+                pane: Any = self.made[name]
+                pane.display = wide or name == self.pane
+                pane.large = self.large and name == self.pane
+        if self.view != "bench":
             hidden: tuple[str, ...] = PANES
         else:
             hidden = () if wide else tuple(name for name in PANES if name != self.pane)
-        self.query_one(RiverLines).hidden = hidden
-        keeps = view in TRIES or (view == "bench" and self.pane != "cuts")
-        self.query_one(MessageLine).keeps = keeps
+        self.river_lines.hidden = hidden
+        keeps = self.view in TRIES or (self.view == "bench" and self.pane != "cuts")
+        self.message.keeps = keeps
+        for name in [name for name in PANES if name not in hidden] if self.view == "bench" else [self.view]:
+            self.hand_to(name)
         self._keys()
 
     @staticmethod
     def key_groups() -> list[tuple[str, type[Widget]]]:
         """Every class that binds keys, by where they work."""
-        return [("everywhere", BenchScreen), *views.KEY_GROUPS]
+        return [("everywhere", BenchScreen), *views.key_groups()]
 
     def _keys(self) -> None:
         """Show the keys that work now: those of the pane first."""
-        line = self.query_one(KeysLine)
-        line.here, line.keys = offered(self, self.query_one(EntryLine).shown is not None)
-
-    def say(self, text: str, wrong: bool = False) -> None:
-        """A line for the user."""
-        self.query_one(MessageLine).said = (text, wrong)
+        self._offered_for = (self.drafting, self.job)
+        self.keys.here, self.keys.keys = offered(self, self.entry.shown is not None)
 
     # --- edits ---------------------------------------------------------------------------------------
 
@@ -192,13 +194,13 @@ class BenchScreen(RecordScreen):
         self.answers.append(answer)
         self._flow()
 
-    def _flow_now(self) -> None:
+    async def _flow_now(self) -> None:
         self.stale = False
         river, dropped = self.ledger.flow()
-        self.river = self._lay_out(river)
+        self.river = await self._lay_out(river)
         self.looking_on.follow(self.river)
         self.drafting = self.ledger.trying
-        message = self.query_one(MessageLine)
+        message = self.message
         message.drafts = tuple(self.ledger.drafts)
         refusal = self.river.section.refusal if "ChooseSection" in self.ledger.drafts else None
         message.waiting = next(iter(self.ledger.waiting.values()), "") or (
@@ -207,7 +209,8 @@ class BenchScreen(RecordScreen):
         if dropped:
             self._panes_forget(dropped)
             self.say(next(iter(dropped.values())), wrong=True)
-        self._keys()
+        if self._offered_for != (self.drafting, self.job):
+            self._keys()
         answers, self.answers = self.answers, []
         for answer in answers:
             answer()
@@ -215,10 +218,10 @@ class BenchScreen(RecordScreen):
     @on(Draft)
     def _draft(self, message: Draft) -> None:
         if not self.ledger.attempt(message.edit, self.now()):
-            for pane in self.query(FieldPane):
+            for pane in self._field_panes():
                 pane.changes_nothing(message.edit)
         elif message.elsewhere:
-            for pane in self.query(FieldPane):
+            for pane in self._field_panes():
                 pane.take_up(message.edit)
         self.say("")
         self._flow()
@@ -237,8 +240,7 @@ class BenchScreen(RecordScreen):
     @on(Keep)
     def _keep_drafts(self, message: Keep) -> None:
         trying = list(self.ledger.drafts.values())
-        # What cannot be kept is mended: the highlighted value is asked for, as where nothing is tried; but
-        # not where the job is only read.
+        # What cannot be kept is mended: the highlighted value is asked for, unless the job is only read.
         kept = bool(trying) and (all(self._accept(edit) for edit in trying) or bool(self.reads))
         self._answer(lambda: message.answer(kept))
 
@@ -272,31 +274,6 @@ class BenchScreen(RecordScreen):
         """Nothing is tried any more, here or on any pane."""
         self._panes_forget(self.ledger.drop())
 
-    def _panes_forget(self, subjects: Iterable[str]) -> None:
-        for pane in self.query(FieldPane):
-            pane.forget(subjects)
-
-    @on(Saved)
-    def _saved(self, message: Saved) -> None:
-        self.unsaved = len(self.ledger.record) - message.count
-        if message.problem:
-            self.failing_since = self.failing_since or self.now()[11:16]
-            self.say(f"not saved: {message.problem}", wrong=True)
-        else:
-            if self.failing_since:
-                self.say(f"saved again: all that was accepted since {self.failing_since} is on disk")
-            self.failing_since = ""
-        self._tell_saved()
-
-    def _tell_saved(self) -> None:
-        """Whether everything accepted is on disk, at the head of the screen."""
-        state = f"saving {self.unsaved}" if self.unsaved else "saved"
-        if self.reads:
-            state = "OPENED TO READ"
-        if self.failing_since:
-            state = f"NOT SAVED ({self.unsaved}) since {self.failing_since}"
-        self.query_one(Head).saved = state
-
     @on(Say)
     def _say(self, message: Say) -> None:
         self.say(message.text, message.wrong)
@@ -308,60 +285,49 @@ class BenchScreen(RecordScreen):
 
     @on(LineShown)
     def _line_shown(self, message: LineShown) -> None:
-        entry = self.query_one(EntryLine)
-        entry.shown = None if message.line is None else (message.prompt, message.line)
+        self.entry.shown = None if message.line is None else (message.prompt, message.line)
         if message.hint:
             self.say(message.hint)
         self._keys()
 
     # --- keys ----------------------------------------------------------------------------------------
 
-    def _focus(self) -> None:
-        view = self.query_one("#views", ContentSwitcher).current or "bench"
-        # At once: the next key may be waiting already.
-        self.set_focus(self.query_one(f"#{self.pane if view == 'bench' else view}"))
-
-    def action_pane(self, name: str) -> None:
+    async def action_pane(self, name: str) -> None:
         """Show a pane of the bench."""
         self.say("")
         self.pane = name
-        self.query_one("#views", ContentSwitcher).current = "bench"
-        self._arrange()
-        self._focus()
+        await self._turn_to("bench")
 
-    def action_view(self, name: str) -> None:
+    async def action_view(self, name: str) -> None:
         """Show another screen; the same key again goes back to the bench."""
         self.say("")
-        shown = self.query_one("#views", ContentSwitcher)
-        here = shown.current or "bench"
+        here = self.view
         if name == "working" and here != "working":
             self.worked = here if here in WORKED else self.pane
         if name in READ and here not in READ:
             self.behind = here
-        shown.current = name if here != name else self.behind if name in READ else "bench"
-        self._arrange()
-        self._focus()
+        await self._turn_to(name if here != name else self.behind if name in READ else "bench")
 
-    def action_large(self) -> None:
+    async def action_large(self) -> None:
         """Large figures on the whole screen, or back."""
         self.large = not self.large
         self.set_class(self.size.width >= WIDE and not self.large, "wide")
-        self.action_pane(self.pane)
+        await self.action_pane(self.pane)
 
-    def action_back(self) -> None:
+    async def action_back(self) -> None:
         """Drop drafts, or go back to the bench."""
-        here = self.query_one("#views", ContentSwitcher).current or "bench"
+        here = self.view
         at_bench = here in ("bench", *TRIES)
         if at_bench and self.ledger.trying:
             self._forget()
             self.say("what was tried is dropped")
             self._flow()
         elif at_bench and self.large:
-            self.action_large()
+            await self.action_large()
         elif here in READ and self.behind != "bench":
-            self.action_view(self.behind)
+            await self.action_view(self.behind)
         else:
-            self.action_pane(self.pane)
+            await self.action_pane(self.pane)
 
     def action_undo(self) -> None:
         """Undo the last accepted change."""
@@ -382,7 +348,9 @@ class BenchScreen(RecordScreen):
             return
         self._forget()
         self._keep(entry, at)
-        self.say(f"{'undone' if what == UNDO else 'made again'}: {pages.told(edit)}")
+        from bench.sheets.telling import told
+
+        self.say(f"{'undone' if what == UNDO else 'made again'}: {told(edit)}")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys that would do nothing now are not offered, and none but Leave while nothing can be seen."""
@@ -392,12 +360,10 @@ class BenchScreen(RecordScreen):
             return self.ledger.history.can_undo
         if action == "redo":
             return self.ledger.history.can_redo
-        if action == "pane" and self.is_mounted:
-            at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
-            return not (at_bench and self.pane == parameters[0] and not self.has_class("wide"))
-        if action == "back" and self.is_mounted:
-            at_bench = self.query_one("#views", ContentSwitcher).current == "bench"
-            return not at_bench or self.large or self.ledger.trying
+        if action == "pane":
+            return self.view != "bench" or self.pane != parameters[0] or self.has_class("wide")
+        if action == "back":
+            return self.view != "bench" or self.large or self.ledger.trying
         return True
 
     def action_leave(self) -> None:

@@ -205,7 +205,7 @@ class BuyingView(Grid[Offer], WritingOut):
         """The whole order, or back to the offers."""
         self.reading, self.top = not self.reading, 0
         self.refresh_bindings()
-        self.refresh()
+        self.redraw()
 
     def action_row(self, amount: int) -> None:
         """Another row; the order is moved on."""
@@ -213,7 +213,7 @@ class BuyingView(Grid[Offer], WritingOut):
             super().action_row(amount)
             return
         self.top = max(0, self.top + amount)  # rendering keeps it within the page
-        self.refresh()
+        self.redraw()
 
     def action_to_file(self) -> None:
         """Ask for a path, and write the order there."""

@@ -7,6 +7,7 @@ from textual.reactive import var
 from bench import units
 from bench.core import sawing
 from bench.core.edits import LayOut
+from bench.core.rack import AT_ONCE
 from bench.core.records import Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
@@ -36,9 +37,20 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.parts is new.job.parts
         and old.job.cuts is new.job.cuts
         and old.job.laid is new.job.laid
-        and old.job.sticks is new.job.sticks
+        and old.problem == new.problem
         and old.job.settings is new.job.settings
-        and old.rack is new.rack
+        and (old.rack is new.rack or old.job.sticks is new.job.sticks or _same_sticks(old, new))
+    )
+
+
+def _same_sticks(old: River, new: River) -> bool:
+    """Whether every stick is as good, and lost in the same places; a large rack is not gone through."""
+    if len(old.rack) != len(new.rack) or len(new.rack) > AT_ONCE:
+        return False
+    pairs = ((old.rack.grade(place), new.rack.grade(place)) for place in range(len(new.rack)))
+    return all(
+        was is now or (was.words == now.words and was.stick.defects == now.stick.defects)
+        for was, now in pairs
     )
 
 
@@ -81,27 +93,27 @@ class CutsPane(JobWidget, WritingSheets):
         self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
-        self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
         if not _same_picture(old, new):
-            self.refresh()
+            self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
+            self.redraw()
 
     def watch_at(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_large(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_nearer(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_first(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_view(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_searching(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def pieces(self) -> tuple[Laid, ...]:
         """The pieces of the layout in the order in which they are listed."""

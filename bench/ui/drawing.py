@@ -1,5 +1,7 @@
 """Lines of styled text for panes. Only characters that a bare console font has."""
 
+from collections.abc import Sequence
+
 from textual.content import Content
 
 WORD_STYLE = {"ACCEPT": "bold ansi_green", "HOLD": "bold ansi_yellow", "REJECT": "bold ansi_red"}
@@ -91,6 +93,21 @@ def window(lines: list[Content], here: int, room: int) -> list[Content]:
     return lines[top : top + max(0, room)]
 
 
-def stack(lines: list[Content]) -> Content:
+class Stack(Content):
+    """Lines under one another that are still known one by one."""
+
+    __slots__ = ("rows",)
+    rows: Sequence[Content]
+
+
+def stack(lines: Sequence[Content]) -> Content:
     """Lines under one another."""
-    return Content("\n").join(lines)
+    whole = Content("\n").join(lines)
+    stacked = Stack(whole.plain, list(whole.spans))
+    stacked.rows = lines
+    return stacked
+
+
+def rows_of(content: Content) -> Sequence[Content]:
+    """The lines that were stacked."""
+    return content.rows if isinstance(content, Stack) else content.split("\n", allow_blank=True)

@@ -65,7 +65,7 @@ class EarlierView(Picked):
     def show_after(self, number: int) -> None:
         """The job as it was after so many entries."""
         self.number, self.place, self._known = number, 0, None
-        self.refresh()
+        self.redraw()
 
     # --- the things ----------------------------------------------------------------------------------
 
@@ -128,7 +128,7 @@ class EarlierView(Picked):
         """Everything, or only what is different now."""
         self.all = not self.all
         self.place = 0
-        self.refresh()
+        self.redraw()
 
     def action_step(self, amount: int) -> None:
         """An entry earlier or later."""

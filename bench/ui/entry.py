@@ -2,20 +2,20 @@
 
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench.ui.drawing import HERE, TRIED, line
+from bench.ui.lined import Lined
 from bench.ui.typing_line import Line
 
 
-class EntryLine(Widget):
+class EntryLine(Lined):
     """A prompt and the text with its cursor; nothing while no line is open."""
 
     shown: var[tuple[str, Line] | None] = var(None, init=False)
 
     def watch_shown(self) -> None:
         self.display = self.shown is not None
-        self.refresh()
+        self.redraw()
 
     def render(self) -> Content:
         if self.shown is None:

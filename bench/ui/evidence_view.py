@@ -47,10 +47,10 @@ class EvidenceView(JobWidget, WritingSheets):
     def watch_river(self, old: River | None, new: River | None) -> None:
         if old is None or new is None or old.tag != new.tag:
             self.top = 0
-        self.refresh()
+        self.redraw()
 
     def watch_top(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def _lines(self) -> tuple[str, ...]:
         if self.hand is None or self.river is None:

@@ -1,7 +1,10 @@
 """A pane of values: one is highlighted, stepped with the arrows or typed over, kept with Enter."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 from textual.content import Content
@@ -9,10 +12,12 @@ from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
-from bench.core.river import River
 from bench.ui.drawing import DIM, HERE, line
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Keep, Say
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,28 +76,32 @@ class FieldPane(JobWidget):
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         self.at = min(self.at, max(0, len(self.fields()) - 1))
-        self.refresh()
+        self.redraw()
 
     def forget(self, subjects: Iterable[str]) -> None:
         """Drop what was tried of these subjects: it has been kept, or is not wanted any more."""
 
     def watch_at(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_large(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_drafting(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def field_here(self) -> Field | None:
         """The highlighted value."""
         fields = self.fields()
         return fields[min(self.at, len(fields) - 1)] if fields else None
 
-    def field_line(self, field: Field, width: int, label: int) -> Content:
-        """A value in one line of a width, the label in so many columns."""
-        here = field == self.field_here()
+    def field_lines(self, width: int, label: int) -> list[Content]:
+        """Every value in one line of a width, the label in so many columns."""
+        fields = self.fields()
+        lit = min(self.at, len(fields) - 1)
+        return [self._field_line(field, place == lit, width, label) for place, field in enumerate(fields)]
+
+    def _field_line(self, field: Field, here: bool, width: int, label: int) -> Content:
         shown = field.shown[: max(0, width - label - 3)]
         value = (f" {shown} ", HERE) if here and self.has_focus else f" {shown} "
         return line((field.label[:label].ljust(label), DIM), ">" if here else " ", value)

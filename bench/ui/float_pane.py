@@ -1,7 +1,10 @@
 """The Float pane: the stick with its waterline and its minimum line, the gravity and the verdict."""
 
-from collections.abc import Iterable, Sequence
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 from textual.content import Content
@@ -11,14 +14,17 @@ from bench.core import checking
 from bench.core.edits import Edit, TakeReading, TakeWeighing
 from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
-from bench.core.records import Species
-from bench.core.river import River, mark_on, sure_on
+from bench.core.placing import mark_on, sure_on
+from bench.core.records import FloatReading, Species
 from bench.ui import float_drawing, float_values
 from bench.ui.drawing import beside, line, stack, window, wrapped
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FloatDraft, start
 from bench.ui.float_drawing import Scene
 from bench.ui.messages import Draft, Waiting
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
 class FloatPane(FieldPane):
@@ -34,6 +40,8 @@ class FloatPane(FieldPane):
         self.woods = woods
         self.drafts: dict[str, FloatDraft] = {}
         self._tag = ""
+        # Where a gravity stands, with the wood and the bath that it was worked out for.
+        self._marks: dict[float | str, tuple[Species, str, FloatReading, float | None]] = {}
 
     # --- the draft -----------------------------------------------------------------------------------
 
@@ -53,7 +61,7 @@ class FloatPane(FieldPane):
                 del self.drafts[tag]
             elif f"weighing {tag}" in gone:  # a reading that is still being taken stays
                 self.drafts[tag] = replace(draft, mass=None, size=())
-        self.refresh()
+        self.redraw()
 
     def _try_draft(self, draft: FloatDraft, name: str) -> None:
         """Show a draft; refused where it cannot be, kept waiting where something is still missing."""
@@ -151,17 +159,31 @@ class FloatPane(FieldPane):
 
     def _mark_of(self, gravity: float, draft: FloatDraft) -> float | None:
         """Where an oven-dry gravity stands on this stick with the values shown [marks]."""
-        hand, bath = self.hand, draft.bath()
-        if hand is None or bath is None or hand.stick.species not in self.woods:
-            return None
-        return mark_on(bath, gravity, self.woods[hand.stick.species], hand.stick.variant)
+        return self._placed(
+            gravity, draft.bath(), lambda bath, wood, kind: mark_on(bath, gravity, wood, kind)
+        )
 
-    def _sure(self, draft: FloatDraft, species: Species | None) -> float | None:
+    def _sure(self, draft: FloatDraft) -> float | None:
         """From which mark on one reading of so many faces is sure [marks]."""
         bath = draft.bath()
-        if bath is None or species is None or self.hand is None:
+        if bath is not None:
+            bath = replace(bath, marks=bath.marks * len(draft.marks))
+        return self._placed("sure", bath, sure_on)
+
+    def _placed(
+        self,
+        what: float | str,
+        bath: FloatReading | None,
+        place: Callable[[FloatReading, Species, str], float | None],
+    ) -> float | None:
+        """A mark on this stick. A step of its waterline moves none of them: they are worked out once."""
+        if bath is None or self.hand is None or self.hand.stick.species not in self.woods:
             return None
-        return sure_on(replace(bath, marks=bath.marks * len(draft.marks)), species, self.hand.stick.variant)
+        wood, variant = self.woods[self.hand.stick.species], self.hand.stick.variant
+        known = self._marks.get(what)
+        if known is None or known[0] is not wood or known[1] != variant or known[2] != bath:
+            known = self._marks[what] = (wood, variant, bath, place(bath, wood, variant))
+        return known[3]
 
     def _minimum(self, draft: FloatDraft) -> float | None:
         figure = self.hand.verdict.minimum if self.hand else None
@@ -174,12 +196,12 @@ class FloatPane(FieldPane):
             text = "No stick in the rack yet. Press t for Stock, then a to add one."
             return stack([Content(part) for part in wrapped(text, width)])
         species = self.woods.get(self.hand.stick.species)
-        scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft, species))
+        scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft))
         if self.large:
             return float_drawing.large_figure(scene, width, height)
         rows = float_drawing.said(scene, width)
         first = len(rows)
-        values = [self.field_line(field, min(width, 43) - 16, 10) for field in self.fields()]
+        values = self.field_lines(min(width, 43) - 16, 10)
         shown = window(values, self.at, max(3, height - first))
         picture = float_drawing.float_stick(scene)
         for row in range(max(len(picture), len(shown))):

@@ -1,18 +1,24 @@
 """The lines round the panes: head, river, message and keys."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 from textual.screen import Screen
-from textual.widget import Widget
 
 from bench import units
-from bench.core.river import River
-from bench.sheets import sections, wording
+from bench.sheets import wording
 from bench.ui.drawing import DIM, TRIED, WORD_STYLE, WRONG, fit, line, stack, wrapped
+from bench.ui.lined import Lined
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
-class Head(Widget):
+class Head(Lined):
     """Job, stick in hand, and whether everything accepted is on disk."""
 
     river: var[River | None] = var(None, init=False, always_update=True)
@@ -20,13 +26,13 @@ class Head(Widget):
     saved: var[str] = var("", init=False)
 
     def watch_river(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_drafting(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_saved(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def render(self) -> Content:
         if self.river is None:
@@ -43,7 +49,7 @@ class Head(Widget):
         return line((left, "bold"), " ", (state, style))
 
 
-class RiverLines(Widget):
+class RiverLines(Lined):
     """One live line for each pane that is not on show."""
 
     river: var[River | None] = var(None, init=False, always_update=True)
@@ -51,16 +57,16 @@ class RiverLines(Widget):
 
     def watch_river(self) -> None:
         if self.hidden:
-            self.refresh()
+            self.redraw()
 
     def watch_hidden(self) -> None:
         self.styles.height = len(self.hidden)
-        self.refresh()
+        self.redraw()
 
     def render(self) -> Content:
         river = self.river
         if river is None:
-            return Content("")
+            return stack([line((name.upper(), DIM), "  ...") for name in self.hidden])
         lines = {"float": float_line, "section": section_line, "cuts": cuts_line}
         return stack([_cut(lines[name](river), self.size.width) for name in self.hidden])
 
@@ -87,6 +93,8 @@ def float_line(river: River) -> Content:
 
 def section_line(river: River) -> Content:
     """The Section pane in one line."""
+    from bench.sheets import sections
+
     view = river.section
     if view.refusal is not None or view.resized is None or view.use is None:
         return line(("SECTION  ", DIM), (str(view.refusal), WRONG))
@@ -116,7 +124,7 @@ def cuts_line(river: River) -> Content:
 DRAFTS = {"ChooseSection": "section", "ChangeSettings": "shop"}  # subjects that are no words
 
 
-class MessageLine(Widget):
+class MessageLine(Lined):
     """What went wrong or what was done, in as many lines as it needs, up to three."""
 
     said: var[tuple[str, bool]] = var(("", False), init=False)
@@ -125,17 +133,17 @@ class MessageLine(Widget):
     keeps: var[bool] = var(True, init=False)  # whether Enter keeps what is tried, here
 
     def watch_keeps(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_said(self) -> None:
         self.styles.height = min(3, max(1, len(wrapped(self.said[0], self.size.width))))
-        self.refresh()
+        self.redraw()
 
     def watch_drafts(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_waiting(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def render(self) -> Content:
         text, wrong = self.said
@@ -156,7 +164,7 @@ KEY = "bold ansi_yellow"
 LOW = 24  # lines; below it the keys of other screens take one line
 
 
-class KeysLine(Widget):
+class KeysLine(Lined):
     """The keys that work now; where it is low, those of other screens stand together in one line."""
 
     keys: var[tuple[tuple[str, str], ...]] = var((), init=False)
@@ -174,7 +182,7 @@ class KeysLine(Widget):
     def fit(self) -> None:
         """As many lines as the keys need."""
         self.styles.height = max(1, len(self._rows()))
-        self.refresh()
+        self.redraw()
 
     def _pieces(self) -> list[Content]:
         """Each key with what it does."""

@@ -47,7 +47,7 @@ class GroupsView(JobWidget, WritingSheets):
         self.top = 0
 
     def watch_river(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def begin_typing(self, character: str) -> None:
         """Nothing is typed here."""
@@ -71,17 +71,17 @@ class GroupsView(JobWidget, WritingSheets):
         known, here = self.figures_here(), self.figure_here()
         if known:
             self.figure, self.top = known[(known.index(here) + amount) % len(known)], 0
-            self.refresh()
+            self.redraw()
 
     def action_by(self) -> None:
         """Put together by something else."""
         self.by, self.top = (self.by + 1) % len(BY), 0
-        self.refresh()
+        self.redraw()
 
     def action_move(self, amount: int) -> None:
         """Further down, or back up."""
         self.top = max(0, self.top + amount)  # rendering keeps it within the page
-        self.refresh()
+        self.redraw()
 
     def groups_here(self) -> tuple[Group, ...]:
         """The groups of the figure on show."""
@@ -95,7 +95,7 @@ class GroupsView(JobWidget, WritingSheets):
         made = self.groups_here()
         if made:
             self.here = (min(self.here, len(made) - 1) + amount) % len(made)
-            self.refresh()
+            self.redraw()
 
     def action_use(self) -> None:
         """Rest the section on the marked group, in its wood; refused, with the reason, where it cannot."""

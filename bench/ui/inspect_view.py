@@ -79,7 +79,7 @@ class InspectView(FieldPane):
     def forget(self, subjects: Iterable[str]) -> None:
         gone = set(subjects)
         self.tried = {subject: edit for subject, edit in self.tried.items() if subject not in gone}
-        self.refresh()
+        self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return self.tried.get(subject)
@@ -93,7 +93,7 @@ class InspectView(FieldPane):
             self.at = len(self.fields()) - 1  # what is typed next is another find
 
     def watch_use(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def fields(self) -> Sequence[Field]:
         stick = self.now
@@ -246,11 +246,11 @@ class InspectView(FieldPane):
         foot = self._documents(hand, width)[: max(0, height - first - 6)]
         room = height - first - len(foot)
         if width >= 70:
-            values = [self.field_line(field, 42, 12) for field in self.fields()]
+            values = self.field_lines(42, 12)
             rows += window(values, self.at, room)
             beside(rows, first, 44, self._points(hand, width - 44, room), width)
         else:
-            values = [self.field_line(field, width, 12) for field in self.fields()]
+            values = self.field_lines(width, 12)
             rows += window(values, self.at, max(3, room // 2))
             rows += self._points(hand, width, room - room // 2)
         rows += [Content("")] * (height - len(foot) - len(rows))

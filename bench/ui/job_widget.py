@@ -1,16 +1,21 @@
 """A widget that shows the job and changes it: keys wait until what they build upon is on show."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.reactive import var
 
 from bench.core.edits import Edit
+from bench.core.glimpse import neighbour
 from bench.core.judging import Judged
 from bench.core.records import Job
-from bench.core.river import River, neighbour
-from bench.sheets.tracing import STICK
 from bench.ui.messages import Accept, TakeInHand
 from bench.ui.typing_line import TypingWidget
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 NO_STICK = "No stick in the rack yet. Press t for Stock, then a to add one."
 
@@ -28,6 +33,8 @@ class JobWidget(TypingWidget):
 
     def traced(self) -> tuple[str, str] | None:
         """What a trace from here begins with, PART or STICK and its name; the stick in hand unless said."""
+        from bench.sheets.tracing import STICK
+
         return (STICK, self.hand.stick.tag) if self.hand is not None else None
 
     @property

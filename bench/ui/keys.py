@@ -7,10 +7,11 @@ widget that an earlier key has moved the focus to.
 """
 
 from textual import events
-from textual.widget import Widget
+
+from bench.ui.lined import Lined
 
 
-class KeyWidget(Widget, can_focus=True):
+class KeyWidget(Lined, can_focus=True):
     """Base of everything that has the focus."""
 
     _holding = False  # waiting for an answer that the next key depends on

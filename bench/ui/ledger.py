@@ -1,12 +1,13 @@
 """The job on the bench: what is accepted, what is only tried, and the record; no widget in it."""
 
+from __future__ import annotations
+
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from bench.core import laying
-from bench.core.cutting import CutPlan, CutProblem
 from bench.core.edits import (
     ChooseSection,
     CutShort,
@@ -22,11 +23,15 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
+from bench.core.glimpse import Glimpse, glimpse
 from bench.core.history import EDIT, UNDO, Entry, History
 from bench.core.record import Record
 from bench.core.records import Job, Laid, Scarfed, Species
-from bench.core.river import River, flow
 from bench.core.sawing import Change, changes, laid_from, with_lengths
+
+if TYPE_CHECKING:
+    from bench.core.cutting import CutPlan, CutProblem
+    from bench.core.river import River
 
 AtSaw = MarkCut | SpoilPiece | CutShort | RipPlank
 AT_SAW = (MarkCut, SpoilPiece, CutShort, RipPlank)  # from the first of these on the layout stays
@@ -97,8 +102,14 @@ class Ledger:
         """Whether anything is tried and not kept."""
         return bool(self.drafts or self.waiting)
 
+    def glimpse(self) -> Glimpse:
+        """The stick in hand of the job as accepted, before the river is worked out."""
+        return glimpse(self.job, self.woods, self.tag)
+
     def flow(self) -> tuple[River, dict[str, str]]:
         """The river with the drafts in it, and which drafts the job no longer allows, with the reason."""
+        from bench.core.river import flow
+
         job, dropped = self.job, dict[str, str]()
         for subject, edit in list(self.drafts.items()):
             try:
@@ -135,6 +146,9 @@ class Ledger:
 
     def _scarfed_again(self, job: Job, whole: River, needed: bool) -> tuple[River, tuple[Scarfed, ...]]:
         """The river with the lengths there were, of parts that need it or of all; and those of use."""
+        from bench.core import laying
+        from bench.core.river import flow
+
         plan = whole.plan if needed else None
         shown = laying.still_scarfed(self.scarfed, plan, whole.parts, job)
         before = self.jointed or self.river
@@ -149,6 +163,9 @@ class Ledger:
 
     def _lengths_beside(self, job: Job, whole: River) -> River:
         """While parts are being sawn: lengths for what has no place, in what is free."""
+        from bench.core import laying
+        from bench.core.river import flow
+
         self.scarfed, self.jointed = (), None
         if whole.plan is None or not whole.plan.unplaced:
             return whole
@@ -216,6 +233,8 @@ class Ledger:
 
     def _first(self, river: River, layout: LayOut, edit: AtSaw) -> LayOut:
         """The layout on show, or one round the first cut with lengths for what has no place."""
+        from bench.core import laying
+
         if river.plan is None or not river.plan.unplaced:
             return layout
         pieces, scarfed = laying.scarfs_beside(
@@ -228,6 +247,8 @@ class Ledger:
         return LayOut(pieces, (*self.scarfed, *scarfed), out=tuple(sorted(out.elements())))
 
     def _accept(self, edit: Edit, at: str) -> tuple[Entry, ...]:
+        from bench.core.river import flow
+
         edit = _dated(edit, at)
         if isinstance(edit, ChooseSection):
             # A choice that leaves nothing to show is refused here, not found out on every screen.
@@ -303,6 +324,8 @@ class Ledger:
         Returns:
             The river as it is shown from now on.
         """
+        from bench.core.river import flow
+
         river = self.river
         if river is None or self.trying or river.job.laid or river.problem != problem or river.plan == plan:
             return None

@@ -154,10 +154,10 @@ class Listing(JobWidget):
         self._stale = True
         if self.display or self.awaited:
             self.look_again()
-        self.refresh()
+        self.redraw()
 
     def watch_cell(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def look_again(self) -> None:
         """Which rows there are now; the highlight stays on its row, or where its row was."""
@@ -179,7 +179,7 @@ class Listing(JobWidget):
             arrived = arrived or self.has_focus
         if arrived:
             self.chosen()
-        self.refresh()
+        self.redraw()
 
     def highlight(self, place: int) -> None:
         """Another row, by its place among those shown."""
@@ -190,7 +190,7 @@ class Listing(JobWidget):
             if self._pinned:
                 self.look_again()  # the row that was left goes
             self.chosen()
-        self.refresh()
+        self.redraw()
 
     def narrow(self, text: str) -> None:
         """Show only the rows that hold a text; an empty one shows all. Raises Refusal where none does."""

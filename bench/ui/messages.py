@@ -1,13 +1,18 @@
 """What panes say to the bench screen. Nothing else travels upward."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 
 from bench.core.edits import Edit
-from bench.core.parcels import Parcel
 from bench.core.records import Job
+
+if TYPE_CHECKING:
+    from bench.core.parcels import Parcel
 
 
 def nothing() -> None:

@@ -71,7 +71,7 @@ class MoistureView(FieldPane):
         self.masses = {tag: typed for tag, typed in self.masses.items() if f"moisture {tag}" not in gone}
         if "air" in gone:
             self.tried = None
-        self.refresh()
+        self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return ReadAir(self.tried) if subject == "air" and self.tried is not None else None
@@ -251,7 +251,7 @@ class MoistureView(FieldPane):
             self.post_message(Draft(edit))
         self.masses[tag] = typed
         self.later = replace(self.later, start=None)
-        self.refresh()
+        self.redraw()
 
     def _try_air(self, name: str, value: Typed) -> None:
         """Show another air; refused where the equation does not go."""
@@ -267,7 +267,7 @@ class MoistureView(FieldPane):
         """Look at another section or moisture: nothing of it is kept."""
         self.later = later
         self.post_message(Say(""))
-        self.refresh()
+        self.redraw()
 
     # --- the picture ---------------------------------------------------------------------------------
 
@@ -284,7 +284,7 @@ class MoistureView(FieldPane):
         if not wide:
             rows += answers
         first = len(rows)
-        values = [self.field_line(field, min(width, SIDES - 1), 9) for field in self.fields()]
+        values = self.field_lines(min(width, SIDES - 1), 9)
         rows += window(values, self.at, height - first)
         if wide:
             beside(rows, first, SIDES, answers, width)

@@ -40,7 +40,7 @@ class ParcelView(Picked):
         """Another parcel, nothing decided yet; what clashes first."""
         self.parcel, self.decided, self._known = parcel, {}, None
         self.place = next((n for n, item in enumerate(self._items()) if item.state == CLASH), 0)
-        self.refresh()
+        self.redraw()
 
     def _items(self) -> tuple[Item, ...]:
         if self.parcel is None:
@@ -136,7 +136,7 @@ class ParcelView(Picked):
         left = [n for n, one in enumerate(items) if self._undecided(one)]
         if left:
             self.place = next((n for n in left if n > self.place), left[0])
-        self.refresh()
+        self.redraw()
 
     def action_bring(self) -> None:
         """Bring in what was decided: one change, which one undo takes back."""

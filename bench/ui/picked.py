@@ -25,12 +25,12 @@ class Picked(JobWidget):
     place: var[int] = var(0, init=False)
 
     def watch_place(self) -> None:
-        self.refresh()
+        self.redraw()
         self.refresh_bindings()
 
     def watch_river(self) -> None:
         if self.display:
-            self.refresh()
+            self.redraw()
 
     def begin_typing(self, character: str) -> None:
         """Nothing is typed over here."""

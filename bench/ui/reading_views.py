@@ -34,10 +34,10 @@ class Reader(KeyWidget):
         self.write = write
 
     def watch_river(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def watch_top(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def action_scroll(self, amount: int) -> None:
         """Move the text."""
@@ -75,10 +75,10 @@ class SpeciesView(KeyWidget):
 
     def watch_at(self) -> None:
         self.top = 0
-        self.refresh()
+        self.redraw()
 
     def watch_top(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def action_other(self, amount: int) -> None:
         """Another species."""

@@ -1,66 +1,88 @@
 """What the one bench screen does for its record: an earlier state, and the trace of a part or stick."""
 
-from textual import on
-from textual.widgets import ContentSwitcher
+from __future__ import annotations
 
-from bench.sheets import kinds
-from bench.sheets.telling import told_record
-from bench.ui.earlier_view import EarlierView
+from typing import TYPE_CHECKING, Any
+
+from textual import on
+from textual.widget import Widget
+
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import LookBack, OpenParcel
-from bench.ui.parcel_view import ParcelView
-from bench.ui.record_view import RecordView
 from bench.ui.saw_screen import SawScreen
-from bench.ui.trace_view import TraceView
-from bench.ui.views import Shelf
+
+if TYPE_CHECKING:
+    from bench.sheets import kinds
 
 
 class RecordScreen(SawScreen):
     """Base of the bench screen."""
 
-    pane: str
-    shelf: Shelf
+    def _new(self, name: str) -> Widget:
+        """The screens that read the record are handed the ledger's."""
+        ledger, woods = self.ledger, self.shelf.woods
+        if name == "record":
+            from bench.ui.record_view import RecordView
 
-    def looking_back(self, shelf: Shelf) -> tuple[JobWidget, ...]:
-        """The screens that read the record."""
-        ledger = self.ledger
-        return (
-            RecordView(lambda: ledger.record, ledger.after, shelf.files, shelf.papers, self.now),
-            ParcelView(),
-            EarlierView(shelf.woods, ledger.after, self._told, lambda: len(ledger.record)),
-            TraceView(shelf.woods, lambda: ledger.record),
-        )
+            return RecordView(
+                lambda: ledger.record, ledger.after, self.shelf.files, self.shelf.papers, self.now
+            )
+        if name == "parcel":
+            from bench.ui.parcel_view import ParcelView
+
+            return ParcelView()
+        if name == "earlier":
+            from bench.ui.earlier_view import EarlierView
+
+            return EarlierView(woods, ledger.after, self._told, lambda: len(ledger.record))
+        if name == "trace":
+            from bench.ui.trace_view import TraceView
+
+            return TraceView(woods, lambda: ledger.record)
+        return super()._new(name)
 
     def papers(self) -> kinds.Shelf | None:
         """What sheets are made from; nothing while something is only tried."""
         if self.river is None or self.ledger.trying:
             return None
+        from bench.sheets import kinds
+
         shelf = self.shelf
         return kinds.Shelf(self.river, self.ledger.record, shelf.woods, shelf.sources, self.now()[:10])
 
     def _told(self, number: int) -> tuple[str, str]:
         """Time and sentence of an entry."""
+        from bench.sheets.telling import told_record
+
         record = self.ledger.record
         said = told_record(entry for _, entry in record[:number])
         return record[number - 1][0], said[number - 1]
 
     @on(LookBack)
-    def _look_back(self, message: LookBack) -> None:
-        self.query_one(EarlierView).show_after(message.number)
-        self.action_view("earlier")
+    async def _look_back(self, message: LookBack) -> None:
+        await self.have("earlier")
+        earlier: Any = self.made["earlier"]
+        earlier.show_after(message.number)
+        await self.action_view("earlier")
 
     @on(OpenParcel)
-    def _open_parcel(self, message: OpenParcel) -> None:
-        self.query_one(ParcelView).show_parcel(message.parcel)
-        self.action_view("parcel")
+    async def _open_parcel(self, message: OpenParcel) -> None:
+        await self.have("parcel")
+        parcel: Any = self.made["parcel"]
+        parcel.show_parcel(message.parcel)
+        await self.action_view("parcel")
 
-    def action_trace(self) -> None:
+    async def action_trace(self) -> None:
         """From what is highlighted back to its wood, or on to its parts."""
-        name = self.query_one("#views", ContentSwitcher).current or "bench"
-        shown = self.query_one(f"#{self.pane if name == 'bench' else name}")
-        begin = shown.traced() if isinstance(shown, JobWidget) else None
-        if begin is None:
-            begin = self.query_one(f"#{self.pane}", JobWidget).traced()
+        name = self.view
+        self.hand_to(self.pane)
+        for place in (self.pane if name == "bench" else name, self.pane):
+            shown = self.made[place]
+            begin = shown.traced() if isinstance(shown, JobWidget) else None
+            if begin is not None:
+                break
         if begin is not None and name != "trace":
-            self.query_one(TraceView).show_trace(*begin)
-        self.action_view("trace")
+            await self.have("trace")
+            trace: Any = self.made["trace"]
+            trace.show_trace(*begin)
+        await self.action_view("trace")

@@ -150,7 +150,7 @@ class RecordView(Picked, WritingSheets):
         self.wanted = wanted
         self._sift()
         self.place = self._shown.index(here) if here in self._shown else 0
-        self.refresh()
+        self.redraw()
 
     def action_alike(self) -> None:
         """Only what is about the same stick; again: the same part, coupon, kind, day; then all."""

@@ -1,54 +1,52 @@
 """What the one bench screen does for the saw: the layout that stays, and the search for a better one."""
 
-from collections.abc import Callable
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from textual import on
-from textual.reactive import var
-from textual.screen import Screen
 
 from bench.core.history import Entry
-from bench.core.river import River
-from bench.sheets import saw
-from bench.ui.cuts_pane import CutsPane
-from bench.ui.ledger import Ledger
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
-from bench.ui.saw_view import SawView
+from bench.ui.saved_screen import SavedScreen
 from bench.ui.searching import Searcher, SearchFound, SearchMoved
-from bench.ui.trial_view import TrialView
+
+if TYPE_CHECKING:
+    from bench.core.river import River
 
 
-class SawScreen(Screen[None]):
+class SawScreen(SavedScreen):
     """Base of the bench screen."""
 
-    river: var[River | None] = var(None, init=False, always_update=True)
-
-    ledger: Ledger
     searcher: Searcher
-    now: Callable[[], str]
 
-    def say(self, text: str, wrong: bool = False) -> None:
-        """A line for the user."""
-        raise NotImplementedError
-
-    def action_view(self, name: str) -> None:
+    async def action_view(self, name: str) -> None:
         """Show another screen."""
         raise NotImplementedError
 
     def _keep(self, entry: Entry, at: str) -> None:
         raise NotImplementedError
 
-    def _lay_out(self, river: River) -> River:
+    def following(self) -> tuple[str, ...]:
+        """The saw keeps account of what was laid out anew."""
+        return ("saw",)
+
+    async def _lay_out(self, river: River) -> River:
         """Keep the layout that came of the last change while parts are being sawn; say what moved."""
         at = self.now()
         entry, moved = self.ledger.lay_out(at)
         if moved:
-            self.query_one(SawView).changed = saw.changed(moved)
+            from bench.sheets import saw
+
+            await self.have("saw")
+            view: Any = self.made["saw"]
+            view.changed = saw.changed(moved)
         if entry is not None:
             river, _ = self.ledger.flow()
             self._keep(entry, at)
         self.searcher.follow(river, self.ledger.trying)
         if not self.searcher.running:
-            self.query_one(CutsPane).searching = ""
+            self.searching = ""
         return river
 
     def on_unmount(self) -> None:
@@ -56,23 +54,27 @@ class SawScreen(Screen[None]):
         self.searcher.stop()
 
     @on(GoToSaw)
-    def _go_to_saw(self, message: GoToSaw) -> None:
-        self.query_one(SawView).show_cut(message.part, message.stick, message.start, message.strip)
-        self.action_view("saw")
+    async def _go_to_saw(self, message: GoToSaw) -> None:
+        await self.have("saw")
+        view: Any = self.made["saw"]
+        view.show_cut(message.part, message.stick, message.start, message.strip)
+        await self.action_view("saw")
 
     @on(GoTo)
-    def _go_to(self, message: GoTo) -> None:
-        self.action_view(message.name)
+    async def _go_to(self, message: GoTo) -> None:
+        await self.action_view(message.name)
 
     @on(GoToTest)
-    def _go_to_test(self, message: GoToTest) -> None:
-        self.query_one(TrialView).show_coupon(message.tag)
-        self.action_view("trial")
+    async def _go_to_test(self, message: GoToTest) -> None:
+        await self.have("trial")
+        view: Any = self.made["trial"]
+        view.show_coupon(message.tag)
+        await self.action_view("trial")
 
     @on(Search)
     def _search(self) -> None:
         if self.searcher.stop():
-            self.query_one(CutsPane).searching = ""
+            self.searching = ""
             self.say("stopped: the best layout found so far stays")
         elif self.river is not None:
             self.searcher.look(self.river)
@@ -80,11 +82,11 @@ class SawScreen(Screen[None]):
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
         if message.problem is self.searcher.problem:
-            self.query_one(CutsPane).searching = f"looking for a better layout: {message.percent} %; k stops"
+            self.searching = f"looking for a better layout: {message.percent} %; k stops"
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:
-        self.query_one(CutsPane).searching = ""
+        self.searching = ""
         self.searcher.ended()
         better = self.ledger.better(message.problem, message.changed, message.plan, message.scarfed)
         if better is not None:

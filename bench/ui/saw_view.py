@@ -96,14 +96,14 @@ class SawView(JobWidget):
                 self.changed = ()
         if new is not None and self._found_on:
             self._tell_verdict(new)
-        self.refresh()
+        self.redraw()
 
     def watch_changed(self) -> None:
         self.listing, self._changed_by = False, None
-        self.refresh()
+        self.redraw()
 
     def watch_listing(self) -> None:
-        self.refresh()
+        self.redraw()
 
     @property
     def built_on(self) -> Job:
@@ -131,7 +131,7 @@ class SawView(JobWidget):
     def show_cut(self, part: str, stick: str, start: object, strip: int) -> None:
         """Show this cut first."""
         self.here = (part, stick, (start, strip))
-        self.refresh()
+        self.redraw()
 
     def action_move(self, amount: int) -> None:
         """Another cut first."""
@@ -141,7 +141,7 @@ class SawView(JobWidget):
         place = next((n for n, step in enumerate(queue) if _place(step) == self.here), 0)
         self.here = _place(queue[min(max(0, place + amount), len(queue) - 1)])
         self.changed = ()
-        self.refresh()
+        self.redraw()
 
     def action_turn(self) -> None:
         """All that was laid out anew, or the cut again."""

@@ -1,17 +1,21 @@
 """Looking for a better layout in the background: it shows how far it is; any change of the job stops it."""
 
+from __future__ import annotations
+
 import threading
 from functools import partial
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker
 
-from bench.core import cutting, laying
-from bench.core.cutting import CutPlan, CutProblem
 from bench.core.errors import Refusal
 from bench.core.records import Scarfed
-from bench.core.river import River
+
+if TYPE_CHECKING:
+    from bench.core.cutting import CutPlan, CutProblem
+    from bench.core.river import River
 
 
 class SearchMoved(Message):
@@ -86,6 +90,8 @@ class Searcher:
 
     def _run(self, river: River, plan: CutPlan, seed: int, stop: threading.Event) -> None:
         """In a thread of its own: a longer search, then lengths for what still has no place."""
+        from bench.core import cutting, laying
+
         moves, problem = self.moves or cutting.MOVES, river.problem
         told = -1
 

@@ -57,7 +57,7 @@ class SectionPane(FieldPane, WritingSheets):
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChooseSection" in subjects:
             self.choice = None
-            self.refresh()
+            self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.choice is None else ChooseSection(self.choice)
@@ -65,7 +65,7 @@ class SectionPane(FieldPane, WritingSheets):
     def take_up(self, edit: Edit) -> None:
         if isinstance(edit, ChooseSection):
             self.choice = edit.choice
-            self.refresh()
+            self.redraw()
 
     def watch_river(self, old: River | None, new: River | None) -> None:
         unchanged = (
@@ -79,7 +79,7 @@ class SectionPane(FieldPane, WritingSheets):
             super().watch_river(old, new)
 
     def watch_page(self) -> None:
-        self.refresh()
+        self.redraw()
 
     @property
     def now(self) -> SectionChoice:
@@ -206,7 +206,7 @@ class SectionPane(FieldPane, WritingSheets):
         first = len(rows)
         if self.page == "picture" and view is not None and resized is not None and height - first < PICTURE:
             return stack(self._alone(view, resized, width, height))
-        values = [self.field_line(field, min(width, 40), 12) for field in self.fields()]
+        values = self.field_lines(min(width, 40), 12)
         room = max(6 if width >= WIDE else 3, height - first - len(after))
         rows += window(values, self.at, min(room, max(3, height - first)))
         if resized is None:

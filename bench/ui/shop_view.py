@@ -59,7 +59,7 @@ class ShopView(FieldPane):
     def forget(self, subjects: Iterable[str]) -> None:
         if "ChangeSettings" in subjects:
             self.tried = None
-            self.refresh()
+            self.redraw()
 
     def trying(self, subject: str) -> Edit | None:
         return None if self.tried is None else ChangeSettings(self.tried)
@@ -173,7 +173,7 @@ class ShopView(FieldPane):
         width, height = self.size.width, max(1, self.size.height)
         foot = [line((part, DIM)) for part in wrapped(TEXT, width)]
         rows = []
-        for field in self.fields():
+        for field, value in zip(self.fields(), self.field_lines(36, 13), strict=True):
             says = (
                 HOUSE[field.name.removeprefix("house ")][2]
                 if field.name.startswith("house ")
@@ -183,6 +183,6 @@ class ShopView(FieldPane):
                 if field.name == "sizes"
                 else LABELS.get(field.name, ("", ""))[1]
             )
-            rows.append(line(self.field_line(field, 36, 13), "  ", (says[: max(0, width - 38)], DIM)))
+            rows.append(line(value, "  ", (says[: max(0, width - 38)], DIM)))
         shown = window(rows, self.at, max(3, height - 1 - len(foot)))
         return stack([line(("SHOP", HEAD)), *shown, *foot][:height])

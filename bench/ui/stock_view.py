@@ -58,7 +58,7 @@ class StockView(StockRows, WritingOut):
     def _turn_to(self, page: str) -> None:
         self.page, self.top = page, 0
         self.refresh_bindings()
-        self.refresh()
+        self.redraw()
 
     def action_lots(self) -> None:
         """The rack by lots, or back to the sticks."""
@@ -71,7 +71,7 @@ class StockView(StockRows, WritingOut):
             return
         last = len(self._page_lines(self.size.width)) - max(1, self.size.height - 1)
         self.top = min(max(0, self.top + amount), max(0, last))
-        self.refresh()
+        self.redraw()
 
     def _page_lines(self, width: int) -> list[Content]:
         if self.page == LOTS:

@@ -74,7 +74,7 @@ class TableList(Grid[Record], WritingOut):
     def _show_faults(self, faults: Sequence[str]) -> None:
         self.faults, self.top = tuple(faults), 0
         self.refresh_bindings()
-        self.refresh()
+        self.redraw()
 
     def _fault_lines(self) -> list[Content]:
         width = self.size.width
@@ -87,7 +87,7 @@ class TableList(Grid[Record], WritingOut):
             return
         last = len(self._fault_lines()) - max(1, self.size.height - 1)
         self.top = min(max(0, self.top + amount), max(0, last))
-        self.refresh()
+        self.redraw()
 
     def render(self) -> Content:
         if not self.faults:

@@ -54,7 +54,7 @@ class TraceView(Picked):
     def show_trace(self, kind: str, name: str) -> None:
         """The trace of a part or a stick."""
         self.targets, self.place = (((kind, name), 0),), 0
-        self.refresh()
+        self.redraw()
 
     # --- the rows ------------------------------------------------------------------------------------
 
@@ -125,7 +125,7 @@ class TraceView(Picked):
             return
         kept = (*self.targets[:-1], (self.targets[-1][0], self.place))
         self.targets, self.place = (*kept[-8:], (target, 0)), 0
-        self.refresh()
+        self.redraw()
 
     def action_next(self) -> None:
         """To the next row that names something, round and round."""
@@ -141,7 +141,7 @@ class TraceView(Picked):
         if len(self.targets) > 1:
             self.targets = self.targets[:-1]
             self.place = self.targets[-1][1]
-            self.refresh()
+            self.redraw()
 
 
 __all__ = ["PART", "STICK", "TraceView"]

@@ -65,13 +65,13 @@ class TrialView(JobWidget):
         self.height: Typed | None = None  # of the next blow, where it is not the plan's
 
     def watch_river(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def show_coupon(self, tag: str) -> None:
         """Show this coupon."""
         self.tag, self.height = tag, None
         self.refresh_bindings()
-        self.refresh()
+        self.redraw()
 
     def coupon_here(self) -> Coupon | None:
         """The coupon on show; the first where it is gone."""
@@ -121,7 +121,7 @@ class TrialView(JobWidget):
             self.post_message(Say(str(refusal), wrong=True))
             return
         self.height = None
-        self.refresh()
+        self.redraw()
 
     def action_height(self, amount: int) -> None:
         """The next blow from higher or lower."""
@@ -135,7 +135,7 @@ class TrialView(JobWidget):
         exact = now.exact + amount * _STEP[self.system]
         if exact > 0:
             self.height = Typed(exact, units.place(exact, self.system))
-            self.refresh()
+            self.redraw()
 
     def begin_typing(self, character: str) -> None:
         """A figure out of the blue: the height of the next blow, a load, a reach."""
@@ -155,7 +155,7 @@ class TrialView(JobWidget):
         if not height.exact > 0:
             raise Refusal(f"height: {text} is not possible here; more than zero is wanted", "height", text)
         self.height = height
-        self.refresh()
+        self.redraw()
 
     def _ask_load(self, coupon: Coupon, character: str) -> None:
         """A load, then the deflection read with it."""

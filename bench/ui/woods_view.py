@@ -53,7 +53,7 @@ class WoodsView(KeyWidget):
 
     def watch_river(self) -> None:
         # Ranked when it is drawn: out of sight nothing is worked out.
-        self.refresh()
+        self.redraw()
 
     # --- the list ------------------------------------------------------------------------------------
 
@@ -93,7 +93,7 @@ class WoodsView(KeyWidget):
         if isinstance(found, Ranking) and found.rows:
             place = min(max(0, self.place(found.rows) + amount), len(found.rows) - 1)
             self.here = found.rows[place].key
-            self.refresh()
+            self.redraw()
 
     def action_take(self) -> None:
         """Make the highlighted wood the new wood, tried and not kept."""

@@ -64,9 +64,11 @@ class WritingSheets(WritingOut):
             wanted = kinds.LABELS if kind == kinds.CUTS and kinds.LABELS in path.lower() else kind
             return kinds.text_of(wanted, kinds.form_of(path), shelf, tag)
 
-        hint = kinds.FORMS
-        if kind == kinds.CUTS:
-            hint = f"{hint}; with {kinds.LABELS} in its name the labels"
+        more = {
+            kinds.CUTS: f"; with {kinds.LABELS} in its name the labels",
+            kinds.RECORD: "; .jsonl for the whole record, which can be read back",
+        }
+        hint = f"{kinds.FORMS}{more.get(kind, '')}"
         self.write_made(kinds.file_name(tag or shelf.river.job.name, kind), make, done, hint)
 
     def ask_sheet(self, tag: str) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from bench.core.quantities import GRAVITY, INCH, POUND
-from bench.core.resizing import AS_DRAWN, round_up
+from bench.core.rounding import AS_DRAWN, round_up
 
 Number = float | Fraction
 

@@ -10,8 +10,9 @@ from bench.core import grading
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, SetAside, TakeReading
 from bench.core.errors import Missing, UnknownName
+from bench.core.placing import mark_on
 from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
-from bench.core.river import River, flow, mark_on
+from bench.core.river import River, flow
 
 INCH = Fraction(254, 10_000)
 GOOD, DOUBTFUL, BAD = 6.9, 6.0, 5.2  # marks of white ash at 10 %, half-inch stick, no meniscus

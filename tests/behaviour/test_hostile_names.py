@@ -100,7 +100,7 @@ async def test_nothing_on_the_screen_steers_the_terminal(
             "t",
         ):
             await press(pilot, key)
-            for _ in range(3):
+            for _ in range(2):
                 shown = lines(app)
                 bad = [line for line in shown if not line.isprintable()]
                 assert bad == [], f"after {key}"

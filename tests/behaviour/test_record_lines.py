@@ -10,7 +10,7 @@ from bench.core.demo import entries
 from bench.core.edits import ChangeSettings, NameJob, StartJob
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry
 from bench.core.records import Settings, Typed
-from bench.sheets import record_lines
+from bench.sheets import json_lines, record_lines
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 AT = "2031-05-01T10:00:00"
@@ -93,7 +93,7 @@ def test_the_example_of_the_readme_is_one() -> None:
         (3, "[" * 100_000, "more than 16 deep"),
         (3, '{"a": ' * 60 + "1" + "}" * 60, "more than 16 deep"),
         (3, '{"number": ' + "9" * 10_000 + "}", "it is no JSON"),
-        (3, "x" * (record_lines.LONGEST + 1), "it is longer than 4,000,000 characters"),
+        (3, "x" * (json_lines.LONGEST + 1), "it is longer than 4,000,000 characters"),
     ],
     ids=range(24),
 )

@@ -311,3 +311,30 @@ async def test_the_caution_stands_whole_beside_a_section(
         await press(pilot, "s")
         words = " ".join(app.bench.query_one("#section").render().plain.split())
         assert "A changed section is a changed design: designer and authority approve it." in words
+
+
+async def test_what_is_not_on_show_is_not_drawn(woods: dict[str, Species]) -> None:
+    """Nor made before it is asked for; and what is shown again shows what came about meanwhile."""
+    app = notebook(4.20).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        assert set(app.bench.made) == {"float"}
+        await press(pilot, "c", "f")
+        assert set(app.bench.made) == {"float", "cuts"}
+        cuts, drawn = app.bench.made["cuts"], []
+        render = cuts.render
+        cuts.render = lambda: drawn.append(True) or render()
+        await press(pilot, "pagedown")
+        assert not drawn
+        await press(pilot, "c")
+        assert drawn
+        assert any("0 of 2 fit" in line for line in lines(app)), picture(app)
+
+
+async def test_a_small_terminal_at_the_start_is_left_with_a_key(woods: dict[str, Species]) -> None:
+    app = notebook(4.20).open(woods)
+    async with app.run_test(size=(40, 10)) as pilot:
+        await ready(pilot)
+        assert "make it larger" in " ".join(picture(app).split())
+        feed(app, "q")
+        await until(pilot, lambda: not app.is_running, "left")

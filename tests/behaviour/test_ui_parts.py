@@ -390,14 +390,13 @@ FAULTY = HEAD + "strut,2,30,1,1,\nbrace,1,2x,1,1,\nRIB,1,9,1,1,\ntie,1,20,1,1,\n
 
 def opened(woods: dict[str, Species], **texts: str) -> tuple[Any, FakeFiles]:
     files = FakeFiles(**texts)
-    return notebook().open(woods), files
+    return notebook().open(woods, files=files), files
 
 
 async def test_the_list_goes_to_a_file_and_comes_back(woods: dict[str, Species]) -> None:
     app, files = opened(woods, parts_csv="old")
     async with app.run_test(size=(100, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = files
         await press(pilot, "p", "x", "enter")
         await until(pilot, shows(app, "parts.csv exists; type replace"), "asked")
         assert files.texts == {"parts.csv": "old"}
@@ -408,10 +407,9 @@ async def test_the_list_goes_to_a_file_and_comes_back(woods: dict[str, Species])
 
 
 async def test_a_sound_file_is_taken_in_one_edit(woods: dict[str, Species]) -> None:
-    app, files = opened(woods, parts_csv=SOUND)
+    app, _ = opened(woods, parts_csv=SOUND)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = files
         await press(pilot, "p", "j", "enter")
         assert [part.name for part in app.bench.job.parts] == ["cap 1", "rib", "post", "strut", "brace"]
         assert here(app, "#parts") == "strut"
@@ -422,28 +420,25 @@ async def test_a_sound_file_is_taken_in_one_edit(woods: dict[str, Species]) -> N
 
 
 async def test_bare_lengths_of_a_file_are_in_the_units_of_the_shop(woods: dict[str, Species]) -> None:
-    app = notebook(units="mm").open(woods)
+    app = notebook(units="mm").open(woods, files=FakeFiles(parts_csv=SOUND))
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = FakeFiles(parts_csv=SOUND)
         await press(pilot, "p", "j", "enter")
         assert app.bench.job.parts[3].length == Typed(Fraction(30, 1000), "30 mm")
 
 
 async def test_a_part_without_a_wood_is_drawn_in_the_wood_of_the_section(woods: dict[str, Species]) -> None:
-    app = notebook(ChooseSection(SectionChoice(plan=ASH))).open(woods)
+    app = notebook(ChooseSection(SectionChoice(plan=ASH))).open(woods, files=FakeFiles(parts_csv=SOUND))
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = FakeFiles(parts_csv=SOUND)
         await press(pilot, "p", "j", "enter")
         assert app.bench.job.parts[3].species == ASH
 
 
 async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: dict[str, Species]) -> None:
-    app, files = opened(woods, parts_csv=FAULTY)
+    app, _ = opened(woods, parts_csv=FAULTY)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = files
         job = app.bench.job
         await press(pilot, "p", "j", "enter")
         text = picture(app)
@@ -472,10 +467,9 @@ async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: di
 
 async def test_a_list_too_long_is_refused_and_nothing_can_be_taken(woods: dict[str, Species]) -> None:
     rows = "".join(f"rib {number},9,20,1,1,\n" for number in range(1, 1200))
-    app, files = opened(woods, parts_csv=HEAD + rows)
+    app, _ = opened(woods, parts_csv=HEAD + rows)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = files
         await press(pilot, "p", "j", "enter")
         # 1111 x 9 = 9999, the next line makes 10,008; it stands on line 1113 below the heading.
         assert "line 1113, pieces: 10,008 pieces up to here, and 10,000 is the most" in picture(app)
@@ -486,10 +480,9 @@ async def test_a_list_too_long_is_refused_and_nothing_can_be_taken(woods: dict[s
 
 async def test_a_long_list_of_faults_is_read_to_its_end_while_it_is_asked(woods: dict[str, Species]) -> None:
     elms = "".join(f"rib {number},1,9x,1,1,\n" for number in range(40))
-    app, files = opened(woods, parts_csv=SOUND + elms)
+    app, _ = opened(woods, parts_csv=SOUND + elms)
     async with app.run_test(size=(60, 20)) as pilot:
         await ready(pilot)
-        app.bench.query_one("#parts").files = files
         await press(pilot, "p", "j", "enter")
         assert "more below" in picture(app)
         assert "line 43" not in picture(app)

@@ -188,6 +188,7 @@ async def test_enter_held_on_the_way_to_the_saw_cuts_nothing(woods: dict[str, Sp
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "c")
+        await app.bench.have("saw")
         start = now()
         saw(app).clock = lambda: start
         at(app, "enter", start)

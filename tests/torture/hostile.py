@@ -3,7 +3,7 @@
 Good texts of each kind are mangled at random: control characters, half characters, writing directions, digits
 of other scripts, numbers without end, brackets within brackets, formulas, repetition; or are random
 altogether. Read are: lengths and every other quantity, sizes, spans, defects, blows; tables of stock, parts
-and coupons; rows of the record (JSON); cut lists (JSON); species files (TOML).
+and coupons; rows of the record and cut lists (JSON); the record and parcels (JSON Lines); species (TOML).
 """
 
 import json
@@ -16,12 +16,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bench import units
+from bench.core import parcels
 from bench.core.errors import Refusal
 from bench.core.history import Entry
 from bench.headless import break_files, cut_files
 from bench.library import load, shipped_folder
 from bench.library.species import LARGEST
-from bench.sheets import defects, parts_csv, stock_csv
+from bench.sheets import defects, parcel_file, parts_csv, record_lines, stock_csv
 from bench.storage.rows import RecordLine, replay, to_entry, to_line
 from bench.units.kinds import KINDS
 from tests.torture import edits
@@ -100,6 +101,8 @@ class Doors:
                 ],
             }
         )
+        self.lines = record_lines.write(record[:40], "Tansy")
+        self.parcel = parcel_file.write(parcels.pack(job, edits.AT))
         self.species = [path.read_text(encoding="utf-8") for path in sorted(shipped_folder().glob("*.toml"))]
         self.all: dict[str, Callable[[], object]] = {
             "quantity": self.quantity,
@@ -113,6 +116,8 @@ class Doors:
                 self.file("group,value\nash,9.8 ksi\nash,10100 psi\n")
             ),
             "record row": self.row,
+            "record lines": lambda: record_lines.read(self.bad(self.lines)),
+            "parcel": lambda: parcel_file.read(self.bad(self.parcel)),
             "cut list": lambda: cut_files.read_file(self.file(self.list)),
             "species file": self.one_species,
         }
