@@ -215,7 +215,8 @@ def _same_stock(job: Job, section: SectionView, rack: Rack, previous: River) -> 
     So it is at almost every step on the Float pane: a waterline moves, and no verdict turns.
     """
     was = previous.job
-    if section is not previous.section or rack.waiting or previous.rack.waiting:
+    # A river from while the rack was being judged had no stock, though its rack was gone through since.
+    if section is not previous.section or rack.waiting or previous.problem is cut_problem.NOTHING:
         return False
     if job.parts is not was.parts or job.cuts is not was.cuts or job.spoilt is not was.spoilt:
         return False

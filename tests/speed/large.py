@@ -59,9 +59,8 @@ OURS = (
     STARTED
     + """
 from pathlib import Path
-from bench.ui.app import BenchApp
-BenchApp._settle = lambda self: tell()
 from bench import launch
+launch.Desk.verify = lambda self: tell()
 launch.run(Path(sys.argv[2]))
 """
 )
