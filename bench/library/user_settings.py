@@ -6,7 +6,6 @@ with the user's comments and order, stays as it is.
 """
 
 import contextlib
-import json
 import os
 import re
 from collections.abc import Mapping
@@ -149,7 +148,7 @@ def keep_setting(path: Path, name: str, value: str) -> None:
     Raises:
         CannotSave: the file cannot be written, or what is in it cannot be read.
     """
-    setting = f"{name} = {json.dumps(value)}"
+    setting = f'{name} = "{value}"'
     try:
         text = path.read_text(encoding="utf-8-sig") if path.exists() else ""
         parse(text)

@@ -17,6 +17,7 @@ from bench.core.river import flow
 from bench.sheets import buying as sentences
 from bench.ui.buying_view import BuyingView
 from bench.ui.messages import Accept, Say
+from bench.ui.themes import DEFAULTS
 from tests.behaviour.test_ui_stock import FakeFiles
 from tests.tools.driving import feed, lines, picture, press, settled, shows, spell, until
 
@@ -26,6 +27,9 @@ SIZES = [(80, 24), (60, 20)]
 
 class Counter(App[None]):
     """One view on one job, with neither a record nor a file."""
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        return DEFAULTS
 
     def __init__(self, job: Job, woods: dict[str, Species]) -> None:
         super().__init__()

@@ -14,6 +14,7 @@ from bench.core.records import Job, SectionChoice, Settings, Species, Stick, inc
 from bench.core.river import flow
 from bench.sheets import ranking as sentences
 from bench.ui.messages import Draft, Say
+from bench.ui.themes import DEFAULTS
 from bench.ui.woods_view import WoodsView
 from tests.tools.driving import feed, lines, picture, press, settled, until
 
@@ -32,6 +33,9 @@ class Tiny(App[None]):
     """The screen alone, with what it says kept."""
 
     CSS = "WoodsView { height: 1fr; width: 1fr; }"
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        return DEFAULTS
 
     def __init__(self, woods: dict[str, Species], job: Job) -> None:
         super().__init__()
