@@ -31,42 +31,52 @@ class Rack(Sequence[Judged]):
         self.sticks, self._woods, self._settings = job.sticks, woods, job.settings
         settings = job.settings
         self._rules = (settings.document, settings.house, settings.least_offcut)
-        self._doubts = _doubts(job.sticks)
         self._judged: dict[int, Judged] = {}
         self._was: dict[int, Judged] = {}  # of the one before, of sticks that changed since
-        self._grades: list[Candidate | None] = [None] * len(job.sticks)
         self._same: dict[object, object] = {} if before is None else before._same  # equal ones, kept once
-        self.changed: tuple[int, ...] | None = (
-            None  # places that differ from the one before; None: it may be all
-        )
-        if before is not None and before._rules == self._rules:
-            self._take_over(before)
-        self.waiting = self._grades.count(None)  # sticks that are not graded yet
+        self.changed: tuple[int, ...] | None = None  # places that differ from the one before; None: any may
         self._next = 0
+        if before is None or before._rules != self._rules:
+            self._look_at_all()
+        elif len(before.sticks) == len(self.sticks):
+            self._go_on(before)
+        else:
+            self._look_at_all()
+            self._take_over(before)
+
+    def _look_at_all(self) -> None:
+        self._sawn = any(stick.parent for stick in self.sticks)  # whether any was sawn from another
+        self._doubts = _doubts(self.sticks) if self._sawn else {}
+        self._grades: list[Candidate | None] = [None] * len(self.sticks)
+        self.waiting = len(self.sticks)  # sticks that are not graded yet
+
+    def _go_on(self, before: "Rack") -> None:
+        """As many sticks in the same places: at a key one of them differs, so nothing is done for each."""
+        pairs = enumerate(zip(before.sticks, self.sticks, strict=True))
+        moved = {place for place, (was, now) in pairs if was is not now}
+        self._sawn = before._sawn or any(self.sticks[place].parent for place in moved)
+        self._doubts = _doubts(self.sticks) if self._sawn else {}
+        old, new = before._doubts, self._doubts
+        if old != new:
+            moved |= {place for place in old | new if old.get(place) != new.get(place)}
+        self._grades = before._grades.copy()
+        self.waiting = before.waiting
+        for place in moved:
+            self.waiting += self._grades[place] is not None
+            self._grades[place] = None
+        self._judged = {place: one for place, one in before._judged.items() if place not in moved}
+        self._was = {place: before._judged[place] for place in moved if place in before._judged}
+        self.changed = tuple(sorted(moved))
 
     def _take_over(self, before: "Rack") -> None:
-        if len(before.sticks) == len(self.sticks):
-            pairs = enumerate(zip(before.sticks, self.sticks, strict=True))
-            moved = {place for place, (was, now) in pairs if was is not now}
-            if before._doubts != self._doubts:
-                moved |= {
-                    n
-                    for n in {**before._doubts, **self._doubts}
-                    if before._doubts.get(n) != self._doubts.get(n)
-                }
-            self._grades = before._grades.copy()
-            for place in moved:
-                self._grades[place] = None
-            self._judged = {place: one for place, one in before._judged.items() if place not in moved}
-            self._was = {place: before._judged[place] for place in moved if place in before._judged}
-            self.changed = tuple(sorted(moved))
-            return
+        """The answers for the sticks that are in both, wherever they stand."""
         places = {id(stick): place for place, stick in enumerate(before.sticks)}
         for place, stick in enumerate(self.sticks):
             was = places.get(id(stick))
             if was is None or before._doubts.get(was) != self._doubts.get(place):
                 continue
             self._grades[place] = before._grades[was]
+            self.waiting -= before._grades[was] is not None
             if was in before._judged:
                 self._judged[place] = before._judged[was]
 

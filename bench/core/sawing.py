@@ -276,8 +276,10 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
     """
     done = len(job.cuts)
     last = job.cuts[-1].stick if job.cuts else ""
-    tags = {stick.tag for stick in job.sticks}
-    ripped = {stick.tag: stick.parent for stick in job.sticks if stick.parent and stick.parent not in tags}
+    sticks = [job.stick(tag) for tag in dict.fromkeys((last, *(row.tag for row in plan.sticks)))]
+    strips = [stick for stick in sticks if stick is not None and stick.parent]
+    gone_planks = {parent for parent in {stick.parent for stick in strips} if job.place(parent) is None}
+    ripped = {stick.tag: stick.parent for stick in strips if stick.parent in gone_planks}
     rows = sorted(
         plan.sticks,
         key=lambda row: (row.tag != last, ripped.get(row.tag, "") != ripped.get(last), row.tag not in ripped),

@@ -1,6 +1,8 @@
 """How the layout looks: a row for each stick, all of them to one scale, one piece lit."""
 
+from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 
 from textual.content import Content
 
@@ -11,7 +13,7 @@ from bench.core.judging import Judged
 from bench.core.records import Laid, Stick
 from bench.core.river import River, SizedPart
 from bench.sheets import left_out, wording
-from bench.ui.drawing import HERE, TRIED, WRONG, large, line, wrapped
+from bench.ui.drawing import HERE, TRIED, WRONG, large, line, window, wrapped
 from bench.ui.sticks import Mark, Scale, bar
 
 ZOOMS = (1, 2, 4, 8)
@@ -43,24 +45,37 @@ def in_view(river: River, piece: Laid, zoom: int, first: int) -> int:
     return first if first <= place <= first + 1 else min(place, 2 * (zoom - 1))
 
 
-def body(river: River, here: Laid | None, width: int, zoom: int, first: int) -> tuple[list[Content], int]:
-    """What has no place, then every stick; and the row of the piece that is lit."""
-    rows = [line((text, WRONG)) for text in wrapped(wording.doubtful(river.doubtful), width, "  ")]
-    rows += [*no_place(river, width), *_scarfed(river, width)]
+def body(river: River, here: Laid | None, width: int, zoom: int, first: int, room: int) -> list[Content]:
+    """What has no place, then every stick: as many rows as there is room for, about the piece that is lit.
+
+    Only those are drawn: a long list is cut from a hundred sticks.
+    """
+    said = [line((text, WRONG)) for text in wrapped(wording.doubtful(river.doubtful), width, "  ")]
+    said += [*no_place(river, width), *_scarfed(river, width)]
+    rows: list[Callable[[], Content]] = [partial(_as_it_is, row) for row in said]
     plan, lit = river.plan, 0
     columns = max(10, width - 1)
     scale = _scale(river, columns, zoom, first)
     for row in plan.sticks if plan else ():
-        judged = river.judged(row.tag)
-        if judged is None:
+        stick = river.job.stick(row.tag)
+        if stick is None:
             continue
         if here is not None and (here.stick, here.strip) == (row.tag, row.strip):
             lit = len(rows)
-        rows.append(line((_head(river, row, judged)[:width], "bold")))
-        rows.append(_bar(river, row, judged.stick, here, scale, columns))
+        rows.append(partial(_head_line, river, row, width))
+        rows.append(partial(_bar, river, row, stick, here, scale, columns))
     if plan and plan.sticks:
-        rows.append(Content(LEGEND[:width]))
-    return rows, lit
+        rows.append(partial(Content, LEGEND[:width]))
+    return [draw() for draw in window(rows, lit, room)]
+
+
+def _as_it_is(row: Content) -> Content:
+    return row
+
+
+def _head_line(river: River, row: StickPlan, width: int) -> Content:
+    judged = river.judged(row.tag)
+    return line((_head(river, row, judged)[:width], "bold")) if judged is not None else Content("")
 
 
 def no_place(river: River, width: int) -> list[Content]:

@@ -16,7 +16,7 @@ from bench.sheets import kinds, wording
 from bench.sheets import totals as sheet_totals
 from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import ZOOMS, body, cut_line, in_view, large_piece, no_place, stick_length
-from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, window, wrapped
+from bench.ui.drawing import DIM, HEAD, TRIED, WRONG, line, stack, wrapped
 from bench.ui.empty import Empty, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
@@ -228,10 +228,10 @@ class CutsPane(JobWidget, WritingSheets):
         head += self._summary(river, width)
         if self.view == "totals":
             return stack([*head, *no_place(river, width), *self._totals(river, width)][:height])
-        rows, here = body(river, piece, width, ZOOMS[self.nearer], self.first)
         foot = [] if piece is None else cut_line(river, piece, width)
         room = max(1, height - len(head) - len(foot))
-        return stack([*head, *window(rows, here, room), *foot][:height])
+        rows = body(river, piece, width, ZOOMS[self.nearer], self.first, room)
+        return stack([*head, *rows, *foot][:height])
 
     def _totals(self, river: River, width: int) -> list[Content]:
         """Placed, opened, wasted, and what it weighs against the drawing."""

@@ -1,8 +1,11 @@
 """Lines of styled text for panes. Only characters that a bare console font has."""
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 from textual.content import Content
+
+Row = TypeVar("Row")
 
 WORD_STYLE = {"ACCEPT": "bold $good", "HOLD": "bold $note", "REJECT": "bold $bad"}
 DIM = "$quiet"
@@ -87,7 +90,7 @@ def wrapped(text: str, width: int, indent: str = "") -> list[str]:
     return [*lines, current] if current else lines
 
 
-def window(lines: list[Content], here: int, room: int) -> list[Content]:
+def window(lines: list[Row], here: int, room: int) -> list[Row]:
     """As many lines as there is room for, with the one that matters among them."""
     top = max(0, min(here - room // 2, len(lines) - room))
     return lines[top : top + max(0, room)]
