@@ -276,7 +276,8 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
     """
     done = len(job.cuts)
     last = job.cuts[-1].stick if job.cuts else ""
-    sticks = [job.stick(tag) for tag in dict.fromkeys((last, *(row.tag for row in plan.sticks)))]
+    tags = dict.fromkeys((*([last] if last else ()), *(row.tag for row in plan.sticks)))
+    sticks = [job.stick(tag) for tag in tags]
     strips = [stick for stick in sticks if stick is not None and stick.parent]
     gone_planks = {parent for parent in {stick.parent for stick in strips} if job.place(parent) is None}
     ripped = {stick.tag: stick.parent for stick in strips if stick.parent in gone_planks}

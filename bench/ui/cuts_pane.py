@@ -6,9 +6,10 @@ from textual.reactive import var
 
 from bench import units
 from bench.core import sawing
+from bench.core.cutting import CutPlan
 from bench.core.edits import LayOut
 from bench.core.rack import AT_ONCE
-from bench.core.records import Laid, Species
+from bench.core.records import CutMade, Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
 from bench.core.totals import totals
@@ -91,6 +92,8 @@ class CutsPane(JobWidget, WritingSheets):
     def __init__(self, woods: dict[str, Species], files: Files, papers: Papers) -> None:
         super().__init__(id="cuts")
         self.woods, self.files, self.papers = woods, files, papers
+        # The layout and the cuts made that the piece to be sawn next was looked up for, and its place.
+        self.next_of: tuple[CutPlan | None, tuple[CutMade, ...], int] = (None, (), 0)
         self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
@@ -124,8 +127,13 @@ class CutsPane(JobWidget, WritingSheets):
     def _first(self) -> int:
         """Which of the pieces is sawn next: the saw shows it unless it was led elsewhere."""
         river = self.river
-        queue = sawing.queue(river.job, river.plan) if river is not None and river.plan is not None else ()
-        return self.pieces().index(queue[0].piece) if queue else 0
+        if river is None or river.plan is None:
+            return 0
+        plan, cuts = river.plan, river.job.cuts
+        if self.next_of[0] is not plan or self.next_of[1] is not cuts:
+            queue = sawing.queue(river.job, plan)
+            self.next_of = (plan, cuts, self.pieces().index(queue[0].piece) if queue else 0)
+        return self.next_of[2]
 
     def traced(self) -> tuple[str, str] | None:
         piece = self.piece_here()
