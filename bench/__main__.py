@@ -113,7 +113,7 @@ def _help() -> str:
 
 
 def _say(message: str, status: int) -> int:
-    from bench.headless.answers import one_line
+    from bench.core.naming import one_line
 
     print(f"tenthmark: {one_line(message)}", file=sys.stderr)
     return status

@@ -108,7 +108,7 @@ class Desk:
             where = f"; details in {log}"
         except OSError:
             pass  # the line itself still says what happened
-        from bench.headless.answers import one_line
+        from bench.core.naming import one_line
 
         said = one_line(f"{type(error).__name__}: {error}")
         return f"tenthmark: a fault of the program: {said}; what was accepted before it is being saved{where}"
@@ -303,6 +303,6 @@ def _asked_for() -> list[Path]:
 
 
 def _tell(said: str) -> None:
-    from bench.headless.answers import one_line
+    from bench.core.naming import one_line
 
     print(f"tenthmark: {one_line(said)}", file=sys.stderr)

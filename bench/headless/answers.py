@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from io import StringIO
 from typing import Any
 
+from bench.core.naming import one_line
 from bench.core.steps import Step
 
 PIPE_COLUMNS = 180  # width of a table that goes to a file or another program
@@ -30,11 +31,6 @@ class Answer:
     tables: tuple[Table, ...]
     warnings: tuple[str, ...] = ()
     working: tuple[Step, ...] = ()
-
-
-def one_line(text: str) -> str:
-    """Text without line breaks and control characters: no name out of a file steers a terminal."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
 def show(answer: Answer, as_json: bool, working: bool, system: str) -> None:

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from bench.core.errors import Refusal
-from bench.headless.answers import Answer, Table, one_line
+from bench.core.naming import one_line
+from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.sheets.telling import told
 from bench.storage import Lost, Rescue, TextFiles, rescue
