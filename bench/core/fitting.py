@@ -48,7 +48,7 @@ def fits(
     Returns:
         A fit for each.
     Source:
-        as grading.eligible.
+        our rule: every rule of grading.RULES in turn.
     """
     known = before or {}
     changed = () if rack is was else rack.changed

@@ -1,6 +1,6 @@
 """Which stick may become which part, and why the others may not."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -82,31 +82,6 @@ def usable(word: str, use_held: bool) -> bool:
         our rule.
     """
     return word == ACCEPT or (use_held and word == HOLD)
-
-
-def eligible(
-    need: Needs, rack: Iterable[Candidate], use_held: bool, planing: Fraction = Fraction(0)
-) -> tuple[frozenset[str], str]:
-    """The sticks a part may come from.
-
-    A least gravity is held against the lower edge of the stick's band, so that uncertainty never passes it.
-
-    Args:
-        need: of the part.
-        rack: what may be cut; may be empty.
-        use_held: whether sticks on hold may be used.
-        planing: off each face that is not at its finished size [m].
-    Returns:
-        Tags, and the rule that barred the last stick, empty where some are left.
-    Source:
-        our rule.
-    """
-    left = list(rack)
-    for why in RULES:
-        left = [candidate for candidate in left if _passes(why, need, candidate, use_held, planing)]
-        if not left:
-            return frozenset(), why
-    return frozenset(candidate.stick.tag for candidate in left), ""
 
 
 def level(

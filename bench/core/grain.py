@@ -42,7 +42,7 @@ ANC18 = _table(
     (10, (78, 91, 98, 75)),
     (8, (67, 84, 94, 60)),
 )
-STEEPEST_HANDBOOK, STEEPEST_ANC18 = 1 / 5, 1 / 8
+STEEPEST_ANC18 = 1 / 8
 UNCLEAR_ANC18 = 1 / 10  # steeper than this the bending figure leans on the 67 that is printed unclearly
 _HAIR = 1e-12
 

@@ -133,7 +133,7 @@ def _start(ask: Asked) -> Part:
     return start
 
 
-def _wanted(ask: Asked, old: Carrier, new: Carrier, known: tuple[str, ...]) -> tuple[str, ...]:
+def _wanted(ask: Asked, known: tuple[str, ...]) -> tuple[str, ...]:
     """The capacities that must be matched; refuses those that the library cannot compare."""
     wanted = {"all": _MAIN, "own": ask.own}.get(ask.match, (ask.match,))
     for name in wanted:
@@ -250,7 +250,7 @@ def resize(
     old = Carrier(plan_wood, length_m)
     new = Carrier(use_wood, length_m, Laminated(plan.width, layers) if layers else None)
     known = tuple(name for name in old.known if name in new.known)
-    wanted = _wanted(ask, old, new, known)
+    wanted = _wanted(ask, known)
     aims = old.values(plan, known)
     solved = _solved(ask, wanted, new, aims)
     values = new.values(solved.section, known)

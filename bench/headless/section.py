@@ -101,7 +101,7 @@ def _section(given: Given) -> Answer:
         )
     said = (*section_answers.unknown(resized), *sentences.warnings(resized, plan, use))
     average = use.gravity_12 if use_species is None else strength.gravity_12(use_species)[0]
-    recalled = wording.section_warnings(resized, plan, use, average)
+    recalled = wording.section_warnings(plan, use, average)
     system = given.text("--units", "in")
     return Answer(
         section_answers.data(resized, plan, use),

@@ -18,7 +18,24 @@ _USES = {
     limits.SOLID_SPAR: "solid spar",
 }
 # On a stick drawn along its length each kind has a letter; all differ, so that colour is not needed.
-_LETTERS = dict(zip(limits.KINDS, "KSNPBCHLWFDGMAIO", strict=True))
+_LETTERS = {
+    limits.KNOT: "K",
+    limits.SPIKE_KNOT: "S",
+    limits.PIN_KNOTS: "N",
+    limits.PITCH_POCKET: "P",
+    limits.BARK_POCKET: "B",
+    limits.CHECK: "C",
+    limits.SHAKE: "H",
+    limits.SPLIT: "L",
+    limits.COMPRESSION_WOOD: "W",
+    limits.COMPRESSION_FAILURE: "F",
+    limits.DECAY: "D",
+    limits.GRAIN_WAVE: "G",
+    limits.MINERAL_STREAK: "M",
+    limits.SAPWOOD: "A",
+    limits.INDENTED_RINGS: "I",
+    limits.OTHER: "O",
+}
 
 _NAMES = {
     seen.GRAVITY: "gravity",

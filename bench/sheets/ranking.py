@@ -28,10 +28,6 @@ SHORT = {
     "torsion": "twist",
     "toughness": "tough",
 }
-ABBREVIATED = (
-    "bend bending strength, stiff stiffness, col column load, comp short column, tens tension, "
-    "bear across the grain, twist twisting stiffness, tough energy to break"
-)
 BAR, PLAN_LINE, BEYOND = "█", "│", ">"
 HEADINGS = {COMPARED: "compared", UNKNOWN: "NOT COMPARED", REFUSED: "REFUSED"}
 # How far a figure can be trusted -> what is said of it; those that were read say nothing.

@@ -81,7 +81,7 @@ def _said(view: SectionView, woods: Mapping[str, Species], system: str) -> tuple
     average = gravity_12(woods[view.choice.use])[0]
     return (
         *((note,) if note else ()),
-        *wording.section_warnings(view.resized, view.plan, view.use, average),
+        *wording.section_warnings(view.plan, view.use, average),
         *sections.warnings(view.resized, view.plan, view.use),
         *sections.of_coupons(view, system),
         *(estimating.doubts(view.use.doubt) if view.estimate is not None else ()),
@@ -94,12 +94,6 @@ def _place(view: SectionView) -> str:
     """What stands in the drawing's place; of layers every wood, of a stick its own."""
     by = f" by stick {view.measured}" if view.measured else ""
     return f"{'layers of ' if view.layers else ''}{sections.new_wood(view)}{by}"
-
-
-def _average(woods: Mapping[str, Species], key: str) -> float:
-    from bench.core.strength import gravity_12
-
-    return gravity_12(woods[key])[0]
 
 
 def _row(view: SectionView, name: str, system: str) -> tuple[str, ...]:

@@ -17,7 +17,6 @@ from bench.core.spread import Measured
 
 if TYPE_CHECKING:
     from bench.core.cutting import CutPlan, Unplaced
-    from bench.core.resizing import Resized
     from bench.core.strength import Wood
 
 CAUTION = (
@@ -266,11 +265,10 @@ def outgrown(cuts: tuple[CutMade, ...], system: str = "in") -> str:
     )
 
 
-def section_warnings(resized: Resized, plan: Wood, use: Wood, average_12: float) -> tuple[str, ...]:
+def section_warnings(plan: Wood, use: Wood, average_12: float) -> tuple[str, ...]:
     """What must be said beside a section: figures recalled, a stick below its species' average.
 
     Args:
-        resized: the match.
         plan: the drawing's wood.
         use: the replacement.
         average_12: the replacement species' average on volume at 12 percent [1].

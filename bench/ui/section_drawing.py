@@ -109,7 +109,7 @@ def beneath(
     """Warnings to stand under the price, and caution with basis to stand under the values."""
     assert view.resized is not None and view.plan is not None and view.use is not None
     average = gravity_12(woods[view.choice.use])[0]
-    said = wording.section_warnings(view.resized, view.plan, view.use, average)
+    said = wording.section_warnings(view.plan, view.use, average)
     said += sections.warnings(view.resized, view.plan, view.use)
     said += sections.of_coupons(view, system)
     basis = sections.basis(view.use)

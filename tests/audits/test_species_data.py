@@ -27,7 +27,7 @@ def tables(path: Path, kind: str) -> list[dict[str, Any]]:
 
 def test_no_faults() -> None:
     assert LIBRARY.faults == ()
-    assert len(SPECIES_FILES) == len(LIBRARY.species) == 23
+    assert len(SPECIES_FILES) == len(LIBRARY.species) > 0
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

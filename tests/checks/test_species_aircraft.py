@@ -202,22 +202,6 @@ def test_memory_is_marked_and_nothing_else_is() -> None:
     }
 
 
-def test_how_many_species() -> None:
-    assert len(LIBRARY.species) == 23
-    assert sorted(key for key, s in LIBRARY.species.items() if s.kind == "softwood") == [
-        "alaska_yellow_cedar",
-        "douglas_fir_coast",
-        "eastern_white_pine",
-        "noble_fir",
-        "port_orford_cedar",
-        "red_spruce",
-        "sitka_spruce",
-        "western_hemlock",
-        "western_white_pine",
-        "white_spruce",
-    ]
-
-
 def test_every_figure_was_typed_twice() -> None:
     """The tables of these files cover the library whole: what is in no table would not have been checked."""
     tables = [("wh282", place) for place in ("5-3b", "5-3a", "5-4b", "5-5b", "5-7", "5-13", "4-3")]
