@@ -1,8 +1,9 @@
 """What a record must be before a job takes it: each refusal names the field and what would be right."""
 
+from fractions import Fraction
 from math import floor
 
-from bench.core.errors import Clash, Missing, OutOfRange
+from bench.core.errors import BadInput, Clash, Missing, OutOfRange
 from bench.core.limits import DOCUMENTS, KINDS, STRICTER, USES
 from bench.core.moisture import check_moisture
 from bench.core.records import (
@@ -66,6 +67,22 @@ def _seen(field: str, text: str) -> None:
     if unseen:
         said = f"it holds the character U+{ord(unseen):04X}, which cannot be seen; take it out"
         raise OutOfRange(field, text, said, ascii(text[:20]))
+
+
+def meant_percent(field: str, value: Fraction, text: str) -> None:
+    """Refuse a bare fraction of one percent: a share typed for a percentage.
+
+    Args:
+        field: it was typed for.
+        value: as read, in percent where nothing else is said [1].
+        text: as typed.
+    Raises:
+        BadInput: more than nothing, under one percent, and no % sign.
+    """
+    if 0 < value < Fraction(1, 100) and "%" not in text:
+        typed, meant = text.strip(), f"{float(value) * 10_000:g}"
+        why = f"would be {typed} %; for {meant} percent type {meant}"
+        raise BadInput(field, typed, why, "the % sign, if it is meant so,")
 
 
 def length_of_text(field: str, text: str) -> None:

@@ -6,6 +6,7 @@ a narrow face this is never lenient. A limit that hangs on a dimension not recor
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from bench.core import limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
@@ -39,6 +40,27 @@ KEPT_IN = frozenset({limits.MINERAL_STREAK, limits.SAPWOOD, limits.INDENTED_RING
 SPOILS_STICK = frozenset({limits.DECAY, limits.COMPRESSION_FAILURE, limits.COMPRESSION_WOOD})
 
 _INCH = float(INCH)
+
+
+def lying_in(stick: Stick, start: Fraction, end: Fraction) -> tuple[Defect, ...]:
+    """The defects of a stick that reach into a stretch of it, but for those that may stay in a part.
+
+    Args:
+        stick: with all that was found on it.
+        start: of the stretch, from the marked end [m].
+        end: of the stretch [m].
+    Returns:
+        Defects; one that only touches the stretch is not among them.
+    Source:
+        our rule: what the cut list goes round.
+    """
+    return tuple(
+        defect
+        for defect in stick.defects
+        if defect.kind not in KEPT_IN
+        and min(defect.start.exact, defect.end.exact) < end
+        and max(defect.start.exact, defect.end.exact) > start
+    )
 
 
 @dataclass(frozen=True, slots=True)

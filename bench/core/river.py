@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import partial
 
 from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
+from bench.core.defects import lying_in
 from bench.core.errors import Missing, Refusal
 from bench.core.fitting import Fits
 from bench.core.glimpse import Glimpse
@@ -41,7 +42,7 @@ class River(Glimpse):
     parts: tuple[SizedPart, ...]
     problem: cutting.CutProblem
     plan: cutting.CutPlan | None
-    doubtful: tuple[CutMade, ...] = ()  # pieces sawn from sticks that are not accepted now
+    doubtful: tuple[CutMade, ...] = ()  # sawn from what is not accepted now, or with a defect in them
     plan_refusal: Refusal | None = None
     coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
@@ -253,7 +254,9 @@ def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
     def usable(cut: CutMade) -> bool:
         place = job.place(cut.stick)
         assert place is not None, "a stick that was sawn stays in the rack"
-        return grading.usable(rack.grade(place).words[uses[cut.part]], job.settings.use_held)
+        grade = rack.grade(place)
+        sound = not lying_in(grade.stick, cut.start, cut.end)
+        return sound and grading.usable(grade.words[uses[cut.part]], job.settings.use_held)
 
     return tuple(cut for cut in job.cuts if not usable(cut))
 

@@ -105,6 +105,8 @@ class Given:
         option = self._options[name]
         with self.naming({option.kind: name}):
             typed = units.read(option.kind, text)
+            if option.kind in ("moisture", "humidity"):
+                checking.meant_percent(option.kind, typed.exact, text)
             if option.kind == "length":
                 _real("length", typed)
         return typed

@@ -146,7 +146,11 @@ def _whole(cuts: Cuts, system: str) -> tuple[tuple[str, ...], ...]:
             units.tape(plan.largest_offcut, system),
             "anywhere in the stock, whole sticks too",
         ),
-        ("waste", units.percent(cuts.waste), "of the length of the opened sticks"),
+        (
+            "waste",
+            units.percent(cuts.waste),
+            f"of the {cuts.plan.sticks_used} sticks that pieces are still to come from",
+        ),
     )
 
 

@@ -28,6 +28,7 @@ NO_STEPS = (
     "The formula and numbers behind each figure are left out here; the record of a stick alone, and this "
     "binder where it is asked for, have them."
 )
+UNDER = " " * 8  # begins a line that goes on from the one before
 UNBROKEN = 10_000  # characters: lines that the writers break
 _PARTS = (">pieces", "part", ":finished", "wood", "becomes", "asked for")
 
@@ -131,6 +132,8 @@ def critical_parts(river: River, record: Record, woods: Mapping[str, Species]) -
         if trace is not None:
             rows = trace_words.of_part(trace, river, woods, UNBROKEN)[1:]
             title = f"{name}: {trace.part.quantity} wanted, {trace.sized.made} cut"
+            barred = trace_words.barred(trace, river)
+            title += f", {barred}" if barred else ""
             first, *inner = _under_headings(rows)
             sections.append(Section(title, first.blocks, tuple(inner)))
     return Section("Critical parts, traced to their wood", sections=tuple(sections), fresh=True)
@@ -142,6 +145,9 @@ def _under_headings(rows: Sequence[trace_words.Row]) -> tuple[Section, ...]:
     for row in rows:
         if row.heading:
             found.append((row.text, []))
+        elif row.text.startswith(UNDER) and found[-1][1] and isinstance(found[-1][1][-1], Text):
+            # What another document says of the point before: never a line of its own, without its verdict.
+            found[-1][1][-1] = Text(f"{found[-1][1][-1].text}; {row.text.strip()}")
         elif row.text.strip():
             found[-1][1].append(Text(row.text.strip()))
     return tuple(Section(title, tuple(blocks)) for title, blocks in found)

@@ -283,7 +283,7 @@ def reason(point: Point, system: str = "in") -> str:
     if point.name == seen.GRAVITY:
         if point.word == acc.ACCEPT:
             return f"{line}: the whole 95 % band is on the right side"
-        why = _GRAVITY.get(point.reason, "on hold: the Float pane says why, and what settles it")
+        why = _GRAVITY.get(point.reason, "on hold: see what its gravity rests on")
         return f"gravity: {why}" if point.governing is None else f"{line}: {why}"
     limit = "" if point.governing is None else f" {_source(point.governing)}"
     sentences = {

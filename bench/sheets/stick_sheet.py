@@ -9,7 +9,7 @@ from bench.core.errors import Refusal
 from bench.core.holding import Point
 from bench.core.inspecting import CUT_ROUND, GRAVITY
 from bench.core.judging import Judged, estimated
-from bench.core.records import Job, Species
+from bench.core.records import Job, Species, Stick
 from bench.sheets import (
     brief,
     defects,
@@ -125,9 +125,27 @@ def _inspection(judged: Judged, species: Species | None) -> Section:
     size = f"{stick.width.text} x {stick.depth.text} x {stick.length.text}"
     named = f"Inspection of {stick.tag}, {evidence.wood_name(stick, species)}, {size}"
     found = defects.write_all(stick.defects) if stick.defects else "nothing"
-    blocks: list[Block] = [Text(f"found, from its marked end: {found}")]
+    blocks: list[Block] = [Text(f"{name}: {text}") for name, text in _measured(stick)]
+    blocks += [Text(f"found, from its marked end: {found}")]
     blocks += [Text(f"note: {stick.note}")] if stick.note else []
     return Section(f"{named}{f', lot {stick.lot}' if stick.lot else ''}", tuple(blocks))
+
+
+def _measured(stick: Stick) -> list[tuple[str, str]]:
+    """What was measured in the inspection, as typed; what was not is said."""
+    seen = stick.inspection
+    over = f" over {seen.bow_over.text}" if seen.bow_over else ", the whole stick" if seen.bow else ""
+    rows = (
+        ("growth rings", seen.rings),
+        ("slope of grain, one face", seen.slope_one),
+        ("slope of grain, the face beside it", seen.slope_two),
+        ("edge grain", seen.edge_grain),
+        ("bow", seen.bow),
+        ("moisture", stick.moisture),
+    )
+    said = [(name, typed.text if typed else "not measured") for name, typed in rows]
+    said = [(name, f"{text}{over}" if name == "bow" else text) for name, text in said]
+    return [*said, ("all faces and both ends looked over", "yes" if seen.looked else "not yet")]
 
 
 def use_lines(judged: Judged, use: str, system: str = "in", width: int = writing_text.WIDTH) -> list[str]:

@@ -70,7 +70,8 @@ def _sticks(found: Totals, system: str) -> str:
 def _waste(found: Totals, settings: Settings) -> str:
     share = f"{ceil(found.waste_share * 1000 * (1 - _HAIR)) / 10:.1f} %"
     least = units.place(settings.least_offcut.exact, settings.units)
-    return f"{share} of the opened length: trims, kerf, lost, spoiled, and what is left under {least}"
+    of = f"of all {found.sticks} sticks, those cut from already among them"
+    return f"{share} {of}: trims, kerf, lost, spoiled, and what is left under {least}"
 
 
 def _weights(found: Totals, system: str, woods: Mapping[str, Species]) -> list[tuple[str, str]]:

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from bench import units
 from bench.core.breaks import Result
+from bench.core.defects import lying_in
 from bench.core.judging import Judged
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.tracing import Noted, PartTrace, Piece, StickTrace
-from bench.sheets import breaking, evidence, section_sheet, sections, stick_sheet, wording
+from bench.sheets import breaking, defects, evidence, section_sheet, sections, stick_sheet, wording
 from bench.sheets.differing import value
 from bench.sheets.writing_text import WIDTH
 
@@ -55,6 +56,7 @@ def of_part(
     """
     part, system = trace.part, river.job.settings.units
     marks = [*(["CRITICAL"] if part.critical else []), *([f"group {part.group}"] if part.group else [])]
+    marks += [barred(trace, river)] if barred(trace, river) else []
     rows = [
         Row(f"Part {part.name}{''.join(f', {mark}' for mark in marks)}", heading=True),
         Row(value(part)),
@@ -97,7 +99,7 @@ def _section(trace: PartTrace, river: River, system: str) -> list[Row]:
     match = sections.CAPACITY[view.choice.match]
     return [
         *rows,
-        Row(f"{drawn} drawn, made {size} in {sections.new_wood(view)}, matched by {match}"),
+        Row(f"{drawn} drawn; made {size} of {sections.new_wood(view)}, matched by {match}"),
         Row(sections.price(view.resized, sections.of_stick(view))),
         Row(f"figures of the new wood: {sections.basis(view.use)}" if view.use else ""),
         Row(f"chosen by {noted([trace.section] if trace.section else [])}"),
@@ -117,7 +119,26 @@ def _piece(piece: Piece, target: str, river: River) -> Row:
     dressed = cut.width is not None and cut.depth is not None
     size = f", to {units.sides(cut.width, cut.depth, system)}" if dressed else ""  # type: ignore[arg-type]
     other = "; NOT THE SECTION IT HAS NOW" if cut in river.outgrown() else ""
+    other += f"; NOT ACCEPTED NOW{_found_in(piece, river)}" if cut in river.doubtful else ""
     return Row(f"cut: {named}{size}{other}; {noted([piece.noted] if piece.noted else [])}", target=to)
+
+
+def _found_in(piece: Piece, river: River) -> str:
+    """The defects that lie in a piece; empty where it is the stick that is not accepted."""
+    stick = river.job.stick(piece.stick)
+    found = lying_in(stick, piece.start, piece.end) if stick is not None else ()
+    return f", in it lies {defects.write_all(found)}" if found else ""
+
+
+def barred(trace: PartTrace, river: River) -> str:
+    """Whether pieces of a part are not accepted now, for a heading; empty where all are.
+
+    Args:
+        trace: of the part.
+        river: of the job.
+    """
+    count = sum(piece.cut is not None and piece.cut in river.doubtful for piece in trace.pieces)
+    return f"{count} NOT ACCEPTED NOW" if count else ""
 
 
 def _stick(

@@ -245,7 +245,7 @@ def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
 
 
 def doubtful(cuts: tuple[CutMade, ...]) -> str:
-    """Pieces that were sawn from sticks which are not accepted now; empty where there are none."""
+    """Pieces sawn from what is not accepted now, or with a defect in them; empty where there are none."""
     by_stick: dict[str, list[str]] = {}
     for cut in cuts:
         by_stick.setdefault(cut.stick, []).append(cut.part)

@@ -96,6 +96,7 @@ class BenchApp(App[None]):
         self.bench: BenchScreen | None = None
         # From the start, and not told: the styles are read only once.
         self.set_reactive(BenchApp.theme, self.preferences.theme)
+        self.stylesheet.set_variables(self.get_css_variables())
         self.plain.enabled = self.preferences.plain
 
     def get_driver_class(self) -> type[Driver]:

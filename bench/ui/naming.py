@@ -1,9 +1,9 @@
 """Names and values as people type them, with the field they belong to in every refusal."""
 
 from collections.abc import Mapping
-from fractions import Fraction
 
 from bench import units
+from bench.core import checking
 from bench.core.errors import Refusal, UnknownName
 from bench.core.naming import nearest
 from bench.core.records import Species, Typed
@@ -29,11 +29,7 @@ def read_percent(quantity: str, text: str, field: str = "") -> Typed:
     Raises Refusal.
     """
     value = read_as(field or quantity, quantity, text)
-    if 0 < value.exact < Fraction(1, 100) and "%" not in text:
-        meant = f"{float(value.exact) * 10_000:g}"
-        typed = text.strip()
-        said = f"{field or quantity}: {typed} would be {typed} %; for {meant} percent type {meant}"
-        raise Refusal(f"{said}, or the % sign if it is meant so", quantity, text)
+    checking.meant_percent(field or quantity, value.exact, text)
     return value
 
 

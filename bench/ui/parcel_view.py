@@ -132,6 +132,7 @@ class ParcelView(Picked):
 
     def _decide(self, item: Item, decision: Decision) -> None:
         self.decided[item.kind, item.name] = decision
+        self.post_message(Say(""))
         items = self._items()
         left = [n for n, one in enumerate(items) if self._undecided(one)]
         if left:

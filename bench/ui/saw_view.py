@@ -11,6 +11,7 @@ from textual.reactive import var
 
 from bench.core import sawing
 from bench.core.acceptance import ACCEPT, HOLD
+from bench.core.defects import lying_in
 from bench.core.edit import the_stick
 from bench.core.edits import CondemnStick, CutShort, Edit, MarkCut, PutStick, RipPlank, SpoilPiece
 from bench.core.errors import Refusal
@@ -270,9 +271,14 @@ class SawView(JobWidget):
         self._found_on = tag
 
     def _tell_verdict(self, river: River) -> None:
-        """Where a defect bars the whole stick: for what, and why."""
+        """Where a defect bars the whole stick or lies in a piece that is cut: for what, and why."""
         judged, self._found_on = river.judged(self._found_on), ""
         if judged is None:
+            return
+        cuts = [cut for cut in river.doubtful if cut.stick == judged.stick.tag]
+        within = tuple(cut for cut in cuts if lying_in(judged.stick, cut.start, cut.end))
+        if within:
+            self.post_message(Say(f"it lies in a piece that is cut: {wording.doubtful(within)}", wrong=True))
             return
         for use in dict.fromkeys(sized.part.use for sized in river.parts):
             judgement = judged.uses[use]

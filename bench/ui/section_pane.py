@@ -43,7 +43,7 @@ class SectionPane(FieldPane, WritingSheets):
         Binding(
             "v", "page", "View", id="section.page", tooltip="Values, capacities, picture, slips, or notes"
         ),
-        Binding("x", "out", "To file", id="section.out", tooltip="The decision as a text file, to print"),
+        Binding("x", "out", "To file", id="section.out", tooltip="The decision as a file, to print"),
     ]
 
     page: var[str] = var(section_drawing.PAGES[0], init=False)

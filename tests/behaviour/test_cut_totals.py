@@ -79,7 +79,7 @@ def test_the_waste_by_hand() -> None:
     seen = found(river)
     assert (seen.opened, seen.waste) == (inch(72), inch("1/4"))
     # 0.34722 % is shown as 0.4 %: what is lost is never shown as less.
-    assert lines(river)["waste"].startswith("0.4 % of the opened length")
+    assert lines(river)["waste"].startswith("0.4 % of all")
 
 
 def test_what_is_too_short_to_keep_is_waste() -> None:

@@ -1,6 +1,7 @@
 """The record read again: what each entry is about, what it changed, and a single thing taken from before."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from core_cases import WOODS, after, part, stick
@@ -23,7 +24,7 @@ from bench.core.edits import (
 )
 from bench.core.errors import BadInput, Clash, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
-from bench.core.records import inches
+from bench.core.records import Defect, Typed, inches
 from bench.core.river import flow
 from bench.core.sifting import Wanted
 from bench.sheets import differing as words
@@ -228,3 +229,22 @@ def test_a_trace_says_verdict_limit_source_price_and_coupons() -> None:
     assert "approv" in text, "the caution stands with the section"
     assert {row.target for row in rows if row.target} >= {("stick", cut.stick)}
     assert tracing.of_part("no such part", RIVER, NOTES) is None
+
+
+def test_a_defect_found_in_a_piece_that_is_cut_bars_it() -> None:
+    cut = RIVER.job.cuts[0]
+    before = RIVER.job.stick(cut.stick)
+    middle = (cut.start + cut.end) / 2
+    inside, beside = (
+        Defect(Typed(at, f"{at} m"), Typed(at + Fraction(1, 200), f"{at} m"), "knot")
+        for at in (middle, cut.end)
+    )
+    for defect, barred in ((inside, True), (beside, False), (replace(inside, kind="sapwood"), False)):
+        stick = replace(before, defects=(defect,))
+        river = flow(PutStick(stick, was=cut.stick).apply(RIVER.job), WOODS)
+        judged = river.judged(cut.stick)
+        assert judged.words["small_part"] == "accept", "the stick itself is good: it can be cut round"
+        assert (cut in river.doubtful) == barred
+        rows = trace_words.of_part(tracing.of_part(cut.part, river, NOTES), river, WOODS)
+        text = "\n".join(row.text for row in rows)
+        assert ("NOT ACCEPTED NOW, in it lies" in text) == barred

@@ -260,4 +260,4 @@ def test_a_cut_piece_leads_back_to_the_reading(river: River, woods: dict[str, Sp
     text = "\n".join(row.text for row in words.of_part(trace, after, woods))
     assert f"gravity {shown('oven-dry', 3)} oven-dry" in text
     assert "cut: longeron from W-1, 33 in to 67 3/8 in, to 5/8 x 5/8 in; entry 6" in text
-    assert "3/4 x 3/4 in drawn, made 5/8 x 5/8 in in white ash" in text and "stiffness 53.4 %" in text
+    assert "3/4 x 3/4 in drawn; made 5/8 x 5/8 in of white ash" in text and "stiffness 53.4 %" in text

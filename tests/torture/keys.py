@@ -165,7 +165,7 @@ class Monkey:
         if bench is None or not app.is_running or app._exit:
             return
         self.views[bench.query_one("#views").current or ""] += 1  # type: ignore[attr-defined]
-        if bench.ledger.record != self.notebook.entries:
+        if list(bench.ledger.record) != self.notebook.entries:
             raise AssertionError("what was accepted is not what was handed to the saving thread")
         if self.random.random() < 0.02 and self.folded().job != bench.job:
             raise AssertionError("the job is not the fold of its entries")
