@@ -666,7 +666,7 @@ USE = st.sampled_from(USES)
 WOOD = st.sampled_from((SPRUCE, ASH, None))
 
 
-@effort(max_examples=300, deadline=None)
+@effort(max_examples=80, deadline=None)
 @given(sticks, WOOD, verdicts, USE, DOCUMENT, houses, st.sampled_from(("in", "mm")))
 def test_every_stick_is_judged_and_told(stick, wood, verdict, use, document, house, system) -> None:
     judgement = judge_use(stick, wood, verdict, use, Settings(document=document, house=house))
@@ -681,7 +681,7 @@ def test_every_stick_is_judged_and_told(stick, wood, verdict, use, document, hou
     assert "nan" not in "\n".join(working.lines(words.steps(judgement), system))
 
 
-@effort(max_examples=200, deadline=None)
+@effort(max_examples=60, deadline=None)
 @given(sticks, WOOD, verdicts, USE, DOCUMENT)
 def test_what_is_not_measured_is_never_accepted(stick, wood, verdict, use, document) -> None:
     judgement = judge_use(stick, wood, verdict, use, Settings(document=document))
@@ -695,7 +695,7 @@ def test_what_is_not_measured_is_never_accepted(stick, wood, verdict, use, docum
         assert judgement.word != ACCEPT
 
 
-@effort(max_examples=200, deadline=None)
+@effort(max_examples=60, deadline=None)
 @given(sticks, defects(), verdicts, USE, DOCUMENT, houses)
 def test_another_defect_never_improves_the_word(stick, defect, verdict, use, document, house) -> None:
     settings = Settings(document=document, house=house)
@@ -717,7 +717,7 @@ def longest_clear(defects: tuple[Defect, ...], length: int) -> int:
     return longest
 
 
-@effort(max_examples=150, deadline=None)
+@effort(max_examples=50, deadline=None)
 @given(sticks, st.lists(defects(), max_size=12).map(tuple), USE, DOCUMENT, st.integers(0, 960))
 def test_the_clear_length_is_the_longest_run_between_what_is_cut_round(
     stick, defects, use, document, least
@@ -736,7 +736,7 @@ def test_the_clear_length_is_the_longest_run_between_what_is_cut_round(
 MEASURED = ("rings", "slope_one", "slope_two", "edge_grain", "bow")
 
 
-@effort(max_examples=200, deadline=None)
+@effort(max_examples=60, deadline=None)
 @given(
     sticks, verdicts, USE, DOCUMENT, houses, st.sampled_from((*MEASURED, "moisture", "size", "depth", "edge"))
 )
@@ -755,7 +755,7 @@ def test_a_measurement_taken_away_never_makes_an_accept(stick, verdict, use, doc
     assert len(after.cut_round) >= len(before.cut_round)
 
 
-@effort(max_examples=200, deadline=None)
+@effort(max_examples=60, deadline=None)
 @given(sticks, WOOD, verdicts, USE, DOCUMENT, houses)
 def test_the_house_never_rescues(stick, wood, verdict, use, document, house) -> None:
     plain = judge_use(stick, wood, verdict, use, Settings(document=document))
@@ -764,7 +764,7 @@ def test_the_house_never_rescues(stick, wood, verdict, use, document, house) -> 
     assert len(own.cut_round) >= len(plain.cut_round)
 
 
-@effort(max_examples=100, deadline=None)
+@effort(max_examples=50, deadline=None)
 @given(sticks, verdicts, USE, houses)
 def test_the_stricter_is_as_strict_as_either(stick, verdict, use, house) -> None:
     by = {
@@ -801,7 +801,7 @@ def test_a_point_in_one_line() -> None:
     assert "asks" not in words.point_line(slope), "of a defect only"
 
 
-@effort(max_examples=150, deadline=None)
+@effort(max_examples=50, deadline=None)
 @given(st.integers(1, 3000), st.sampled_from(("in", "mm")))
 def test_a_size_that_fails_never_reads_like_its_limit(step: int, system: str) -> None:
     """ac4313 table 1-1 note 1c: 3/8 in. A knot a few ten-thousandths over it is written with more digits."""

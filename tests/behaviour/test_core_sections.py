@@ -370,7 +370,7 @@ def test_layers_rounded_up_still_keep_what_the_match_promised(plan, size, layers
     assert kept(found) and found.weight_cost < 1.5
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(
     sides,
     sides,

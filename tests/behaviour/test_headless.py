@@ -639,7 +639,7 @@ OPTIONS = {
 }
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.sampled_from(sorted(OPTIONS)).flatmap(
         lambda name: st.tuples(

@@ -415,7 +415,7 @@ STARTS = [
 ]
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.sampled_from(STARTS),
     st.dictionaries(st.sampled_from(OPTIONS), TYPED, max_size=2),

@@ -698,7 +698,7 @@ PLACES = [
 ]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(PLACES), JSON)
 def test_whatever_stands_in_the_file_is_planned_or_refused(run, place: tuple, value: object) -> None:
     listed = json.loads(json.dumps(LIST))

@@ -230,7 +230,7 @@ OPTIONS = (
 )
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.sampled_from([SQUARE, BEAM, LAMINATED]), st.dictionaries(st.sampled_from(OPTIONS), TYPED, max_size=3)
 )

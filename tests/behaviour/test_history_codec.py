@@ -453,7 +453,7 @@ def accepted(entries: list[Entry]) -> tuple[History, list[Entry]]:
     return history, kept
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(st.lists(entry, max_size=30))
 def test_undo_then_redo_is_identity(entries: list[Entry]) -> None:
     history, _ = accepted(entries)
@@ -467,7 +467,7 @@ def test_undo_then_redo_is_identity(entries: list[Entry]) -> None:
         assert back == trail.pop()
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(st.lists(entry, max_size=30))
 def test_the_history_is_a_row_of_jobs_and_a_finger(entries: list[Entry]) -> None:
     """Against a plain model: a list of jobs, and the place in it where the job stands."""

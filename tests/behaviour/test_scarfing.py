@@ -120,7 +120,7 @@ def test_enough_of_those_lists_are_scarfed() -> None:
 lengths = st.integers(100, 3000).map(lambda n: n * MM)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     st.integers(2, 5),
     lengths,

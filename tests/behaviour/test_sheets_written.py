@@ -183,7 +183,7 @@ def test_a_fence_is_longer_than_any_in_it() -> None:
 # --- CSV -----------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.text("'=+-@\t\ra,;\"\n ", max_size=6))
 def test_a_cell_is_no_formula_and_reads_back_the_same(cell: str) -> None:
     written = as_text(cell)
@@ -302,7 +302,7 @@ def test_kinds_and_formats_are_asked_for_by_name() -> None:
 
 
 @given(st.text(max_size=80))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_the_name_of_a_file_never_leaves_its_folder(name: str) -> None:
     made = kinds.file_name(name, kinds.BINDER)
     assert not set(made) & set('/\\:*?"<>|\x00 ') and made.isprintable()

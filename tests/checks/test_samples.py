@@ -245,14 +245,14 @@ SAMPLE = st.lists(VALUE, min_size=3, max_size=12)
 
 
 @given(SAMPLE, st.floats(-500, 500), st.floats(0.01, 100))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_a_limit_moves_and_stretches_with_its_sample(values, shift: float, scale: float) -> None:
     moved = lower_limit([scale * value + shift for value in values])
     assert moved.value == pytest.approx(scale * lower_limit(values).value + shift, rel=1e-9, abs=1e-7)
 
 
 @given(SAMPLE, st.randoms(use_true_random=False))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_order_does_not_matter_and_the_limit_is_never_above_the_mean(values, chance) -> None:
     limit, shuffled = lower_limit(values), list(values)
     chance.shuffle(shuffled)
@@ -263,7 +263,7 @@ def test_order_does_not_matter_and_the_limit_is_never_above_the_mean(values, cha
 
 
 @given(SAMPLE, SAMPLE, st.floats(-500, 500), st.floats(0.01, 100))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_a_comparison_turns_round_moves_and_stretches(first, second, shift: float, scale: float) -> None:
     if max(deviation(first), deviation(second)) < 1e-2:
         return
