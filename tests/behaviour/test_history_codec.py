@@ -291,7 +291,7 @@ def test_every_edit_has_a_strategy_here() -> None:
 
 
 @pytest.mark.parametrize("kind", sorted(EDITS))
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_save_then_load_is_identity(kind: str, data: st.DataObject) -> None:
     edit = data.draw(ANY_EDIT[kind])
