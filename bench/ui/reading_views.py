@@ -106,7 +106,8 @@ class SpeciesView(KeyWidget):
         title = fit(f"{species.name}  {species.key}, {species.kind}", width - side - 2)
         head = line((title, HEAD))
         figures = self._figures(species, width - side - 2)
-        right = [head, *figures[self.top : self.top + height - 1]]
+        # No line may be longer than its column: the terminal would go on with it below the names.
+        right = [head, *(row[: width - side - 2] for row in figures[self.top : self.top + height - 1])]
         blank = Content(" " * side)
         return stack(
             [
@@ -136,7 +137,9 @@ class SpeciesView(KeyWidget):
             lead = f"{name} {whole:>{max(0, names - len(name) - 1)}}"
             figures = f"{point}{figure.printed[len(whole) + 1 :]}{unit}" if point else unit
             bold = lead[len(lead) - len(whole) :]
-            rows.append(line(lead[: len(lead) - len(whole)], (f"{bold}{figures}", "bold"), f"  {basis}"))
+            said = line(lead[: len(lead) - len(whole)], (f"{bold}{figures}", "bold"))
+            fits = said.cell_length + 2 + len(basis) <= width
+            rows += [line(said, f"  {basis}")] if fits else [said, line(f"    {basis}")]
             standing = {"read": "", "memory": "RECALLED, NOT READ  ", "trade": "NO PUBLISHED SOURCE  "}[
                 figure.standing
             ]

@@ -17,7 +17,7 @@ from tests.tools.job_files import saved
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 EXAMPLES = [line for line in README.read_text(encoding="utf-8").splitlines() if line.startswith("tenthmark ")]
-PLAN = '{"parts": [{"name": "rib", "length": "8 3/8"}], "sticks": [{"tag": "A", "length": "60"}]}'
+PLAN = README.read_text(encoding="utf-8").partition("```\n{\n")[2].partition("```")[0]  # the list it shows
 
 COUPONS = "group,value\nash,24 in\nash,26 in\nash,22 in\nspruce,14 in\nspruce,15 in\nspruce,13 in\n"
 
@@ -46,7 +46,7 @@ def test_every_example_is_answered(
 ) -> None:
     monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "plan.json").write_text(PLAN, encoding="utf-8")
+    (tmp_path / "plan.json").write_text("{\n" + PLAN, encoding="utf-8")
     saved(tmp_path / "JOB.tenthmark", StartJob("Wing"))
     saved(tmp_path / "damaged.tenthmark", StartJob("Wing"))
     (tmp_path / "coupons.csv").write_text(COUPONS, encoding="utf-8")
