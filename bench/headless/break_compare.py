@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import floor, isfinite, log10
+from math import ceil, floor, isfinite, log10
 from pathlib import Path
 from typing import Any
 
@@ -244,11 +244,15 @@ def _basis(equal: str, given: Given) -> str:
 # --- words ---------------------------------------------------------------------------------------------
 
 
-def _number(value: float, unit: str, down: bool = False) -> str:
-    """Four digits; `down` cuts the rest off, so that no limit looks better than it is."""
-    if down and value and isfinite(value):
+def _number(value: float, unit: str, down: bool = False, up: bool = False) -> str:
+    """Four digits; `down` and `up` go outward: no limit looks better and no band narrower than it is."""
+    if (down or up) and value and isfinite(value):
         step = 10.0 ** (floor(log10(abs(value))) - 3)
-        value = floor(value / step * (1 + 1e-12)) * step if value > 0 else floor(value / step) * step
+        steps = value / step
+        whole = round(steps)
+        if abs(steps - whole) > 1e-9:
+            whole = floor(steps) if down else ceil(steps)
+        value = whole * step
     return f"{units.number(value, 4)} {unit}".strip()
 
 
@@ -259,13 +263,13 @@ def _table(groups: tuple[Group, ...], unit: str, basis: str) -> Table:
         between = "--"
         if spread is not None:
             low, high = samples.mean_interval(group.values)
-            between = f"{_number(low, '', down=True)} to {_number(high, unit)}"
+            between = f"{_number(low, '', down=True)} to {_number(high, unit, up=True)}"
         rows.append(
             (
                 group.name,
                 f"{len(group.values)}",
                 _number(group.mean, unit, down=True),
-                "--" if spread is None else _number(spread, unit),
+                "--" if spread is None else _number(spread, unit, up=True),
                 "--" if spread is None else units.percent(spread / group.mean),
                 _number(limit.value, unit, down=True) if limit else f"-- (needs {LEAST_FOR_LIMIT})",
                 between,
@@ -289,7 +293,7 @@ def _comparison(pair: tuple[Group, Group], welch: Welch, unit: str) -> Table:
     each = f"{needed}" if needed else f"over {MOST_COUPONS:,}"
     rows = (
         ("difference", _number(welch.difference, unit), f"mean of {one} less that of {two}"),
-        ("95 % band", f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit)}", _settled(welch)),
+        ("95 % band", f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit, up=True)}", _settled(welch)),
         ("t", f"{welch.t:.3f}", f"{welch.df:.2f} degrees of freedom, spreads not taken for equal (Welch)"),
         ("p", f"{welch.p:.2g}", "chance of a difference as large, either way, where there is none"),
         (

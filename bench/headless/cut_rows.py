@@ -149,7 +149,7 @@ def _whole(cuts: Cuts, system: str) -> tuple[tuple[str, ...], ...]:
         (
             "waste",
             units.percent(cuts.waste),
-            f"of the {cuts.plan.sticks_used} sticks that pieces are still to come from",
+            "of the length of the sticks that pieces are still to come from",
         ),
     )
 

@@ -68,7 +68,7 @@ def show(quantity: str, value: float, system: str = "in") -> str:
         "angle": lambda: f"{value:g} deg",
         "slope": lambda: writing.slope(value),
         "rings": lambda: writing.rings(value),
-        "share": lambda: writing.percent(value, 1),
+        "share": lambda: writing.ratio(value),  # never more than there is
         "humidity": lambda: writing.percent(value, 1),
         "temperature": lambda: writing.temperature(value),
         "seconds": lambda: f"{value:g} s",
