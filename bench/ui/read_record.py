@@ -1,4 +1,4 @@
-"""The record as far as it has been read: what each entry says and is about, and where things were accepted."""
+"""The record as far as it has been read: what each entry says and is about, and where things are noted."""
 
 from collections.abc import Sequence
 
@@ -9,7 +9,7 @@ from bench.sheets.telling import told_entry
 
 
 class ReadRecord:
-    """Shared by all that look through the record: every entry is read once, and only the new ones after it."""
+    """Shared by all that look through the record: every entry is read once, then only the new ones."""
 
     def __init__(self, record: Sequence[tuple[str, Entry]]) -> None:
         """Take the record: every entry with its time, from the start of the job; only ever added to."""
