@@ -5,7 +5,7 @@ section it has; and when each of them was accepted. A stick -> what was sawn fro
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import breaks
@@ -25,14 +25,14 @@ class Noted:
     at: str  # ISO
 
 
-@dataclass(slots=True)
 class Notes:
     """Where in the record the things of a job were accepted; goes on with every entry that is added."""
 
-    parts: dict[str, list[Noted]] = field(default_factory=dict)
-    sticks: dict[str, list[Noted]] = field(default_factory=dict)  # all but what was sawn from it
-    cuts: dict[CutMade, Noted] = field(default_factory=dict)  # the last time each was marked
-    section: Noted | None = None  # the choice that holds now, as far as it was one
+    def __init__(self) -> None:
+        self.parts: dict[str, list[Noted]] = {}
+        self.sticks: dict[str, list[Noted]] = {}  # everything about a stick but what was sawn from it
+        self.cuts: dict[CutMade, Noted] = {}  # the last time each was marked
+        self.section: Noted | None = None  # the choice that holds now, as far as it was one
 
     def add(self, here: Noted, entry: Entry, about: Concern) -> None:
         """The next entry of the record, with what it is about."""
