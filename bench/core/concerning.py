@@ -121,36 +121,62 @@ def concern(edit: Edit) -> Concern:
     return ABOUT[type(edit)](edit)
 
 
-def turned(record: Iterable[Entry]) -> list[tuple[Edit, ...]]:
-    """The changes that every entry makes, or takes back, with those that belong to them.
+class Turns:
+    """Follows what is undone and made again, entry by entry, as history.History does.
+
+    It keeps places of entries, not their edits: a long record is read once, and not held.
+    """
+
+    def __init__(self) -> None:
+        self._past: list[tuple[int, ...]] = []
+        self._future: list[tuple[int, ...]] = []
+        self._count = 0
+
+    def follow(self, entry: Entry) -> tuple[int, ...]:
+        """One more entry of the record.
+
+        Args:
+            entry: the next one.
+        Returns:
+            Places, from 0, of the entries that it takes back or makes again: the change, then what belongs
+            to it. None for an edit.
+        """
+        here = (self._count,)
+        self._count += 1
+        if entry.edit is not None:
+            self._future.clear()
+            belongs = entry.edit.belongs and bool(self._past)
+            self._past.append((*self._past.pop(), *here) if belongs else here)
+            return ()
+        if entry.what == UNDO and self._past:
+            self._future.append(self._past.pop())
+            return self._future[-1]
+        if entry.what == REDO and self._future:
+            self._past.append(self._future.pop())
+            return self._past[-1]
+        return ()
+
+
+def about(entry: Entry, turned: Iterable[Concern]) -> Concern:
+    """What an entry is about.
 
     Args:
-        record: from the start of the job, in order.
+        entry: of the record.
+        turned: what the entries are about that it takes back or makes again, as Turns finds them.
     Returns:
-        As many tuples; an undoing or redoing has the changes it turns, in the order they were made.
+        Its kinds and the names it touches; undoing and redoing are of their own kind too.
     Source:
-        the record, as history.History follows it.
+        the record.
     """
-    found: list[tuple[Edit, ...]] = []
-    past: list[tuple[Edit, ...]] = []
-    future: list[tuple[Edit, ...]] = []
-    for entry in record:
-        if entry.edit is not None:
-            found.append((entry.edit,))
-            future.clear()
-            if entry.edit.belongs and past:
-                past[-1] = (*past[-1], entry.edit)
-            else:
-                past.append((entry.edit,))
-        elif entry.what == UNDO and past:
-            future.append(past.pop())
-            found.append(future[-1])
-        elif entry.what == REDO and future:
-            past.append(future.pop())
-            found.append(past[-1])
-        else:
-            found.append(())
-    return found
+    if entry.edit is not None:
+        return concern(entry.edit)
+    found = list(turned)
+    return Concern(
+        _some(entry.what, *(kind for one in found for kind in one.kinds)),
+        _some(*(tag for one in found for tag in one.sticks)),
+        _some(*(name for one in found for name in one.parts)),
+        _some(*(tag for one in found for tag in one.coupons)),
+    )
 
 
 def concerns(record: Iterable[Entry]) -> list[Concern]:
@@ -163,17 +189,7 @@ def concerns(record: Iterable[Entry]) -> list[Concern]:
     Source:
         the record.
     """
-    entries = list(record)
-    found = []
-    for entry, made in zip(entries, turned(entries), strict=True):
-        about = [concern(edit) for edit in made]
-        own = (entry.what,) if entry.edit is None else ()
-        found.append(
-            Concern(
-                _some(*own, *(kind for one in about for kind in one.kinds)),
-                _some(*(tag for one in about for tag in one.sticks)),
-                _some(*(name for one in about for name in one.parts)),
-                _some(*(tag for one in about for tag in one.coupons)),
-            )
-        )
+    turns, found = Turns(), list[Concern]()
+    for entry in record:
+        found.append(about(entry, [found[place] for place in turns.follow(entry)]))
     return found

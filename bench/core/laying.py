@@ -170,6 +170,7 @@ def with_scarfs(
     parts: Sequence[SizedPart],
     job: Job,
     moves: int = cutting.MOVES,
+    stop: Callable[[], bool] | None = None,
 ) -> tuple[cutting.CutProblem, cutting.CutPlan, tuple[Scarfed, ...]]:
     """Parts without a place made of lengths that are scarfed, where they allow it and a place is found.
 
@@ -179,16 +180,17 @@ def with_scarfs(
         parts: of the job, in the wood they are made of.
         job: with its parts and the shortest length.
         moves: of the search at the end.
+        stop: asked now and again; once it says so, what is found so far is the answer.
     Returns:
         The problem with the lengths in it, its plan, and which parts are made of lengths.
     Source:
         as scarfing.scarf.
     """
     joints = _joints(parts, job)
-    if not any(out.part in joints for out in plan.unplaced):
+    if not any(out.part in joints for out in plan.unplaced) or (stop is not None and stop()):
         return given, plan, ()
     names = [sized.part.name for sized in parts]
-    changed, better, splits = scarfing.scarf(given, plan, joints, moves, taken=names)
+    changed, better, splits = scarfing.scarf(given, plan, joints, moves, names, stop)
     known = {sized.part.name: sized.part for sized in parts}
     return changed, better, tuple(scarfing.lengths_of(known[split.part], split) for split in splits)
 

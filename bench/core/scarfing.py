@@ -7,7 +7,7 @@ themselves are sawn square, each with the squaring allowance of any part.
 Fewest joints come first, directly after how many parts are placed; then what counts for every plan.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations_with_replacement, islice
@@ -130,6 +130,7 @@ def scarf(
     joints: Mapping[str, Joint],
     moves: int = cutting.MOVES,
     taken: Collection[str] = (),
+    stop: Callable[[], bool] | None = None,
 ) -> tuple[CutProblem, CutPlan, tuple[Split, ...]]:
     """Make of lengths what stays out whole; nothing that the plan has placed falls out for it.
 
@@ -142,6 +143,7 @@ def scarf(
         joints: of the parts that may be scarfed, by name.
         moves: as cutting.plan, for the plan at the end.
         taken: names in use elsewhere, that no length may get.
+        stop: asked now and again; once it says so, nothing more is tried, and what is found is the answer.
     Returns:
         The problem with the lengths as lines at the end, their part fewer or gone; its plan; the splits. What
         the plan says is proved of these lengths: others might do with fewer sticks. Without a split the
@@ -153,7 +155,7 @@ def scarf(
     if not rows:
         return problem, plan, ()
     lines = {part.name: part for part in problem.parts}
-    search = _Search(problem, plan, taken)
+    search = _Search(problem, plan, taken, stop)
     for row in sorted(rows, key=lambda row: (not row.critical, -lines[row.part].length, row.part)):
         whole = row.why == "no_room" and not plan.optimal
         for _ in range(row.quantity):
@@ -166,7 +168,14 @@ def scarf(
 class _Search:
     """The pieces that are placed, as a problem in which nothing is left out, and their plan."""
 
-    def __init__(self, problem: CutProblem, plan: CutPlan, taken: Collection[str]) -> None:
+    def __init__(
+        self,
+        problem: CutProblem,
+        plan: CutPlan,
+        taken: Collection[str],
+        stop: Callable[[], bool] | None = None,
+    ) -> None:
+        self.stop = stop
         self.problem, self.first, self.plan = problem, plan, plan
         out = {row.part: row.quantity for row in plan.unplaced}
         self.placed = tuple(
@@ -185,14 +194,18 @@ class _Search:
 
     def _try(self, parts: tuple[CutPart, ...], moves: int) -> CutPlan:
         self.plans -= 1
-        return cutting.plan(replace(self.problem, parts=parts), moves, keep=[self.plan])
+        return cutting.plan(replace(self.problem, parts=parts), moves, keep=[self.plan], stop=self.stop)
+
+    def _over(self) -> bool:
+        """Whether nothing more is to be tried."""
+        return self.plans <= 0 or (self.stop is not None and self.stop())
 
     def _take(self, parts: tuple[CutPart, ...], plan: CutPlan) -> None:
         self.placed, self.plan, self.found = parts, plan, True
 
     def whole(self, part: CutPart, moves: int) -> bool:
         """Place one more of the part as it is, if it has room after all."""
-        if self.plans <= 0:
+        if self._over():
             return False
         parts = tuple(
             replace(line, quantity=line.quantity + 1) if line.name == part.name else line
@@ -205,6 +218,8 @@ class _Search:
 
     def split(self, part: CutPart, joint: Joint) -> bool:
         """Place one more of the part as few lengths, if they have room."""
+        if self._over():
+            return False
         squaring = self.problem.rules.squaring
         allowed = [tag for tag in self.clear if part.sticks is None or tag in part.sticks]
         clear = [each - squaring for tag in allowed for each in self.clear[tag]]
@@ -265,13 +280,13 @@ class _Search:
                 for name, length in zip(names, lengths, strict=True)
             )
             parts = (*self.placed, *lines)
-            if len(done) == COMPARED or self.plans <= 0:
+            if len(done) == COMPARED or self._over():
                 break
             made = self._try(parts, 0)
             (missed if made.unplaced_count else done).append((made, parts, lengths))
         missed.sort(key=lambda row: row[0].unplaced_count)
         for _, parts, lengths in missed[: self.ways // 4]:
-            if done or self.plans <= 0:
+            if done or self._over():
                 break
             made = self._try(parts, REPAIR_MOVES)
             if made.unplaced_count == 0:
@@ -311,7 +326,7 @@ class _Search:
         problem = replace(self.problem, parts=tuple(lines)) if splits else self.problem
         placed = {part.name: part.quantity for part in self.placed}
         out = {line.name: line.quantity - placed[line.name] for line in lines}
-        made = cutting.plan(problem, moves, keep=[self.plan])
+        made = cutting.plan(problem, moves, keep=[self.plan], stop=self.stop)
         if any(row.quantity > out[row.part] for row in made.unplaced):
             made = self._guarded(problem, out, moves)
         return problem, made, splits
@@ -325,7 +340,7 @@ class _Search:
             replace(line, name=SPARE + line.name, quantity=out[line.name], critical=False)
             for line in problem.parts
         ]
-        made = cutting.plan(replace(problem, parts=tuple(parts)), moves, keep=[self.plan])
+        made = cutting.plan(replace(problem, parts=tuple(parts)), moves, keep=[self.plan], stop=self.stop)
         reasons = {row.part: row for row in self.first.unplaced}
         unplaced = tuple(
             replace(reasons[row.part.removeprefix(SPARE)], quantity=row.quantity) for row in made.unplaced

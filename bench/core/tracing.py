@@ -4,12 +4,12 @@ A part -> the pieces made of it -> the sticks they came from, with their reading
 section it has; and when each of them was accepted. A stick -> what was sawn from it -> the parts.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import breaks
-from bench.core.concerning import concerns
+from bench.core.concerning import Concern, concerns
 from bench.core.edits import ChooseSection, MarkCut
 from bench.core.history import Entry
 from bench.core.judging import Judged
@@ -25,14 +25,28 @@ class Noted:
     at: str  # ISO
 
 
-@dataclass(frozen=True, slots=True)
 class Notes:
-    """Where in the record the things of a job were accepted."""
+    """Where in the record the things of a job were accepted; goes on with every entry that is added."""
 
-    parts: Mapping[str, tuple[Noted, ...]]
-    sticks: Mapping[str, tuple[Noted, ...]]  # everything about a stick but what was sawn from it
-    cuts: Mapping[CutMade, Noted]  # the last time each was marked
-    section: Noted | None  # the choice that holds now, as far as it was one
+    def __init__(self) -> None:
+        self.parts: dict[str, list[Noted]] = {}
+        self.sticks: dict[str, list[Noted]] = {}  # everything about a stick but what was sawn from it
+        self.cuts: dict[CutMade, Noted] = {}  # the last time each was marked
+        self.section: Noted | None = None  # the choice that holds now, as far as it was one
+
+    def add(self, here: Noted, entry: Entry, about: Concern) -> None:
+        """The next entry of the record, with what it is about."""
+        if isinstance(entry.edit, MarkCut):
+            self.cuts[entry.edit.cut] = here
+        if isinstance(entry.edit, ChooseSection) or (entry.edit is None and "section" in about.kinds):
+            self.section = here
+        if "saw" in about.kinds and "stick" not in about.kinds and about.parts:
+            return  # pieces are told as pieces
+        for name in about.parts:
+            self.parts.setdefault(name, []).append(here)
+        for tag in about.sticks:
+            if "section" not in about.kinds:
+                self.sticks.setdefault(tag, []).append(here)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,29 +97,11 @@ def notes(record: Sequence[tuple[str, Entry]]) -> Notes:
     Source:
         the record.
     """
-    parts: dict[str, list[Noted]] = {}
-    sticks: dict[str, list[Noted]] = {}
-    cuts: dict[CutMade, Noted] = {}
-    section: Noted | None = None
+    found = Notes()
     about = concerns(entry for _, entry in record)
     for number, ((at, entry), one) in enumerate(zip(record, about, strict=True), start=1):
-        here = Noted(number, at)
-        if isinstance(entry.edit, MarkCut):
-            cuts[entry.edit.cut] = here
-        if isinstance(entry.edit, ChooseSection) or (entry.edit is None and "section" in one.kinds):
-            section = here
-        if "saw" in one.kinds and "stick" not in one.kinds and one.parts:
-            continue  # pieces are told as pieces
-        for name in one.parts:
-            parts.setdefault(name, []).append(here)
-        for tag in one.sticks:
-            if "section" not in one.kinds:
-                sticks.setdefault(tag, []).append(here)
-    return Notes(_frozen(parts), _frozen(sticks), cuts, section)
-
-
-def _frozen(found: dict[str, list[Noted]]) -> dict[str, tuple[Noted, ...]]:
-    return {name: tuple(noted) for name, noted in found.items()}
+        found.add(Noted(number, at), entry, one)
+    return found
 
 
 def of_part(name: str, river: River, noted: Notes) -> PartTrace | None:
@@ -129,7 +125,7 @@ def of_part(name: str, river: River, noted: Notes) -> PartTrace | None:
     return PartTrace(
         sized.part,
         sized,
-        noted.parts.get(name, ()),
+        tuple(noted.parts.get(name, ())),
         noted.section if sized.resized else None,
         tuple(pieces),
         _missing(lines, river),
@@ -180,7 +176,7 @@ def of_stick(tag: str, river: River, noted: Notes) -> StickTrace:
     return StickTrace(
         tag,
         judged,
-        noted.sticks.get(tag, ()),
+        tuple(noted.sticks.get(tag, ())),
         judged.stick.lineage if judged is not None else (),
         offspring,
         tuple(piece for piece in _pieces(river, noted) if piece.stick in tags),

@@ -6,6 +6,7 @@ from typing import Any
 
 from bench import units
 from bench.core import edits
+from bench.core.concerning import Turns
 from bench.core.edits import Edit
 from bench.core.history import REDO, UNDO, Entry
 from bench.core.records import Coupon, Offer, Part, Stick, Typed
@@ -312,6 +313,9 @@ _SAID: dict[type[Edit], Callable[[Any], str]] = {
 }
 
 
+_TURNED = {UNDO: "undone", REDO: "made again"}
+
+
 def told(edit: Edit) -> str:
     """An edit in one line.
 
@@ -326,6 +330,20 @@ def told(edit: Edit) -> str:
     return edit.subject
 
 
+def told_entry(entry: Entry, turned: str) -> str:
+    """An entry of the record in one line.
+
+    Args:
+        entry: of the record.
+        turned: the sentence of the change that it undoes or makes again; empty where there is none.
+    Returns:
+        What it did; undoing and redoing name what they are about.
+    """
+    if entry.edit is not None:
+        return told(entry.edit)
+    return f"{_TURNED[entry.what]}: {turned}" if turned else entry.what
+
+
 def told_record(record: Iterable[Entry]) -> list[str]:
     """Every entry of a record in one line of words, in order; undoing and redoing name what they are about.
 
@@ -334,21 +352,8 @@ def told_record(record: Iterable[Entry]) -> list[str]:
     Returns:
         As many lines.
     """
-    said: list[str] = []
-    past: list[str] = []
-    future: list[str] = []
+    turns, said = Turns(), list[str]()
     for entry in record:
-        if entry.edit is not None:
-            said.append(told(entry.edit))
-            if not entry.edit.belongs:
-                past.append(said[-1])
-            future.clear()
-        elif entry.what == UNDO and past:
-            future.append(past.pop())
-            said.append(f"undone: {future[-1]}")
-        elif entry.what == REDO and future:
-            past.append(future.pop())
-            said.append(f"made again: {past[-1]}")
-        else:
-            said.append(entry.what)
+        turned = turns.follow(entry)
+        said.append(told_entry(entry, said[turned[0]] if turned else ""))
     return said

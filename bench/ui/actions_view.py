@@ -38,12 +38,12 @@ class ActionsView(KeyWidget):
         self.sought = Line("", 0)
 
     def watch_at(self) -> None:
-        self.refresh()
+        self.redraw()
 
     def show_all(self, offered: Sequence[Action]) -> None:
         """Begin anew with these actions, in this order."""
         self.offered, self.sought, self.at = offered, Line("", 0), 0
-        self.refresh()
+        self.redraw()
 
     def found(self) -> list[Action]:
         """The actions that hold every word typed."""
@@ -61,7 +61,7 @@ class ActionsView(KeyWidget):
         if sought == self.sought:
             return bool(character)
         self.sought, self.at = sought, 0
-        self.refresh()
+        self.redraw()
         return True
 
     def action_move(self, amount: int) -> None:

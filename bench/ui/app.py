@@ -70,9 +70,9 @@ class BenchApp(App[None]):
         save: queues an accepted entry with its time, and returns at once.
         start: makes a job of this name and unit; raises a Refusal.
         sources: the bibliography by key.
-            faults: of the species files, a line each.
-            notice: what must be said at the start.
-            place: file or folder that a new job goes into.
+        faults: of the species files, a line each.
+        notice: what must be said at the start.
+        place: file or folder that a new job goes into.
         now: the time, ISO.
         fault: told of a fault of the program; gives the line that the user reads.
         files: reads and writes the text files that the user names.

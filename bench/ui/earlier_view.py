@@ -17,6 +17,7 @@ from bench.ui.drawing import DIM, TRIED
 from bench.ui.frame import cuts_line, float_line, section_line
 from bench.ui.messages import Say
 from bench.ui.picked import Picked
+from bench.ui.read_record import ReadRecord
 
 SAME, OTHER, GONE, LATER = "as now", "DIFFERS", "NOT THERE NOW", "CAME LATER"
 
@@ -46,20 +47,19 @@ class EarlierView(Picked):
         self,
         woods: Mapping[str, Species],
         after: Callable[[int], Job],
-        told: Callable[[int], tuple[str, str]],
-        entries: Callable[[], int],
+        read: ReadRecord,
     ) -> None:
         """Args:
         woods: the library by species key.
         after: the job as it was after so many entries.
-        told: time and sentence of an entry by its number.
-        entries: how many there are.
+        read: the record as far as it has been read.
         """
         super().__init__(id="earlier")
-        self.woods, self.after, self.told, self.entries = woods, after, told, entries
+        self.woods, self.after, self.read = woods, after, read
         self.number = 1
         self.all = False
-        self._known: tuple[int, Job, Job, tuple[Held, ...]] | None = None
+        self._known: tuple[int, Job, tuple[Held, ...]] | None = None
+        self._shown: tuple[tuple[Held, ...], bool, list[Held]] | None = None
         self._river: tuple[Job, River] | None = None
 
     def show_after(self, number: int) -> None:
@@ -72,13 +72,16 @@ class EarlierView(Picked):
     def _things(self) -> tuple[Held, ...]:
         """What there was, and how it stands to what is there now."""
         now = self.accepted
-        if self._known is None or self._known[0] != self.number or self._known[2] is not now:
-            then = self.after(self.number)
-            self._known = (self.number, then, now, _compared(then, now))
-        return self._known[3]
+        if self._known is None or self._known[0] != self.number or self._known[1] is not now:
+            self._known = (self.number, now, _compared(self.after(self.number), now))
+        return self._known[2]
 
     def _listed(self) -> list[Held]:
-        return [one for one in self._things() if self.all or one.state != SAME]
+        things, shown = self._things(), self._shown
+        if shown is None or shown[0] is not things or shown[1] != self.all:
+            listed = [one for one in things if self.all or one.state != SAME]
+            self._shown = shown = (things, self.all, listed)
+        return shown[2]
 
     def count(self) -> int:
         return len(self._listed())
@@ -91,7 +94,8 @@ class EarlierView(Picked):
     # --- the picture ---------------------------------------------------------------------------------
 
     def head(self) -> str:
-        at, _ = self.told(self.number)
+        self.read.read_on()
+        at = self.read.at[self.number - 1]
         what = "everything" if self.all else "what is different now"
         return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; {what}, {self.count()} shown"
 
@@ -132,10 +136,10 @@ class EarlierView(Picked):
 
     def action_step(self, amount: int) -> None:
         """An entry earlier or later."""
-        number = min(max(1, self.number + amount), self.entries())
+        number = min(max(1, self.number + amount), self.read.read_on())
         if number != self.number:
             self.show_after(number)
-            self.post_message(Say(f"after entry {number}: {self.told(number)[1]}"))
+            self.post_message(Say(f"after entry {number}: {self.read.said[number - 1]}"))
 
     def action_take(self) -> None:
         """Take the highlighted thing as it was then."""

@@ -9,8 +9,10 @@ widget that an earlier key has moved the focus to.
 from textual import events
 from textual.widget import Widget
 
+from bench.core.errors import Refusal
 from bench.ui.actions import KeyTable
 from bench.ui.lined import Lined
+from bench.ui.messages import Say
 
 
 def keyed(widget: Widget, text: str) -> str:
@@ -45,7 +47,10 @@ class KeyWidget(Lined, can_focus=True):
             active = self.screen.active_bindings.get(event.key)
             if active is not None and active.enabled and active.node is not self.app:
                 self._done(event)
-                await self.app.run_action(active.binding.action, active.node)
+                try:
+                    await self.app.run_action(active.binding.action, active.node)
+                except Refusal as refusal:  # what it works on cannot be read any more
+                    self.post_message(Say(str(refusal), wrong=True))
 
     def hold_keys(self) -> None:
         """Keep the next keys until `let_keys`: what they mean depends on an answer still to come."""

@@ -9,6 +9,7 @@ from textual import on
 from textual.content import Content
 from textual.widget import Widget
 
+from bench.core.errors import Refusal
 from bench.ui import views
 from bench.ui.actions import Action, KeyTable
 from bench.ui.host_screen import PANES
@@ -69,7 +70,14 @@ class KeysScreen(RecordScreen):
 
     @on(DoAction)
     async def _do(self, message: DoAction) -> None:
-        """Do it where it works; on a screen that was not on show only go there: it has not been seen."""
+        """Do it where it works, say why not where it does not."""
+        try:
+            await self._done_where(message)
+        except Refusal as refusal:
+            self.say(str(refusal), wrong=True)
+
+    async def _done_where(self, message: DoAction) -> None:
+        """On a screen that was not on show only go there: it has not been seen."""
         action = next(action for action in self.key_table.actions if action.id == message.name)
         came_from = self.asked_from
         if action.kind in self._kind_asked():

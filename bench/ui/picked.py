@@ -6,7 +6,8 @@ from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
 
-from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
+from bench.core.errors import Refusal
+from bench.ui.drawing import DIM, HEAD, HERE, WRONG, fit, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
 from bench.ui.keys import keyed
 
@@ -65,6 +66,13 @@ class Picked(JobWidget):
         self.place = min(max(0, self.place + amount), max(0, self.count() - 1))
 
     def render(self) -> Content:
+        try:
+            return self._picture()
+        except Refusal as refusal:  # what it is about cannot be read any more
+            said = wrapped(str(refusal), self.size.width)[: max(1, self.size.height)]
+            return stack([line((text, WRONG)) for text in said])
+
+    def _picture(self) -> Content:
         width, height, count = self.size.width, max(2, self.size.height), self.count()
         title, _, more = self.head().partition("  ")
         top_line = line((title, HEAD), (fit(f"  {more}" if more else "", max(0, width - len(title))), DIM))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from textual import on
@@ -13,10 +14,18 @@ from bench.ui.saw_screen import SawScreen
 
 if TYPE_CHECKING:
     from bench.sheets import kinds
+    from bench.ui.read_record import ReadRecord
 
 
 class RecordScreen(SawScreen):
     """Base of the bench screen."""
+
+    @cached_property
+    def read(self) -> ReadRecord:
+        """The record as far as somebody has looked at it."""
+        from bench.ui.read_record import ReadRecord
+
+        return ReadRecord(self.ledger.record)
 
     def _new(self, name: str) -> Widget:
         """The screens that read the record are handed the ledger's."""
@@ -24,9 +33,7 @@ class RecordScreen(SawScreen):
         if name == "record":
             from bench.ui.record_view import RecordView
 
-            return RecordView(
-                lambda: ledger.record, ledger.after, self.shelf.files, self.shelf.papers, self.now
-            )
+            return RecordView(self.read, ledger.after, self.shelf.files, self.shelf.papers, self.now)
         if name == "parcel":
             from bench.ui.parcel_view import ParcelView
 
@@ -34,11 +41,11 @@ class RecordScreen(SawScreen):
         if name == "earlier":
             from bench.ui.earlier_view import EarlierView
 
-            return EarlierView(woods, ledger.after, self._told, lambda: len(ledger.record))
+            return EarlierView(woods, ledger.after, self.read)
         if name == "trace":
             from bench.ui.trace_view import TraceView
 
-            return TraceView(woods, lambda: ledger.record)
+            return TraceView(woods, self.read)
         return super()._new(name)
 
     def papers(self) -> kinds.Shelf | None:
@@ -49,14 +56,6 @@ class RecordScreen(SawScreen):
 
         shelf = self.shelf
         return kinds.Shelf(self.river, self.ledger.record, shelf.woods, shelf.sources, self.now()[:10])
-
-    def _told(self, number: int) -> tuple[str, str]:
-        """Time and sentence of an entry."""
-        from bench.sheets.telling import told_record
-
-        record = self.ledger.record
-        said = told_record(entry for _, entry in record[:number])
-        return record[number - 1][0], said[number - 1]
 
     @on(LookBack)
     async def _look_back(self, message: LookBack) -> None:

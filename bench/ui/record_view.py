@@ -6,22 +6,19 @@ from dataclasses import replace
 from textual.binding import Binding
 
 from bench.core import parcels, sifting
-from bench.core.concerning import Concern, concerns
 from bench.core.differing import differences
-from bench.core.history import Entry
 from bench.core.records import Job
 from bench.core.sifting import Wanted
 from bench.sheets import parcel_file
 from bench.sheets.differing import line as difference_line
-from bench.sheets.telling import told_record
 from bench.sheets.tracing import PART, STICK
 from bench.ui.drawing import DIM
 from bench.ui.files import Files
 from bench.ui.messages import LookBack, OpenParcel, Say
 from bench.ui.picked import Picked
+from bench.ui.read_record import ReadRecord
 from bench.ui.writing_out import Papers, WritingSheets
 
-Record = Sequence[tuple[str, Entry]]
 MOST = 6  # differences told of one entry; the earlier state shows all
 
 
@@ -42,26 +39,24 @@ class RecordView(Picked, WritingSheets):
 
     def __init__(
         self,
-        record: Callable[[], Record],
+        read: ReadRecord,
         after: Callable[[int], Job],
         files: Files,
         papers: Papers,
         now: Callable[[], str],
     ) -> None:
         """Args:
-        record: every entry with its time, from the start of the job.
+        read: the record as far as it has been read.
         after: the job as it was after so many entries.
         files: reads and writes the files that the user names.
         papers: what sheets are made from.
         now: the time, ISO.
         """
         super().__init__(id="record")
-        self.record, self.after, self.files, self.now = record, after, files, now
+        self.read, self.after, self.files, self.now = read, after, files, now
         self.papers = papers
         self.wanted = Wanted()
-        self._read = 0  # how many entries are read
-        self._said: list[str] = []
-        self._about: list[Concern] = []
+        self._sought = 0  # how many entries were sought through
         self._shown: list[int] = []  # entries by their place in the record, the newest first
         self._like: tuple[Wanted, ...] = ()  # what Alike goes through
         self._told: tuple[int, list[str]] = (-1, [])
@@ -70,20 +65,12 @@ class RecordView(Picked, WritingSheets):
 
     def _look(self) -> None:
         """Read what was accepted since, and seek through it."""
-        record = self.record()
-        if len(record) == self._read:
+        count, read = self.read.read_on(), self.read
+        if count == self._sought:
             return
-        entries = [entry for _, entry in record]
-        self._said, self._about, self._read = told_record(entries), concerns(entries), len(entries)
-        self._sift()
-
-    def _sift(self) -> None:
-        record = self.record()
-        self._shown = [
-            place
-            for place in reversed(range(self._read))
-            if self.wanted.holds(self._about[place], record[place][0], self._said[place])
-        ]
+        new = reversed(range(self._sought, count))
+        held = [n for n in new if self.wanted.holds(read.about[n], read.at[n], read.said[n])]
+        self._shown, self._sought = [*held, *self._shown], count
         self.place = min(self.place, max(0, len(self._shown) - 1))
 
     def count(self) -> int:
@@ -95,7 +82,7 @@ class RecordView(Picked, WritingSheets):
         return self._shown[min(self.place, len(self._shown) - 1)]
 
     def traced(self) -> tuple[str, str] | None:
-        about = self._about[self._here()] if self.count() else None
+        about = self.read.about[self._here()] if self.count() else None
         if about is None or not (about.parts or about.sticks):
             return super().traced()
         return (PART, about.parts[0]) if about.parts else (STICK, about.sticks[0])
@@ -104,12 +91,12 @@ class RecordView(Picked, WritingSheets):
 
     def head(self) -> str:
         only = f", only {self.wanted.write()}" if self.wanted != Wanted() else ""
-        return f"RECORD  {self.count()} of {self._read} entries{only}, the newest first"
+        return f"RECORD  {self.count()} of {len(self.read)} entries{only}, the newest first"
 
     def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
         entry = self._shown[place]
-        at = self.record()[entry][0].replace("T", " ")[: 16 if width < 100 else 19]
-        return ((f"{entry + 1:>5} ", DIM), (f"{at}  ", DIM), (self._said[entry], ""))
+        at = self.read.at[entry].replace("T", " ")[: 16 if width < 100 else 19]
+        return ((f"{entry + 1:>5} ", DIM), (f"{at}  ", DIM), (self.read.said[entry], ""))
 
     def foot(self, width: int) -> Sequence[tuple[str, str]]:
         if not self._shown:
@@ -117,7 +104,7 @@ class RecordView(Picked, WritingSheets):
         entry = self._here()
         if self._told[0] != entry:
             self._told = (entry, self._differences(entry))
-        return [(self._said[entry], "bold"), *((text, "") for text in self._told[1])]
+        return [(self.read.said[entry], "bold"), *((text, "") for text in self._told[1])]
 
     def _differences(self, entry: int) -> list[str]:
         """From what to what."""
@@ -133,7 +120,7 @@ class RecordView(Picked, WritingSheets):
 
     def action_out(self) -> None:
         """Write the binder, or any other sheet of the job."""
-        about = self._about[self._here()].sticks if self.count() else ()
+        about = self.read.about[self._here()].sticks if self.count() else ()
         tag = about[0] if about and self.river is not None and self.river.judged(about[0]) else ""
         self.ask_sheet(tag or (self.river.tag if self.river is not None else ""))
 
@@ -148,8 +135,8 @@ class RecordView(Picked, WritingSheets):
 
     def _narrow(self, wanted: Wanted) -> None:
         here = self._here() if self._shown else 0
-        self.wanted = wanted
-        self._sift()
+        self.wanted, self._shown, self._sought = wanted, [], 0
+        self._look()
         self.place = self._shown.index(here) if here in self._shown else 0
         self.redraw()
 
@@ -165,7 +152,7 @@ class RecordView(Picked, WritingSheets):
             self._like = ()
 
     def _alike(self) -> tuple[Wanted, ...]:
-        about, day = self._about[self._here()], self.record()[self._here()][0][:10]
+        about, day = self.read.about[self._here()], self.read.at[self._here()][:10]
         found = [
             *(Wanted(stick=tag) for tag in about.sticks[:3]),
             *(Wanted(part=name) for name in about.parts[:3]),

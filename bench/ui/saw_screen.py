@@ -82,14 +82,17 @@ class SawScreen(SavedScreen):
 
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
-        if message.problem is self.searcher.problem:
+        if self.searcher.runs(message.search):
             said = f"looking for a better layout: {message.percent} %; <cuts.search> stops"
             self.searching = keyed(self, said)
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:
-        self.searching = ""
-        self.searcher.ended()
+        if self.searcher.running:
+            if not self.searcher.runs(message.search):
+                return  # it was stopped, and another began with what was on show
+            self.searching = ""
+            self.searcher.ended()
         better = self.ledger.better(message.problem, message.changed, message.plan, message.scarfed)
         if better is not None:
             self.river = better

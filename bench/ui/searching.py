@@ -19,24 +19,30 @@ if TYPE_CHECKING:
 
 
 class SearchMoved(Message):
-    """From the search: how far it is."""
+    """From a search: how far it is."""
 
-    def __init__(self, problem: CutProblem, percent: int) -> None:
+    def __init__(self, search: threading.Event, percent: int) -> None:
         super().__init__()
-        self.problem, self.percent = problem, percent
+        self.search, self.percent = search, percent
 
 
 class SearchFound(Message):
-    """From the search: it is at an end, with the best layout it has come upon.
+    """From a search: it is at an end or was stopped, with the best layout it has come upon.
 
     `changed` is the problem that the plan is of: with lengths in it, where parts are scarfed.
     """
 
     def __init__(
-        self, problem: CutProblem, changed: CutProblem, plan: CutPlan, scarfed: tuple[Scarfed, ...]
+        self,
+        search: threading.Event,
+        problem: CutProblem,
+        changed: CutProblem,
+        plan: CutPlan,
+        scarfed: tuple[Scarfed, ...],
     ) -> None:
         super().__init__()
-        self.problem, self.changed, self.plan, self.scarfed = problem, changed, plan, scarfed
+        self.search, self.problem = search, problem
+        self.changed, self.plan, self.scarfed = changed, plan, scarfed
 
 
 class Searcher:
@@ -46,13 +52,17 @@ class Searcher:
         self.screen, self.moves = screen, moves
         self.problem: CutProblem | None = None  # that is or was searched
         self.seed = 1
-        self._stop = threading.Event()
+        self._stop = threading.Event()  # of the last search, which its messages are known by
         self._worker: Worker[None] | None = None
 
     @property
     def running(self) -> bool:
         """Whether it is looking."""
         return self._worker is not None and not self._stop.is_set()
+
+    def runs(self, search: threading.Event) -> bool:
+        """Whether a message comes from the search that runs now, not from one before it."""
+        return self.running and search is self._stop
 
     def follow(self, river: River, drafting: bool) -> None:
         """A new river is on show: search it if it is another problem and not known to be the best."""
@@ -100,12 +110,13 @@ class Searcher:
             percent = 100 * made // moves
             if percent > told:  # a message for each move would keep the screen from its keys
                 told = percent
-                self.screen.post_message(SearchMoved(problem, percent))
+                self.screen.post_message(SearchMoved(stop, percent))
 
         try:
             found = cutting.plan(problem, moves, seed, [plan], stop=stop.is_set, progress=moved)
-            changed, found, scarfed = laying.with_scarfs(problem, found, river.parts, river.job)
+            changed, found, scarfed = laying.with_scarfs(
+                problem, found, river.parts, river.job, stop=stop.is_set
+            )
         except Refusal:
             changed, found, scarfed = problem, plan, ()
-        if not stop.is_set():
-            self.screen.post_message(SearchFound(problem, changed, found, scarfed))
+        self.screen.post_message(SearchFound(stop, problem, changed, found, scarfed))

@@ -1,18 +1,17 @@
 """The Trace screen: from a part back to the wood, and from a stick on to every part."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from textual.binding import Binding
 
 from bench.core import tracing
-from bench.core.history import Entry
 from bench.core.records import Species
 from bench.core.river import River
-from bench.core.tracing import Notes
 from bench.sheets import tracing as words
 from bench.sheets.tracing import PART, STICK, Row
 from bench.ui.drawing import HEAD, fit, wrapped
 from bench.ui.picked import Picked
+from bench.ui.read_record import ReadRecord
 
 Target = tuple[str, str]  # PART or STICK, and its name
 
@@ -42,14 +41,11 @@ class TraceView(Picked):
         ),
     ]
 
-    def __init__(
-        self, woods: Mapping[str, Species], record: Callable[[], Sequence[tuple[str, Entry]]]
-    ) -> None:
+    def __init__(self, woods: Mapping[str, Species], read: ReadRecord) -> None:
         super().__init__(id="trace")
-        self.woods, self.record = woods, record
+        self.woods, self.read = woods, read
         self.targets: tuple[tuple[Target, int], ...] = ()  # what was followed, each with its row
-        self._noted: tuple[int, Notes] | None = None
-        self._known: tuple[River, Target, int, list[Row]] | None = None
+        self._known: tuple[tuple[River, int, Target, int], list[Row]] | None = None
 
     def show_trace(self, kind: str, name: str) -> None:
         """The trace of a part or a stick."""
@@ -58,20 +54,14 @@ class TraceView(Picked):
 
     # --- the rows ------------------------------------------------------------------------------------
 
-    def _notes(self) -> Notes:
-        record = self.record()
-        if self._noted is None or self._noted[0] != len(record):
-            self._noted = (len(record), tracing.notes(record))
-        return self._noted[1]
-
     def _rows(self) -> list[Row]:
         if self.river is None or not self.targets:
             return []
         target, width = self.targets[-1][0], max(20, self.size.width)
-        known = self._known
-        if known is None or known[:3] != (self.river, target, width):
-            self._known = known = (self.river, target, width, self._broken(target, self.river, width))
-        return known[3]
+        of, known = (self.river, self.read.read_on(), target, width), self._known
+        if known is None or known[0] != of:
+            self._known = known = (of, self._broken(target, self.river, width))
+        return known[1]
 
     def _broken(self, target: Target, river: River, width: int) -> list[Row]:
         """The rows broken into lines; only the first line of a row can be followed."""
@@ -86,8 +76,8 @@ class TraceView(Picked):
     def _written(self, target: Target, river: River) -> Sequence[Row]:
         kind, name = target
         if kind == STICK:
-            return words.of_stick(tracing.of_stick(name, river, self._notes()), river, self.woods)
-        trace = tracing.of_part(name, river, self._notes())
+            return words.of_stick(tracing.of_stick(name, river, self.read.notes), river, self.woods)
+        trace = tracing.of_part(name, river, self.read.notes)
         return words.of_part(trace, river, self.woods) if trace is not None else ()
 
     def count(self) -> int:

@@ -37,7 +37,7 @@ class Shelf:
 
 
 def key_groups() -> tuple[tuple[str, type[Widget]], ...]:
-    """Every class that binds keys, by where they work: for the Keys screen and the README."""
+    """Every class that binds keys, by where they work: for the help and the README."""
     from bench.ui.breaks_view import BreaksView
     from bench.ui.buying_view import BuyingView
     from bench.ui.cuts_pane import CutsPane

@@ -10,7 +10,6 @@ from dataclasses import replace
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.reactive import var
-from textual.widget import Widget
 
 from bench.core import demo_walk
 from bench.core.demo_walk import MARK, MOISTURE, TAG
@@ -20,6 +19,7 @@ from bench.ui.drawing import HEAD, line, stack, wrapped
 from bench.ui.files import NoFiles
 from bench.ui.frame import LOW
 from bench.ui.keys import keyed
+from bench.ui.lined import Lined
 from bench.ui.preferences import Preferences
 from bench.ui.views import Shelf
 
@@ -58,7 +58,7 @@ STEPS: tuple[Step, ...] = (
 )
 
 
-class Guide(Widget):
+class Guide(Lined):
     """What to do next, in a few lines."""
 
     at: var[int] = var(0, init=False)
@@ -72,7 +72,7 @@ class Guide(Widget):
     def fit(self) -> None:
         """As many lines as it needs."""
         self.styles.height = len(self._rows()) + (self.screen.size.height >= LOW)
-        self.refresh()
+        self.redraw()
 
     def _rows(self) -> list[Content]:
         lead = f"WALK {self.at + 1} of {len(STEPS)}"

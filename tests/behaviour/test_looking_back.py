@@ -16,20 +16,22 @@ from bench.core.edits import (
     EDITS,
     ChangeSettings,
     ChooseSection,
+    LayOut,
     NameJob,
     PutPart,
     PutStick,
     RemoveStick,
     StartJob,
 )
-from bench.core.errors import BadInput, Clash, Refusal
+from bench.core.errors import BadInput, Clash, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
 from bench.core.records import Defect, Typed, inches
 from bench.core.river import flow
 from bench.core.sifting import Wanted
 from bench.sheets import differing as words
 from bench.sheets import tracing as trace_words
-from bench.sheets.telling import told_record
+from bench.sheets.telling import told, told_record
+from bench.ui.read_record import ReadRecord
 
 DEMO = [Entry(EDIT, edit) for edit in entries(WOODS)]
 RECORD = [("2026-03-14T10:05:00", entry) for entry in DEMO]
@@ -68,6 +70,56 @@ def test_undoing_is_about_what_it_undoes() -> None:
     found = concerns(record)
     assert found[3].parts == ("rib",) and found[3].kinds == ("undo", "part")
     assert found[4].sticks == ("A-1",) and found[5].kinds == ("redo", "stick")
+
+
+def test_undoing_names_what_the_history_undoes_however_the_record_is_read() -> None:
+    history = EMPTY
+    record: list[tuple[str, Entry]] = []
+    read = ReadRecord(record)
+    rows = [
+        Entry(EDIT, LayOut((), follows=True)),  # belongs to a change, and there is none
+        Entry(EDIT, PutStick(stick("A-1"))),
+        Entry(EDIT, PutPart(part("rib"))),
+        Entry(EDIT, LayOut((), follows=True)),
+        *(Entry(UNDO), Entry(REDO), Entry(UNDO), Entry(UNDO), Entry(REDO)),
+        Entry(EDIT, NameJob("Other")),
+        Entry(UNDO),
+    ]
+    for number, entry in enumerate(rows):
+        before, history = history, history.follow(entry)
+        record.append((f"2026-03-{number + 1:02d}", entry))
+        assert read.read_on() == number + 1
+        if entry.edit is None:
+            lead, state = ("undone", before) if entry.what == UNDO else ("made again", history)
+            assert read.said[-1] == f"{lead}: {told(state.last_edit)}"
+    entries = [entry for _, entry in record]
+    assert (read.said, read.about) == (told_record(entries), concerns(entries))
+    assert vars(read.notes) == vars(tracing.notes(record))
+    assert read.about[4].kinds == ("undo", "part", "layout") and read.at == [at for at, _ in record]
+
+
+def test_what_was_read_is_not_read_again_and_a_fault_loses_nothing() -> None:
+    class Counted(list[tuple[str, Entry]]):
+        asked: list[int] = []
+        bad = 100
+
+        def __getitem__(self, place: int) -> tuple[str, Entry]:
+            if place == self.bad:
+                raise FileFault("x.tenthmark", "it cannot be read")
+            self.asked.append(place)
+            return super().__getitem__(place)
+
+    record = Counted(RECORD)
+    read = ReadRecord(record)
+    for _ in range(2):
+        with pytest.raises(FileFault):
+            read.read_on()
+    record.bad = -1
+    read.read_on()
+    record += RECORD[-1:]
+    assert read.read_on() == read.read_on() == len(RECORD) + 1
+    assert record.asked == list(range(len(RECORD) + 1))
+    assert read.said[:-1] == told_record(DEMO)
 
 
 # --- what is different -------------------------------------------------------------------------------

@@ -107,6 +107,26 @@ def test_what_holds_for_every_list(seed: int, spread: int) -> None:
     assert scarf(problem, before, joints, QUICK) == (new, after, splits)
 
 
+@settings(max_examples=20, deadline=None)
+@given(st.integers(0, 10_000), st.integers(0, 9), st.integers(0, 60))
+def test_stopped_anywhere_it_hands_back_what_it_found(seed: int, spread: int, patience: int) -> None:
+    problem = random_problem(seed, parts=4 + seed % 15, sticks=1 + seed % 5)
+    joints, before = _joints(problem, spread), plan(problem, QUICK)
+    asked = Counter[str]()
+
+    def stop() -> bool:
+        asked["stopped" if asked["going"] == patience else "going"] += 1
+        return asked["stopped"] > 0
+
+    new, after, made = scarf(problem, before, joints, 100_000, stop=stop)
+    assert faults(new, after) == []
+    out, still = missing(before), missing(after, made)
+    assert all(still[name] <= out[name] for name in still)
+    if not patience:
+        assert new is problem and after is before and made == (), "nothing was tried"
+    assert asked["stopped"] <= 50, "it ends soon: 100,000 moves ask two thousand times"
+
+
 def test_enough_of_those_lists_are_scarfed() -> None:
     """So that the test above looks at something: joints in two, and in more."""
     made = Counter[int]()
@@ -294,9 +314,9 @@ def test_many_parts_that_stay_out_end_in_bounded_work(monkeypatch: pytest.Monkey
     """Five hundred spars, wood for two: however many are wanted, no more plans are made."""
     counted: list[int] = []
 
-    def count(problem: CutProblem, moves: int = 0, keep: tuple[CutPlan, ...] = ()) -> CutPlan:
+    def count(problem: CutProblem, moves: int = 0, **more: object) -> CutPlan:
         counted.append(moves)
-        return plan(problem, moves, keep=keep)
+        return plan(problem, moves, **more)
 
     monkeypatch.setattr("bench.core.cutting.plan", count)
     stock = tuple(CutStick(f"s{n}", 1000 * MM) for n in range(5))

@@ -4,7 +4,9 @@ from core_cases import WOODS
 
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick
+from bench.core.errors import FileFault
 from bench.core.history import UNDO
+from bench.core.record import Record
 from bench.core.records import Species
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
@@ -119,3 +121,45 @@ async def test_a_trace_follows_the_job(woods: dict[str, Species]) -> None:
         assert f"TRACE  stick {copy.tag}" in picture(app)
         await press(pilot, "escape", "u", "r", "comma")
         assert "Traceback" not in picture(app)
+
+
+class Drive(list):
+    """Stored entries on a drive that can be pulled out."""
+
+    gone = False
+
+    def __getitem__(self, place):
+        if self.gone:
+            raise FileFault("tansy.tenthmark", "the drive is gone")
+        return super().__getitem__(place)
+
+
+async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_it(
+    woods: dict[str, Species],
+) -> None:
+    app = demo().open(woods)
+    history, entries = app.opened
+    drive = Drive(entries)
+    app.opened = (history, Record(drive))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        drive.gone = True
+        await press(pilot, "r")
+        assert "the drive is gone" in picture(app)
+        for key in ("down", "n", "x", "enter", "comma"):
+            await press(pilot, key)
+            assert "the drive is gone" in picture(app), key
+            await press(pilot, "escape", "r")
+        await press(pilot, "escape", "p", "comma")
+        assert "the drive is gone" in picture(app), "Trace"
+        drive.gone = False
+        await press(pilot, "escape", "r", "down", "down", "down", "enter")
+        assert "AS IT WAS AFTER ENTRY 169" in picture(app)
+        drive.gone = True
+        app.bench.ledger.record._kept.clear()  # what it had worked out before
+        for key in ("left", "v", "a", "comma"):
+            await press(pilot, key)
+            assert "the drive is gone" in picture(app), key
+        drive.gone = False
+        await press(pilot, "escape")
+        assert "172 of 172 entries" in picture(app)
