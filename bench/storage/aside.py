@@ -49,5 +49,7 @@ def write_new(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
         file.close()
         path.unlink(missing_ok=True)
         raise
+    while file.keep_aside():
+        pass  # until a long record has all it should have
     file.close()
     return file.path
