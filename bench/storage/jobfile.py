@@ -127,7 +127,7 @@ class JobFile:
         holding = Holding(path)
         try:
             alone = holding.take()
-            with faults.reading(path), closing(reader(path, alone)) as db:
+            with faults.reading(path), closing(reader(path, alone, holding.taken)) as db:
                 schema.check(db, path)
                 outdated = bool(schema.missing(db, path))
                 found = opened(db, path, whole=outdated)
@@ -238,7 +238,7 @@ class JobFile:
             FileFault: the file can no longer be read.
         """
         alone = self._db is None and not self.elsewhere
-        with faults.reading(self.path), closing(reader(self.path, alone)) as db:
+        with faults.reading(self.path), closing(reader(self.path, alone, alone and self._holding.taken)) as db:
             return _read(db, self.path)
 
     def close(self) -> None:

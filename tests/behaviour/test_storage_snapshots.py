@@ -27,6 +27,7 @@ from bench.core.edits import (
 from bench.core.errors import BadInput, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
 from bench.core.packing import pack, unpack
+from bench.core.record import Record
 from bench.core.records import FloatReading, Laid, Settings, Stick, Typed
 from bench.core.stack import Stack, Step
 from bench.headless.job_files import read
@@ -283,6 +284,25 @@ def test_a_snapshot_that_fails_is_nobodys_concern(tmp_path: Path, monkeypatch: p
     assert file.writable() and not file.elsewhere
     file.close()
     assert [entry.edit for _, entry in file.record][1:] == [NameJob(name) for name in names]
+
+
+def test_a_record_has_no_place_before_its_first_or_after_its_last() -> None:
+    record = Record([("t", START)])
+    record.append("t", Entry(EDIT, NameJob("on")))
+    assert record[-2] == record[0] == ("t", START)
+    for place in (-3, 2, 90):
+        with pytest.raises(IndexError):
+            record[place]
+
+
+def test_of_the_histories_looked_at_only_the_newest_holds_the_jobs_before_it() -> None:
+    entries = _record(12, 90)
+    every = list(_folded(entries))
+    record = Record([("t", entry) for entry in entries])
+    for count in (30, 60, 90, 45):
+        assert record.history(count) == every[count - 1]
+    assert len(record._kept) > 4 and [one.count for one in record._kept if len(one.recent) > 1] == [45]
+    assert [record.job(count) for count in range(90, 0, -1)] == [one.job for one in every[89::-1]]
 
 
 def test_a_short_record_keeps_none(tmp_path: Path) -> None:
