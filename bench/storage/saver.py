@@ -41,6 +41,11 @@ class Saver(threading.Thread):
         """Why the last try wrote nothing; empty where it did."""
         return (self._told and self._told[2]) or ""
 
+    @property
+    def entries(self) -> int:
+        """How many entries are on disk."""
+        return self._file.entries
+
     def save(self, entry: Entry, at: str) -> None:
         """Queue an entry accepted at a time, ISO; returns at once."""
         self._queue.put((entry, at))
