@@ -166,8 +166,8 @@ class Desk:
         )
         if parcel:
             said += (
-                f"; the job as it stands, without the settings of the shop, is in {parcel[0]}: start a new job"
-                " and bring that in (Record, j), or: tenthmark bring NEW.tenthmark PARCEL"
+                f"; the job as it stands, without the settings of the shop, is in {parcel[0]}: start a new"
+                " job and bring that in (Record, j), or: tenthmark bring NEW.tenthmark PARCEL"
             )
         return said
 

@@ -238,7 +238,10 @@ class JobFile:
             FileFault: the file can no longer be read.
         """
         alone = self._db is None and not self.elsewhere
-        with faults.reading(self.path), closing(reader(self.path, alone, alone and self._holding.taken)) as db:
+        with (
+            faults.reading(self.path),
+            closing(reader(self.path, alone, alone and self._holding.taken)) as db,
+        ):
             return _read(db, self.path)
 
     def close(self) -> None:

@@ -107,7 +107,7 @@ def test_a_folder_that_cannot_be_written(locked: Path) -> None:
 
 
 def test_a_file_that_may_be_written_in_a_folder_that_may_not(locked: Path) -> None:
-    """No side file can be made there, the lock's least of all: it opens to be read, since nobody else has it."""
+    """No side file can be made there, nor the lock's: it opens to be read, since nobody has it."""
     path = job(locked)
     path.chmod(0o666)
     locked.chmod(0o555)
