@@ -85,12 +85,19 @@ class Desk:
         try:
             storage.verify(path, lambda: self.app is not None, storage.PAUSE_S)
         except FileFault as fault:
-            if self.app is not None:
-                self.app.warn(fault.message)
+            self._warn(fault.message)
+        except Exception as unforeseen:
+            self._warn(self.fault(unforeseen))
+
+    def _warn(self, text: str) -> None:
+        app = self.app  # it may be gone the next moment
+        if app is not None:
+            app.warn(text)
 
     def _done(self, entries: int, problem: str | None) -> None:
-        if self.app is not None:
-            self.app.saved(entries, problem)
+        app = self.app
+        if app is not None:
+            app.saved(entries, problem)
 
     def save(self, entry: Entry, at: str) -> None:
         """Queue an accepted entry for the disk."""
@@ -117,13 +124,52 @@ class Desk:
         """Write what is queued; True if everything is on disk."""
         return self.saver is None or self.saver.finish()
 
-    def write_aside(self, *folders: Path) -> Path:
-        """The whole job in a new file in the first of some folders that takes it; raises CannotSave."""
+    def write_aside(self, job: Job | None, *folders: Path) -> str:
+        """The whole job in a new file in the first of some folders that takes it.
+
+        Where the file is gone, and its earlier entries with it, what is in memory is written instead: the job
+        as it stands, and the changes that are in no file.
+
+        Args:
+            job: as it stands; None where nobody knows it.
+            folders: to try, in order.
+        Returns:
+            What was written where, in a line.
+        Raises:
+            CannotSave: no folder takes it.
+        """
         assert self.path is not None
-        path = storage.write_aside(self.record, folders, f"{self.path.stem}-unsaved")
+        stem = f"{self.path.stem}-unsaved"
+        try:
+            record = list(self.record)
+        except FileFault:
+            return self._write_remains(job, folders, stem)
+        path = storage.write_aside(record, folders, stem)
         with contextlib.suppress(CannotSave):
             storage.remember_last(self.data_folder, path)
-        return path
+        return f"the whole job, with what could not be saved, is now in {path}; the next start opens that"
+
+    def _write_remains(self, job: Job | None, folders: Sequence[Path], stem: str) -> str:
+        from bench.core import parcels
+        from bench.sheets import parcel_file, record_lines
+
+        assert self.saver is not None
+        saved = self.saver.entries
+        unsaved = self.record[saved:]
+        texts = {".jsonl": record_lines.write(unsaved, job.name if job else stem, saved)}
+        if job is not None:
+            texts[parcel_file.ENDING] = parcel_file.write(parcels.pack(job, _now()[:10]))
+        lines, *parcel = storage.write_texts(texts, folders, stem)
+        said = (
+            f"{self.path} is gone, and can no longer be read: the changes after its entry {saved},"
+            f" {len(unsaved)} in all, are written out in {lines}, to read"
+        )
+        if parcel:
+            said += (
+                f"; the job as it stands, without the settings of the shop, is in {parcel[0]}: start a new"
+                " job and bring that in (Record, j), or: tenthmark bring NEW.tenthmark PARCEL"
+            )
+        return said
 
 
 def _place(desk: Desk) -> str:
@@ -270,23 +316,23 @@ def _run(desk: Desk, path: Path | None) -> int:
     if os.environ.get("TERM") == "linux":
         print("\x1b[H\x1b[J", end="")  # this console keeps the last picture
     if not all_saved:
-        _save_aside(desk)
+        _save_aside(desk, app.bench.ledger.job if app.bench is not None else None)
         return 1
     return app.return_code or 0
 
 
-def _save_aside(desk: Desk) -> None:
+def _save_aside(desk: Desk, job: Job | None = None) -> None:
     """Write the whole job where there is room for it, and say where; where there is none, ask for a place."""
     _tell(f"not everything accepted could be saved: {desk.saver.problem if desk.saver else ''}")
     folders = [desk.data_folder / "jobs", Path(tempfile.gettempdir())]
     while folders:
         try:
-            path = desk.write_aside(*folders)
+            said = desk.write_aside(job, *folders)
         except Refusal as refusal:
             _tell(str(refusal))
             folders = _asked_for()
             continue
-        _tell(f"the whole job, with what could not be saved, is now in {path}; the next start opens that")
+        _tell(said)
         return
     _tell("what was accepted since saving failed is lost")
 

@@ -6,7 +6,7 @@ again from the record.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Protocol, overload
 
 from bench.core.edits import Edit
@@ -98,6 +98,10 @@ class History:
         if edit is None:
             raise Clash("entry", number, "it carries no edit")
         return edit
+
+    def alone(self) -> "History":
+        """The same without the jobs before it at hand; only where a teller can tell them."""
+        return replace(self, recent=self.recent[-1:])
 
     def accept(self, edit: Edit) -> "History":
         """The history with one more edit; raises a Refusal where the job does not allow it."""

@@ -16,7 +16,7 @@ from bench.core.history import History
 from bench.core.records import Job, Typed
 from bench.core.stack import Stack
 
-FORM = 1  # goes up whenever what is packed would be understood otherwise
+FORM = 1  # goes up where an edit comes to mean something else; `layout` tells fields that are others
 
 Pool = dict[tuple[str, str], int]
 Packer = Callable[[Any, Pool], Any]

@@ -53,13 +53,18 @@ class Record(Sequence[Line]):
     def __getitem__(self, place: slice) -> Sequence[Line]: ...
 
     def __getitem__(self, place: int | slice) -> Line | Sequence[Line]:
-        """By place from 0: entry 1 is the first. Raises FileFault where a stored one cannot be read."""
+        """By place from 0: entry 1 is the first.
+
+        Raises FileFault where a stored one cannot be read, IndexError where there is none.
+        """
         if isinstance(place, slice):
             return [self[number] for number in range(*place.indices(len(self)))]
         if place < 0:
             place += len(self)
+        if not 0 <= place < len(self):
+            raise IndexError(place)
         stored = len(self._stored)
-        return self._stored[place] if 0 <= place < stored else self._added[place - stored]
+        return self._stored[place] if place < stored else self._added[place - stored]
 
     def __iter__(self) -> Iterator[Line]:
         return (self[place] for place in range(len(self)))
@@ -112,9 +117,9 @@ class Record(Sequence[Line]):
         return replace(best, teller=self)
 
     def _keep(self, history: History) -> None:
-        self._kept = sorted(
-            [*(one for one in self._kept if one.count != history.count), history], key=lambda one: one.count
-        )
+        # Only the newest asked for is stepped back from: of the others the jobs before them are let go.
+        others = (one.alone() for one in self._kept if one.count != history.count)
+        self._kept = sorted([*others, history], key=lambda one: one.count)
         if len(self._kept) > MOST:
             # The newest asked for stay; of the others the one that is nearest to its neighbour goes.
             counts = [one.count for one in self._kept]

@@ -12,7 +12,7 @@ from bench.headless import cut_job, job_files, shelf
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.sheets import heading, kinds, record_lines
-from bench.storage import JobFile, TextFiles
+from bench.storage import TextFiles, write_new
 
 JOB, RECORD = "JOB", "FILE"
 KIND, FORMAT, OUT, STICK = "--kind", "--format", "--out", "--stick"
@@ -146,19 +146,14 @@ def _record_in(given: Given, path: str, out: str) -> Answer:
         more = len(found.faults) - 1
         rest = f" (and {more} more fault{'' if more == 1 else 's'})" if more else ""
         raise Refusal(f"{path}, {found.faults[0]}{rest}; nothing was made", RECORD, path)
-    (at, first), *rest_of = found.record
     place = Path(out).expanduser()
     if place.suffix != job_files.ENDING:
         raise Refusal(f"{OUT}: {out} does not end in {job_files.ENDING}, as a job does", OUT, out)
     try:
-        file = JobFile.create(place, first, at)
+        written = write_new(found.record, place)
     except FileFault as fault:
         raise Refusal(f"{OUT}: {fault.message}", OUT, out) from None
-    try:
-        file.append([(entry, at) for at, entry in rest_of])
-    finally:
-        file.close()
-    return _told(found.history.job, len(found.record), str(file.path))
+    return _told(found.history.job, len(found.record), str(written))
 
 
 def _told(job: Job, entries: int, written: str) -> Answer:

@@ -54,15 +54,16 @@ class Read:
     faults: tuple[BadLine, ...] = ()
 
 
-def write(record: Record, job: str) -> str:
+def write(record: Record, job: str, before: int = 0) -> str:
     """The text of a file.
 
     Args:
         record: every entry with its time, from the start of the job.
         job: its name.
+        before: entries that are left out before the first; what lacks them is for reading, and not read back.
     """
     first = {"form": FORM, "version": VERSION, "program": __version__, "job": job, "entries": len(record)}
-    rows = [first, *(_plain(number, at, entry) for number, (at, entry) in enumerate(record, 1))]
+    rows = [first, *(_plain(number, at, entry) for number, (at, entry) in enumerate(record, before + 1))]
     return json_lines.write(rows)
 
 

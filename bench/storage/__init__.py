@@ -1,6 +1,6 @@
 """The job file: one sqlite3 file a job, to which accepted edits are only ever added."""
 
-from bench.storage.aside import write_aside
+from bench.storage.aside import write_aside, write_new, write_texts
 from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rescue import Lost, Rescue, rescue
@@ -24,4 +24,6 @@ __all__ = [
     "rescue",
     "verify",
     "write_aside",
+    "write_new",
+    "write_texts",
 ]

@@ -1,12 +1,13 @@
 """A whole job written somewhere else, where its own place takes no more."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from bench.core.errors import CannotSave
 from bench.core.history import Entry
 from bench.storage.jobfile import JobFile
-from bench.storage.places import free
+from bench.storage.places import free, made
+from bench.storage.text_files import TextFiles
 
 
 def write_aside(record: Sequence[tuple[str, Entry]], folders: Sequence[Path], stem: str) -> Path:
@@ -30,6 +31,32 @@ def write_aside(record: Sequence[tuple[str, Entry]], folders: Sequence[Path], st
     raise refusal
 
 
+def write_texts(texts: Mapping[str, str], folders: Sequence[Path], stem: str) -> tuple[str, ...]:
+    """Write texts into new files, in the first folder that takes all of them.
+
+    Args:
+        texts: by the ending of their file.
+        folders: to try, in order; those that are missing are made.
+        stem: name of the files without their endings, numbered where it is taken.
+    Returns:
+        Paths of the files, in the order of the texts.
+    Raises:
+        CannotSave: no folder takes them; with the reason of the last.
+    """
+    refusal = CannotSave(stem, "there is no folder to write it to")
+    for folder in folders:
+        written: list[str] = []
+        try:
+            for ending, text in texts.items():
+                written.append(TextFiles().write(str(free(made(folder), stem, ending)), text))
+            return tuple(written)
+        except CannotSave as problem:
+            refusal = problem
+            for path in written:
+                Path(path).unlink(missing_ok=True)
+    raise refusal
+
+
 def write_new(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
     """Write a whole job into a new file; half of one is not left behind.
 
@@ -49,5 +76,7 @@ def write_new(record: Sequence[tuple[str, Entry]], path: Path) -> Path:
         file.close()
         path.unlink(missing_ok=True)
         raise
+    while file.keep_aside():
+        pass  # until a long record has all it should have
     file.close()
     return file.path

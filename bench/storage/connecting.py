@@ -14,6 +14,8 @@ PATIENCE_S = 0.5
 # What sqlite3 says where a file can be read but not written; the last two come from a full disk.
 _ONLY_READ = ("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_FULL", "SQLITE_IOERR")
 
+_IMMUTABLE = "mode=ro&immutable=1"
+
 
 def identity(path: Path) -> tuple[int, int] | None:
     """Which file stands at this path now, or None: a file moved away while open still takes writes."""
@@ -24,7 +26,7 @@ def identity(path: Path) -> tuple[int, int] | None:
     return status.st_dev, status.st_ino
 
 
-def reader(path: Path, alone: bool) -> sqlite3.Connection:
+def reader(path: Path, alone: bool, held: bool = False) -> sqlite3.Connection:
     """A connection that changes nothing, not even by letting go: what is damaged stays as it is.
 
     Never read a job file by other means while a connection to it is open: closing an ordinary file handle
@@ -32,7 +34,8 @@ def reader(path: Path, alone: bool) -> sqlite3.Connection:
 
     Args:
         path: of the file.
-        alone: whether no other program has it open.
+        alone: whether no other program is known to have it open.
+        held: whether none can have: its lock is ours.
     Raises:
         FileFault: there is no such file, it cannot be read, is no database, or its log is damaged.
     """
@@ -46,16 +49,20 @@ def reader(path: Path, alone: bool) -> sqlite3.Connection:
         raise FileFault(str(path), f"{faults.why(problem)}; a file that you may read is wanted") from problem
     with faults.reading(path):
         waiting = _waiting(path)
-        if not waiting and (alone or not os.access(path, os.W_OK)):
+        if not waiting and (held or not os.access(path, os.W_OK)):
             # A promise that nobody else writes: without it a log beside the file would have to be made.
-            return _open(path, "mode=ro&immutable=1")
+            return _open(path, _IMMUTABLE)
         if alone and waiting.endswith("-wal") and not side_log.is_whole(path.with_name(waiting)):
             raise FileFault(str(path), faults.LOG_DAMAGED.format(waiting))
         try:
             # Only a journal of an unfinished change has to be written back before anything can be read.
             return writer(path) if waiting.endswith("-journal") else _open(path, "mode=ro")
         except sqlite3.Error as problem:
-            if not waiting or faults.code(problem) not in _ONLY_READ:
+            if faults.code(problem) not in _ONLY_READ:
+                raise
+            if not waiting and _opened_by_nobody(path):
+                return _open(path, _IMMUTABLE)
+            if not waiting:
                 raise
         # Reading the file alone would silently leave out the changes still in its side file.
         raise FileFault(
@@ -63,6 +70,11 @@ def reader(path: Path, alone: bool) -> sqlite3.Connection:
             f"its last changes are still in {waiting}, and nothing can be written here;"
             " copy both files to a folder of your own and open it there",
         )
+
+
+def _opened_by_nobody(path: Path) -> bool:
+    """Whether nothing lies beside the file that every program makes which has it open."""
+    return not any(path.with_name(path.name + ending).exists() for ending in ("-wal", "-shm", "-journal"))
 
 
 def _waiting(path: Path) -> str:

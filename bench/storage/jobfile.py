@@ -127,7 +127,7 @@ class JobFile:
         holding = Holding(path)
         try:
             alone = holding.take()
-            with faults.reading(path), closing(reader(path, alone)) as db:
+            with faults.reading(path), closing(reader(path, alone, holding.taken)) as db:
                 schema.check(db, path)
                 outdated = bool(schema.missing(db, path))
                 found = opened(db, path, whole=outdated)
@@ -138,7 +138,6 @@ class JobFile:
             if alone:
                 with contextlib.suppress(sqlite3.Error, CannotSave):
                     file._db = _writing(path)
-                    file._keeper.begin(file._db, file.entries)
         except BaseException:
             holding.release()
             raise
@@ -171,7 +170,25 @@ class JobFile:
             self._let_go()
             raise
         self._last = last
-        self._keeper.keep(db, self.entries, snapshots.EVERY)
+
+    def keep_aside(self) -> bool:
+        """Keep a snapshot where one is due; what cannot be kept is done without, and nothing is raised.
+
+        It takes a while in a long record: whoever appends calls it when nothing waits to be written.
+
+        Returns:
+            Whether one was kept; another may be due then.
+        """
+        return self._keep_aside(snapshots.EVERY)
+
+    def _keep_aside(self, every: int) -> bool:
+        db = self._db
+        if db is None:
+            return False
+        kept = self._keeper.keep(db, self.entries, every)
+        if db.in_transaction:  # it could not even be taken back: the next write opens the file anew
+            self._let_go()
+        return kept
 
     def _ready(self) -> sqlite3.Connection:
         """A connection that writes to the file of this name: the one there is, after a fault a new one."""
@@ -221,7 +238,10 @@ class JobFile:
             FileFault: the file can no longer be read.
         """
         alone = self._db is None and not self.elsewhere
-        with faults.reading(self.path), closing(reader(self.path, alone)) as db:
+        with (
+            faults.reading(self.path),
+            closing(reader(self.path, alone, alone and self._holding.taken)) as db,
+        ):
             return _read(db, self.path)
 
     def close(self) -> None:
@@ -230,12 +250,14 @@ class JobFile:
         Where the disk does not allow that, the side file stays and the next opening does it: nothing is lost.
         """
         self._closed = True
-        if self._db is not None:
-            self._keeper.keep(self._db, self.entries, keeping.AT_CLOSING)
-            with contextlib.suppress(sqlite3.Error):
-                self._db.execute("pragma wal_checkpoint(truncate)")
-        self._let_go()
-        self._holding.release()
+        try:
+            self._keep_aside(keeping.AT_CLOSING)
+            if self._db is not None:
+                with contextlib.suppress(sqlite3.Error):
+                    self._db.execute("pragma wal_checkpoint(truncate)")
+            self._let_go()
+        finally:
+            self._holding.release()
 
 
 def _line(path: Path, number: int, at: str, entry: Entry) -> RecordLine:

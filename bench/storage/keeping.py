@@ -7,10 +7,9 @@ from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
-from bench.core.errors import Refusal
 from bench.core.history import EMPTY, History
 from bench.core.record import Record
-from bench.storage import faults, seals, snapshots
+from bench.storage import seals, snapshots
 from bench.storage.rows import RecordLine, replay
 from bench.storage.snapshots import Aside
 from bench.storage.stored import StoredLines
@@ -69,24 +68,33 @@ class Keeper:
 
     def __init__(self, path: Path, aside: Aside) -> None:
         self._path, self._aside = path, aside
+        self._tried = 0  # the entry the last one was to be taken after
 
-    def begin(self, db: sqlite3.Connection, entries: int) -> None:
-        """Snapshots of a long record that has none, from its first entry on."""
-        if not self._aside.history.count:
-            for most in range(snapshots.SPARSE, entries - snapshots.LAG, snapshots.SPARSE):
-                self._keep(db, entries, most)
-            if entries > snapshots.SPARSE + snapshots.LAG:
-                self._keep(db, entries, entries - snapshots.LAG)
+    def keep(self, db: sqlite3.Connection, entries: int, every: int) -> bool:
+        """Keep one if so many entries have come in since the last; what cannot be kept is done without.
 
-    def keep(self, db: sqlite3.Connection, entries: int, every: int) -> None:
-        """Keep one if so many entries have come in since the last; what cannot be kept is done without."""
-        most = entries - snapshots.LAG
-        if most - self._aside.history.count >= every:
-            self._keep(db, entries, most)
+        A snapshot is only a cache: whatever goes wrong with it is nobody's concern, and nothing is raised.
+
+        Args:
+            db: the file.
+            entries: in it.
+            every: how many are worth a snapshot.
+        Returns:
+            Whether it was kept; the next may be due at once, where a long record has none.
+        """
+        here, most = self._aside.history.count, entries - snapshots.LAG
+        if most - max(here, self._tried) < every:
+            return False
+        self._tried = min(most, here + snapshots.SPARSE)
+        with contextlib.suppress(Exception):
+            self._keep(db, entries, self._tried)
+            return True
+        return False
 
     def _keep(self, db: sqlite3.Connection, entries: int, most: int) -> None:
         teller = _teller(self._path, entries)
-        aside = self._aside._replace(history=replace(self._aside.history, teller=teller))
-        with contextlib.suppress(Refusal, *faults.PROBLEMS):
-            self._aside = snapshots.renewed(db, aside, most)
-            snapshots.write(db, self._aside)
+        history, digest, prior = self._aside
+        made = snapshots.renewed(db, Aside(replace(history, teller=teller), digest, prior), most)
+        # Held until the next one: without the jobs before it, which its teller can tell.
+        self._aside = made._replace(history=made.history.alone())
+        snapshots.write(db, self._aside)

@@ -17,7 +17,11 @@ def jobs_folder(data_folder: Path) -> Path:
     Raises:
         CannotSave: it cannot be made.
     """
-    folder = data_folder / "jobs"
+    return made(data_folder / "jobs")
+
+
+def made(folder: Path) -> Path:
+    """A folder, made if it is not there; raises CannotSave where it cannot be."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as problem:
@@ -34,18 +38,18 @@ def path_for(data_folder: Path, job_name: str) -> Path:
     return free(jobs_folder(data_folder), job_name)
 
 
-def free(folder: Path, name: str) -> Path:
+def free(folder: Path, name: str, ending: str = ENDING) -> Path:
     """A path in a folder that no file has yet: a name made safe for any system, with -2, -3 ... where taken.
 
     Raises:
         CannotSave: the folder cannot be looked into.
     """
     stem = file_stem(name)
-    path, number = folder / f"{stem}{ENDING}", 1
+    path, number = folder / f"{stem}{ending}", 1
     try:
         while path.exists() or path.is_symlink():
             number += 1
-            path = folder / f"{stem}-{number}{ENDING}"
+            path = folder / f"{stem}-{number}{ending}"
     except OSError as problem:
         raise _unwritable(folder, problem) from problem
     return path

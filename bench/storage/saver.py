@@ -41,6 +41,11 @@ class Saver(threading.Thread):
         """Why the last try wrote nothing; empty where it did."""
         return (self._told and self._told[2]) or ""
 
+    @property
+    def entries(self) -> int:
+        """How many entries are on disk."""
+        return self._file.entries
+
     def save(self, entry: Entry, at: str) -> None:
         """Queue an entry accepted at a time, ISO; returns at once."""
         self._queue.put((entry, at))
@@ -71,6 +76,7 @@ class Saver(threading.Thread):
         """Write until told to stop; what queues up during one write goes into the next, together."""
         stop = False
         while not stop:
+            self._keep_aside()
             batch = self._waited_for()
             while not self._queue.empty():
                 batch.append(self._queue.get())
@@ -79,6 +85,11 @@ class Saver(threading.Thread):
             if self._unwritten:
                 self._write()
         self._file.close()
+
+    def _keep_aside(self) -> None:
+        """The snapshots that are due, one at a time: whatever is to be saved goes first."""
+        while self._queue.empty() and self._file.keep_aside():
+            pass
 
     def _waited_for(self) -> list[tuple[Entry, str] | None]:
         """The next of the queue; nothing where something is unwritten and it is time to try again."""

@@ -13,10 +13,12 @@ import pytest
 
 import bench
 from bench import launch
+from bench.core import parcels
 from bench.core.edits import NameJob, StartJob
 from bench.core.errors import CannotSave, Refusal
 from bench.core.history import EDIT, EMPTY, Entry
-from bench.storage import JobFile, Saver, connecting, saver, write_aside
+from bench.sheets import parcel_file
+from bench.storage import JobFile, Saver, connecting, keeping, saver, snapshots, write_aside
 from tests.torture import edits
 
 Told = queue.Queue[tuple[int, str | None]]
@@ -230,6 +232,58 @@ def test_leaving_writes_the_whole_job_elsewhere(tmp_path: Path, capsys: pytest.C
     assert str(new) in said
     assert names(new) == ["one", "two"]
     assert launch.storage.last_job(home) == new
+
+
+def test_leaving_without_the_file_writes_what_is_in_memory(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Opened from a snapshot, its earlier entries are nowhere but in the file that is gone."""
+    for module, name, value in ((snapshots, "LAG", 3), (keeping, "AT_CLOSING", 5), (keeping, "AT_HAND", 0)):
+        monkeypatch.setattr(module, name, value)
+    home, place = tmp_path / "home", tmp_path / "drive"
+    place.mkdir()
+    first, *rest = edits.record(random.Random(5), 40)
+    file = JobFile.create(place / "wing.tenthmark", first[1], first[0])
+    file.append([(entry, at) for at, entry in rest])
+    file.close()
+    desk = launch.Desk(home, None)
+    history, record = desk.open(file.path)
+    assert len(record) == 40
+    place.rename(tmp_path / "taken out")
+    for name in ("one", "two"):
+        accept(desk, name)
+        history = history.follow(named(name)[0])
+    assert not desk.close()
+    launch._save_aside(desk, history.job)
+    said = capsys.readouterr().err
+    lines, packed = (home / "jobs" / f"wing-unsaved.{ending}" for ending in ("jsonl", "parcel"))
+    assert f"{file.path} is gone" in said and str(lines) in said and str(packed) in said and "bring" in said
+    entries = [json.loads(line) for line in lines.read_text().splitlines()[1:]]
+    assert [(one["number"], one["edit"]["name"]) for one in entries] == [(41, "one"), (42, "two")]
+    empty = EMPTY.follow(Entry(EDIT, StartJob("New"))).job
+    brought = parcels.bring(empty, parcel_file.read(packed.read_text()), {})
+    brought.check(empty)
+    made = brought.change(empty)
+    assert history.job.sticks and (made.sticks, made.parts) == (history.job.sticks, history.job.parts)
+
+
+def test_a_fault_while_the_record_is_verified_is_told_in_a_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Told(list[str]):
+        warn = list.append
+
+    def broken(*words: object) -> None:
+        raise MemoryError("no room")
+
+    monkeypatch.setattr(launch.storage, "verify", broken)
+    monkeypatch.setattr(launch.library, "user_data_folder", lambda: tmp_path)
+    desk, told = launch.Desk(tmp_path, None), Told()
+    desk.app = told  # type: ignore[assignment]
+    desk._verify(tmp_path / "wing.tenthmark")
+    assert "a fault of the program: MemoryError: no room" in told[0] and len(told) == 1
+    desk.app = None
+    desk._verify(tmp_path / "wing.tenthmark")
 
 
 def test_leaving_with_no_room_anywhere_asks_and_then_says_what_is_lost(

@@ -2,12 +2,14 @@
 
 import json
 import os
+import sqlite3
 import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,7 +17,7 @@ import bench
 from bench.core.edits import PutStick, RemoveStick, StartJob
 from bench.core.history import EDIT, Entry
 from bench.core.records import Stick, Typed
-from bench.storage import JobFile
+from bench.storage import JobFile, connecting
 
 METRE = Typed(Fraction(1), "1 m")
 
@@ -102,6 +104,36 @@ def test_a_folder_that_cannot_be_written(locked: Path) -> None:
     for step, named in (("create", locked), ("path_for", locked / "data" / "jobs"), ("remember", locked)):
         assert str(results[step]).startswith(f"CannotSave: {named}: ")
         assert "permission denied" in str(results[step])
+
+
+def test_a_file_that_may_be_written_in_a_folder_that_may_not(locked: Path) -> None:
+    """No side file can be made there, nor the lock's: it opens to be read, since nobody has it."""
+    path = job(locked)
+    path.chmod(0o666)
+    locked.chmod(0o555)
+    results = as_ordinary_user(locked, path.name)
+    assert results["open"] == [4, 3]
+    assert str(results["append"]).startswith(f"CannotSave: {path}: ")
+    assert os.listdir(locked) == [path.name]
+
+
+def test_without_a_lock_nobody_is_promised_to_be_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that another program may be writing is never read as one that cannot change."""
+    path, asked, connect = job(tmp_path), list[str](), sqlite3.connect
+
+    def noted(database: str, **more: Any) -> sqlite3.Connection:
+        asked.append(database.partition("?")[2])
+        return connect(database, **more)
+
+    monkeypatch.setattr(connecting.sqlite3, "connect", noted)
+    JobFile.open(path).close()
+    assert asked[0] == "mode=ro&immutable=1"
+    asked.clear()
+    path.with_name(f"{path.name}-lock").mkdir()
+    JobFile.open(path).close()
+    assert asked and not [how for how in asked if "immutable" in how]
 
 
 def test_a_file_that_cannot_be_written_in_a_folder_that_can(locked: Path) -> None:

@@ -2,10 +2,12 @@
 
 import json
 import sqlite3
+import threading
 from collections.abc import Iterator
 from contextlib import closing
 from fractions import Fraction
 from pathlib import Path
+from queue import SimpleQueue
 from random import Random
 
 import pytest
@@ -25,10 +27,11 @@ from bench.core.edits import (
 from bench.core.errors import BadInput, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
 from bench.core.packing import pack, unpack
+from bench.core.record import Record
 from bench.core.records import FloatReading, Laid, Settings, Stick, Typed
 from bench.core.stack import Stack, Step
 from bench.headless.job_files import read
-from bench.storage import JobFile, keeping, snapshots, verify
+from bench.storage import JobFile, Saver, keeping, snapshots, verify
 
 START = Entry(EDIT, StartJob("Kestrel", "2031-05-01", invented=True))
 INCH = Typed(Fraction(254, 10_000), "1 in")
@@ -96,6 +99,7 @@ def _file(path: Path, entries: list[Entry], batch: int = 5) -> Path:
     rest = [(entry, f"t{number}") for number, entry in enumerate(entries[1:], 1)]
     for at in range(0, len(rest), batch):
         file.append(rest[at : at + batch])
+        file.keep_aside()
     file.close()
     return path
 
@@ -233,14 +237,72 @@ def test_a_damaged_entry_is_told_when_it_is_looked_at(tmp_path: Path) -> None:
     assert [file.record[place][1] for place in (0, 2, -1)] == [entries[place] for place in (0, 2, -1)]
 
 
-def test_a_long_file_from_before_snapshots_opens_and_gets_them(tmp_path: Path) -> None:
+def test_a_long_file_from_before_snapshots_opens_and_gets_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     entries = _record(10, 90)
     path = _file(tmp_path / "x.tenthmark", entries)
     _changed(path, "drop table snapshot", "delete from migration where name = 'snapshots'")
+    monkeypatch.setattr(keeping, "AT_CLOSING", 10**6)
     file = JobFile.open(path)
-    file.close()
+    assert not _kept(path), "nothing before the first picture"
+    saver = Saver(file, lambda entries, problem: None)
+    seen = threading.Event()
+    keep = file.keep_aside
+
+    def noted() -> bool:
+        kept = keep()
+        if not kept:
+            seen.set()
+        return kept
+
+    monkeypatch.setattr(file, "keep_aside", noted)
+    saver.start()
+    assert seen.wait(10) and saver.finish()
     assert file.history == list(_folded(entries))[-1]
     assert _kept(path) == [20, 40, 60, 80, len(entries) - 3]
+
+
+def test_a_snapshot_that_fails_is_nobodys_concern(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Saved is told before it is tried, nothing is written twice, and the lock is let go."""
+    path, steps = tmp_path / "x.tenthmark", SimpleQueue[str | int]()
+
+    def broken(*words: object) -> None:
+        steps.put("tried")
+        raise MemoryError("no room for a snapshot")
+
+    monkeypatch.setattr(snapshots, "write", broken)
+    saver = Saver(JobFile.create(path, START, "t"), lambda count, problem: steps.put(problem or count))
+    saver.start()
+    names = [f"Kestrel {number}" for number in range(30)]
+    for count, name in enumerate(names, 2):
+        saver.save(Entry(EDIT, NameJob(name)), "t")
+        said = steps.get(timeout=10)
+        assert count in (said, steps.get(timeout=10) if said == "tried" else None)
+    assert saver.finish() and steps.get_nowait() == "tried"
+    file = JobFile.open(path)
+    assert file.writable() and not file.elsewhere
+    file.close()
+    assert [entry.edit for _, entry in file.record][1:] == [NameJob(name) for name in names]
+
+
+def test_a_record_has_no_place_before_its_first_or_after_its_last() -> None:
+    record = Record([("t", START)])
+    record.append("t", Entry(EDIT, NameJob("on")))
+    assert record[-2] == record[0] == ("t", START)
+    for place in (-3, 2, 90):
+        with pytest.raises(IndexError):
+            record[place]
+
+
+def test_of_the_histories_looked_at_only_the_newest_holds_the_jobs_before_it() -> None:
+    entries = _record(12, 90)
+    every = list(_folded(entries))
+    record = Record([("t", entry) for entry in entries])
+    for count in (30, 60, 90, 45):
+        assert record.history(count) == every[count - 1]
+    assert len(record._kept) > 4 and [one.count for one in record._kept if len(one.recent) > 1] == [45]
+    assert [record.job(count) for count in range(90, 0, -1)] == [one.job for one in every[89::-1]]
 
 
 def test_a_short_record_keeps_none(tmp_path: Path) -> None:

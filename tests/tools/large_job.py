@@ -121,6 +121,7 @@ def write(path: Path, sticks: int = 10_000, edits: int = 100_000, parts: int = 6
         batch.append((entry, AT))
         if len(batch) == BATCH:
             file.append(batch)
+            file.keep_aside()
             batch.clear()
     file.append(batch)
     file.close()
