@@ -67,7 +67,7 @@ def _coupon_tag(edit: Any) -> Concern:
 
 def _parcel(edit: edits.BringIn) -> Concern:
     return Concern(
-        ("parcel",),
+        _some("parcel", "section" if edit.section else ""),
         tuple(stick.tag for stick in edit.sticks),
         tuple(part.name for part in edit.parts),
         tuple(coupon.tag for coupon in edit.coupons),

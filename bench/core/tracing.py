@@ -10,8 +10,8 @@ from fractions import Fraction
 
 from bench.core import breaks
 from bench.core.concerning import Concern, concerns
-from bench.core.edits import ChooseSection, MarkCut
-from bench.core.history import Entry
+from bench.core.edits import BringIn, MarkCut
+from bench.core.history import REDO, UNDO, Entry
 from bench.core.judging import Judged
 from bench.core.records import CutMade, Laid, Part
 from bench.core.river import River, SizedPart
@@ -32,21 +32,40 @@ class Notes:
         self.parts: dict[str, list[Noted]] = {}
         self.sticks: dict[str, list[Noted]] = {}  # everything about a stick but what was sawn from it
         self.cuts: dict[CutMade, Noted] = {}  # the last time each was marked
-        self.section: Noted | None = None  # the choice that holds now, as far as it was one
+        self._sections: list[Noted] = []  # choices of a section, that which holds last
+        self._undone: list[Noted] = []
+
+    @property
+    def section(self) -> Noted | None:
+        """The choice of a section that holds now, as far as it was one."""
+        return self._sections[-1] if self._sections else None
 
     def add(self, here: Noted, entry: Entry, about: Concern) -> None:
         """The next entry of the record, with what it is about."""
         if isinstance(entry.edit, MarkCut):
             self.cuts[entry.edit.cut] = here
-        if isinstance(entry.edit, ChooseSection) or (entry.edit is None and "section" in about.kinds):
-            self.section = here
+        if isinstance(entry.edit, BringIn):
+            self.cuts.update(dict.fromkeys(entry.edit.cuts, here))
+        if entry.edit is not None:
+            self._undone.clear()
+        if "section" in about.kinds:
+            self._choose(here, entry)
         if "saw" in about.kinds and "stick" not in about.kinds and about.parts:
             return  # pieces are told as pieces
         for name in about.parts:
             self.parts.setdefault(name, []).append(here)
         for tag in about.sticks:
-            if "section" not in about.kinds:
+            if "section" not in about.kinds or "parcel" in about.kinds:
                 self.sticks.setdefault(tag, []).append(here)
+
+    def _choose(self, here: Noted, entry: Entry) -> None:
+        """Undone, the choice before it holds again; made again, that choice, and not the undoing."""
+        if entry.edit is not None:
+            self._sections.append(here)
+        elif entry.what == UNDO and self._sections:
+            self._undone.append(self._sections.pop())
+        elif entry.what == REDO and self._undone:
+            self._sections.append(self._undone.pop())
 
 
 @dataclass(frozen=True, slots=True)

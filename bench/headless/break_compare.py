@@ -291,9 +291,10 @@ def _comparison(pair: tuple[Group, Group], welch: Welch, unit: str) -> Table:
     one, two = (group.name for group in pair)
     needed = _needed(pair, welch)
     each = f"{needed}" if needed else f"over {MOST_COUPONS:,}"
+    band = f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit, up=True)}"
     rows = (
         ("difference", _number(welch.difference, unit), f"mean of {one} less that of {two}"),
-        ("95 % band", f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit, up=True)}", _settled(welch)),
+        ("95 % band", band, _settled(welch)),
         ("t", f"{welch.t:.3f}", f"{welch.df:.2f} degrees of freedom, spreads not taken for equal (Welch)"),
         ("p", f"{welch.p:.2g}", "chance of a difference as large, either way, where there is none"),
         (

@@ -8,7 +8,7 @@ from core_cases import WOODS, after, part, stick
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.core import differing, sifting, taking, tracing
+from bench.core import differing, parcels, sifting, taking, tracing
 from bench.core.concerning import ABOUT, KINDS, concern, concerns
 from bench.core.demo import entries
 from bench.core.differing import Difference, differences
@@ -25,6 +25,7 @@ from bench.core.edits import (
 )
 from bench.core.errors import BadInput, Clash, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
+from bench.core.parcels import THEIRS, Decision
 from bench.core.records import Defect, Typed, inches
 from bench.core.river import flow
 from bench.core.sifting import Wanted
@@ -300,3 +301,26 @@ def test_a_defect_found_in_a_piece_that_is_cut_bars_it() -> None:
         rows = trace_words.of_part(tracing.of_part(cut.part, river, NOTES), river, WOODS)
         text = "\n".join(row.text for row in rows)
         assert ("NOT ACCEPTED NOW, in it lies" in text) == barred
+
+
+def test_an_undone_choice_of_section_gives_way_to_the_one_before_it() -> None:
+    first, second = (
+        ChooseSection(RIVER.job.section),
+        ChooseSection(replace(RIVER.job.section, match="weight")),
+    )
+    record = [("2026-03-14", Entry(EDIT, edit)) for edit in (StartJob("Tansy"), first, second)]
+    assert tracing.notes(record).section.number == 3
+    record.append(("2026-03-15", Entry(UNDO)))
+    assert tracing.notes(record).section.number == 2
+    record.append(("2026-03-16", Entry(REDO)))
+    assert tracing.notes(record).section.number == 3
+
+
+def test_what_a_parcel_brought_is_noted_as_that_entry() -> None:
+    edit = parcels.bring(
+        EMPTY.job, parcels.pack(RIVER.job, "2026-03-14"), {("section", ""): Decision(THEIRS)}
+    )
+    noted = tracing.notes([("2026-03-14", Entry(EDIT, StartJob("Tansy"))), ("2026-03-15", Entry(EDIT, edit))])
+    assert noted.section.number == 2
+    assert {noted.cuts[cut].number for cut in RIVER.job.cuts} == {2}
+    assert {one.number for one in noted.sticks["A-07"]} == {2}
