@@ -237,12 +237,14 @@ class JobFile:
         Raises:
             FileFault: the file can no longer be read.
         """
-        alone = self._db is None and not self.elsewhere
-        with (
-            faults.reading(self.path),
-            closing(reader(self.path, alone, alone and self._holding.taken)) as db,
-        ):
-            return _read(db, self.path)
+        alone = self._db is None and not self.elsewhere and self._holding.take()
+        held = alone and self._holding.taken
+        try:
+            with faults.reading(self.path), closing(reader(self.path, alone, held)) as db:
+                return _read(db, self.path)
+        finally:
+            if self._closed:
+                self._holding.release()
 
     def close(self) -> None:
         """Bring everything into the one file and let go of it; may be called twice.
