@@ -81,7 +81,7 @@ def _changed(problem: CutProblem, earlier: CutPlan, chance: random.Random) -> Cu
     return replace(problem, parts=tuple(parts), sticks=tuple(sticks))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.integers(0, 10_000), st.randoms(use_true_random=False))
 def test_a_step_is_never_worse_than_what_is_left_nor_than_a_fresh_plan(
     seed: int, chance: random.Random

@@ -115,7 +115,7 @@ def test_sections_of_nothing_are_refused(side: str) -> None:
         plan(replace(good, sticks=(replace(good.sticks[0], **{side: 0 * MM}),)))
 
 
-@pytest.mark.parametrize("first", range(0, 120, 20))
+@pytest.mark.parametrize("first", range(0, 60, 20))
 def test_every_plan_can_be_ripped_and_sawn(first: int) -> None:
     found, ripped = {}, 0
     for seed in range(first, first + 20):
@@ -182,7 +182,7 @@ def test_an_easier_list_is_never_worse_with_the_plan_at_hand(seed: int) -> None:
         assert _tiers(again)[:3] <= _tiers(made)[:3]
 
 
-@pytest.mark.parametrize("seed", range(40, 60))
+@pytest.mark.parametrize("seed", range(40, 50))
 def test_a_plan_is_kept_and_adopted_as_it_lies(seed: int) -> None:
     problem = random_planks(seed)
     made = plan(problem, FEW)

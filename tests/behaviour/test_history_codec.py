@@ -303,7 +303,7 @@ def test_save_then_load_is_identity(kind: str, data: st.DataObject) -> None:
     assert to_plain(again) == to_plain(edit)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(job)
 def test_a_whole_job_comes_back(before: Job) -> None:
     assert from_plain(Job, json.loads(json.dumps(to_plain(before)))) == before
@@ -453,7 +453,7 @@ def accepted(entries: list[Entry]) -> tuple[History, list[Entry]]:
     return history, kept
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.lists(entry, max_size=30))
 def test_undo_then_redo_is_identity(entries: list[Entry]) -> None:
     history, _ = accepted(entries)
@@ -467,7 +467,7 @@ def test_undo_then_redo_is_identity(entries: list[Entry]) -> None:
         assert back == trail.pop()
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.lists(entry, max_size=30))
 def test_the_history_is_a_row_of_jobs_and_a_finger(entries: list[Entry]) -> None:
     """Against a plain model: a list of jobs, and the place in it where the job stands."""
