@@ -16,6 +16,7 @@ from itertools import pairwise
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
 
+SIZES = 40  # widths that functions are made for; of more distinct ones so many from the longest down
 FAMILY = 12  # at most so many confining sets are looked at
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
@@ -23,6 +24,7 @@ ROWS = 16  # so many of the tightest needs guide the choice of sticks
 def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
     """The family: a form and its parameter, for the distinct widths and the largest room."""
     sizes = sorted(set(widths), reverse=True)
+    sizes = sizes[:: -(-len(sizes) // SIZES)]
     yield "sum", 0
     for step in sorted({size // share for size in sizes for share in (1, 2, 3)} - {0}, reverse=True):
         yield "count", step

@@ -9,6 +9,8 @@ touched only if the move is kept.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
+from math import inf
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
@@ -49,6 +51,7 @@ class Repair:
         self.yard, self.goal, self.random = yard, goal, yard.random
         self.penalty = yard.penalty(goal.cost, goal.free)
         self.left = yard.left_parts()  # the kind of each part that is left
+        self.cheapest = min([cost / width for cost, width in zip(goal.cost, yard.width, strict=True)])
         self._survey()
         # Sticks that may be opened instead of others.
         self.able = [i for i in range(len(yard.bays)) if not goal.shut >> i & 1 and yard.bays_in([i])]
@@ -117,41 +120,66 @@ class Repair:
     def _shuffle(self, leap: bool) -> None:
         """Fill four or five bays again, worked out beside the state; a leap is kept whatever comes of it."""
         yard = self.yard
-        width, may = yard.width, yard.may
+        width, rest = yard.width, yard.rest
         held, group = self._group()
-        handful, beside = self.left, list[int]()
-        if len(handful) > HANDFUL:
-            first = self.left.index(held[0]) if held else int(self.random.random() * len(self.left))
-            first = min(first, len(self.left) - HANDFUL)
-            handful = self.left[first : first + HANDFUL]
-            beside = self.left[:first] + self.left[first + HANDFUL :]
+        handful, beside = self._handful(held)
         pool = handful + [kind for bay in group for kind in yard.fill[bay]]
-        spare, fills = [yard.room[bay] for bay in group], list[list[int]]()
+        spare = [yard.room[bay] for bay in group]
         for place, kind in enumerate(held):
             pool.remove(kind)
             spare[place] -= width[kind]
-        pool.sort(key=yard.any_key())
-        for place in reversed(range(len(group))):
-            taken = yard.filler.pick(pool, spare[place], may[group[place]]) if pool else []
-            for kind in taken:
-                pool.remove(kind)
-                spare[place] -= width[kind]
-            if place < len(held):
-                taken.append(held[place])
-            fills.append(taken)
+        limit = None if leap else self._limit(bool(held))
+        fills = self._filled(pool, group, spare, limit)
+        if fills is None:
+            return
         left = pool + beside
         penalty = self._cost(left)
-        if not leap and not self._kept(penalty, bool(held), group, spare):
+        gathered = sum([n * n for n in spare]) >= sum([yard.free[bay] ** 2 for bay in group])
+        # One that places as much has to place another part or bring room together.
+        if limit is not None and (penalty > limit or (penalty == self.penalty and not (held or gathered))):
             return
-        for bay, kinds, free in zip(group, reversed(fills), spare, strict=True):
-            yard.change(bay, kinds, free)
-        rest = yard.rest
+        for bay, kinds, kind, free in zip_longest(group, fills, held, spare):
+            yard.change(bay, kinds if kind is None else [kind, *kinds], free)
         for kind in handful:
             rest[kind] -= 1
         for kind in pool:
             rest[kind] += 1
         self.left, self.penalty = left, penalty
         self._sort()
+
+    def _handful(self, held: list[int]) -> tuple[list[int], list[int]]:
+        """Some of the parts that are left, the one among them that has its place; and the others."""
+        left = self.left
+        if len(left) <= HANDFUL:
+            return left, []
+        first = left.index(held[0]) if held else int(self.random.random() * len(left))
+        first = min(first, len(left) - HANDFUL)
+        return left[first : first + HANDFUL], left[:first] + left[first + HANDFUL :]
+
+    def _filled(
+        self, pool: list[int], group: list[int], spare: list[int], limit: float | None
+    ) -> list[list[int]] | None:
+        """New contents of some bays from the pool, which they leave; None once the limit is out of reach.
+
+        The bay with least room comes first: it has the fewest ways to be full.
+        """
+        yard = self.yard
+        width, may, pick = yard.width, yard.may, yard.filler.pick
+        fills: list[list[int]] = [[] for _ in group]
+        pool.sort(key=yard.any_key())
+        over = sum([width[kind] for kind in pool]) - sum(spare)  # what will be left at least
+        most = inf if limit is None or self.goal.free else limit / self.cheapest
+        for place in sorted(range(len(group)), key=spare.__getitem__):
+            if over > most:
+                return None
+            if not pool:
+                break
+            fills[place] = pick(pool, spare[place], may[group[place]])
+            for kind in fills[place]:
+                pool.remove(kind)
+                spare[place] -= width[kind]
+            over += spare[place]
+        return fills
 
     def _cost(self, left: list[int]) -> int:
         """Of what is left; as `Yard.penalty`."""
@@ -163,16 +191,11 @@ class Repair:
             total -= sum([cost[kind] for kind in others[: self.goal.free]])
         return total
 
-    def _kept(self, penalty: int, forced: bool, group: list[int], spare: list[int]) -> bool:
-        """Is the move kept? One that places as much has to place another part or bring room together."""
-        if penalty < self.penalty:
-            return True
-        if penalty == self.penalty:
-            free = self.yard.free
-            return forced or sum([n * n for n in spare]) >= sum([free[bay] ** 2 for bay in group])
+    def _limit(self, forced: bool) -> float:
+        """The penalty up to which a move is kept: mostly that of now, by chance a worse one."""
         if not forced and self.random.random() >= CALM:
-            return False
-        return penalty < self.penalty * (1 + WORSE * self.random.expovariate(1.0))
+            return self.penalty
+        return self.penalty * (1 + WORSE * self.random.expovariate(1.0))
 
     def _group(self) -> tuple[list[int], list[int]]:
         """Parts that have their places, and the bays to fill again, those of these parts first.
