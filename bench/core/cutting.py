@@ -37,7 +37,7 @@ from bench.core.errors import Clash, OutOfRange
 from bench.core.nesting import Fills, arrange, rated
 from bench.core.nesting_pace import Pace
 
-MOVES = 1600  # enough for a good plan, few enough to plan again at every edit
+MOVES = 1800  # enough for a good plan, few enough to plan again at every edit
 
 __all__ = [
     "MOVES",

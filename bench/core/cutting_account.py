@@ -25,8 +25,9 @@ def account(
     """
     zero, least = Fraction(0), problem.rules.least_offcut
     longest = _longest(whole)
+    own: dict[int, Fraction] = {}  # by the sticks a part may come from, the longest clear length there [m]
     unplaced = tuple(
-        _reason(problem, whole, part, longest, missing[part.name])
+        _reason(problem, whole, part, longest, own, missing[part.name])
         for part in problem.parts
         if missing[part.name]
     )
@@ -62,13 +63,24 @@ def _longest(whole: Whole) -> dict[str, Fraction]:
 
 
 def _reason(
-    problem: CutProblem, whole: Whole, part: CutPart, longest: dict[str, Fraction], quantity: int
+    problem: CutProblem,
+    whole: Whole,
+    part: CutPart,
+    longest: dict[str, Fraction],
+    known: dict[int, Fraction],
+    quantity: int,
 ) -> Unplaced:
-    """Why parts of this line are left out; `longest` is the longest clear length of each stick [m]."""
+    """Why parts of this line are left out; `longest` is the longest clear length of each stick [m].
+
+    `known` keeps the longest by the sticks allowed, as many lines allow the same.
+    """
     allowed = whole.able(part)
-    own = max(
-        (longest[stick.tag] for i, stick in enumerate(whole.sticks) if allowed >> i & 1), default=Fraction(0)
-    )
+    if allowed not in known:
+        known[allowed] = max(
+            (longest[stick.tag] for i, stick in enumerate(whole.sticks) if allowed >> i & 1),
+            default=Fraction(0),
+        )
+    own = known[allowed]
     rough = part.length + problem.rules.squaring
     if not problem.sticks:
         why = "no_sticks"

@@ -11,7 +11,8 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_search import Goal, best_fit, first_packing, repair
+from bench.core.nesting_quick import best_fit, first_packing
+from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
@@ -96,8 +97,6 @@ class _Search:
         longest = max(room for bar in task.bars for room in bar.bays)
         filler = Filler([row.width for row in task.kinds], longest)
         self.bounds = Bounds(task, filler)
-        if not self.bounds.tight():
-            filler.coarsen()
         ripped = any(bar.across for bar in task.bars)
         self.yard = StripYard(task, filler, seed) if ripped else Yard(task, filler, seed)
         self.counts = [row.count for row in task.kinds]
@@ -138,8 +137,8 @@ class _Search:
         """Tiers 4 to 6, with the parts that are out put aside."""
         missing, self.yard.rest = self.yard.rest, [0] * len(self.yard.rest)
         leftover = Leftover(self.yard, self.bounds, self.pace)
-        made = leftover.lengthen(self.moves // 2)
         if self.total:
+            made = leftover.lengthen(self.moves // 2)
             leftover.exchange()
             leftover.stir((self.moves - made) // 4)
         self.yard.rest = missing
@@ -178,7 +177,7 @@ class _Search:
         """Place all but what is given up, giving up more if need be; then put in what has room after all."""
         yard = self.yard
         pool = [n - g for n, g in zip(self.counts, given, strict=True)]
-        penalty = first_packing(yard, range(len(self.task.bars)), pool)
+        penalty = first_packing(yard, range(len(self.task.bars)), pool, ways=8 if self.total else 2)
         start = yard.snapshot()
         self._put_back(given)
         quick, left = yard.snapshot(), yard.left()
@@ -277,7 +276,7 @@ class _Search:
             chosen = bounds.pick(count)
             if bounds.lacking(bounds.offers_of(chosen)):
                 continue
-            if any(first_packing(yard, chosen, pool, ways=3) == 0 for pool in pools):
+            if any(first_packing(yard, chosen, pool, ways=3 if self.total else 1) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True

@@ -16,14 +16,15 @@ from itertools import pairwise
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
 
+SIZES = 40  # widths that functions are made for; of more distinct ones so many from the longest down
 FAMILY = 12  # at most so many confining sets are looked at
-TIGHT = 100
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
 
 def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
     """The family: a form and its parameter, for the distinct widths and the largest room."""
     sizes = sorted(set(widths), reverse=True)
+    sizes = sizes[:: -(-len(sizes) // SIZES)]
     yield "sum", 0
     for step in sorted({size // share for size in sizes for share in (1, 2, 3)} - {0}, reverse=True):
         yield "count", step
@@ -67,6 +68,10 @@ class Bounds:
         self.ripped = any(bar.across for bar in task.bars)
         if self.ripped:
             self.tables += self._areas()
+        # Of each function, what the sticks of each set offer together.
+        self.totals = [
+            [sum([offers[i] for i in members]) for members in self.members] for _, offers in self.tables
+        ]
         self.asked = (-1, -1)
         self.least: list[int] = []
         self.rows: list[tuple[int, list[int]]] = []
@@ -171,14 +176,13 @@ class Bounds:
 
         Args:
             critical_out: None asks for critical parts alone; a number asks for all parts of a plan that
-            leaves
-                out exactly so many critical ones.
+                leaves out exactly so many critical ones.
         """
         least = 0
-        for inside, members in zip(self.inside, self.members, strict=True):
+        for n, inside in enumerate(self.inside):
             asked = [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
-            for needs, offers in self.tables:
-                offer = sum([offers[i] for i in members])
+            for (needs, _), totals in zip(self.tables if asked else [], self.totals, strict=False):
+                offer = totals[n]
                 if self._need(needs, asked, *self._split(critical_out, least)) > offer:
                     enough = range(least, sum(self.counts) + (critical_out or 0) + 1)
                     least = enough[
@@ -204,14 +208,12 @@ class Bounds:
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
             below = self._children(area, len(least))
             most = sum(least[child] for child in below)
-            plain = not below and not self.started
-            for needs, offers in self.tables:
+            for (needs, offers), totals in zip(self.tables, self.totals, strict=True):
                 need = self._need(needs, inside, critical_out, others_out)
                 if need <= 0:
                     continue
-                offered = sum([offers[i] for i in members])
-                rows.append((need / max(1, offered), need, area, offers))
-                if plain and need * len(members) <= most * offered:  # so many offer enough on the average
+                rows.append((need / max(1, totals[len(least)]), need, area, offers))
+                if not self.started and need <= self._average(len(least), most, below, least, totals):
                     continue
                 chosen = self._forced(below, least, offers)
                 count = len(chosen)
@@ -232,14 +234,20 @@ class Bounds:
         ]
         return least[-1]
 
-    def tight(self) -> bool:
-        """Would all parts fill the fewest sticks nearly to the last hundredth?"""
-        need = sum(row.count * row.width for row in self.task.kinds)
-        reach = sorted(
-            (self.reach_of[i] for i in range(len(self.reach_of)) if i not in self.started), reverse=True
-        )
-        offer = sum(reach[: self.fewest(0, 0)]) + sum(self.reach_of[i] for i in self.started)
-        return 0 <= (offer - need) * TIGHT <= need
+    def _average(self, n: int, count: int, below: list[int], least: list[int], totals: list[int]) -> float:
+        """What so many sticks of a set offer at least, as in each set within it the best are among them.
+
+        The best offer no less than the average. It saves picking them out for most functions.
+        """
+        taken, offered = 0, 0.0
+        for child in below:
+            inner = self._children(self.family[child], child)
+            taken += least[child]
+            offered += self._average(child, least[child], inner, least, totals)
+        others = len(self.members[n]) - taken
+        if count > taken and others:
+            offered += (count - taken) * (totals[n] - offered) / others
+        return offered * (1 - 1e-9)
 
     def offers_of(self, sticks: Collection[int]) -> list[int]:
         """What these sticks offer of each of the tightest needs, after `fewest`."""
@@ -319,10 +327,10 @@ class Bounds:
         A good start for the search, not a bound: long parts are given up first, critical ones last.
         """
         given = [0] * len(self.task.kinds)
-        for inside, members in zip(self.inside, self.members, strict=True):
+        for n, inside in enumerate(self.inside):
             order = sorted(inside, key=lambda t: (self.task.kinds[t].critical, -self.task.kinds[t].width))
-            for needs, offers in self.tables:
-                offer = sum([offers[i] for i in members])
+            for (needs, _), totals in zip(self.tables, self.totals, strict=True):
+                offer = totals[n]
                 over = sum([needs[t] * (self.task.kinds[t].count - given[t]) for t in inside]) - offer
                 for t in order:
                     if over <= 0:

@@ -7,7 +7,6 @@ or.
 from collections.abc import Sequence
 
 CELLS = 32_768  # longest bay in bits; finer units than this are put on a coarser grid
-FEWER = 4_096  # where a hair's breadth does not matter
 TRIES = 6
 SPILL = 4  # sums of so many bays are carried along, which is quicker than to cut them off each time
 ENOUGH = 48  # kinds are plenty to fill a bay from
@@ -29,19 +28,11 @@ class Filler:
 
     def __init__(self, widths: Sequence[int], longest: int) -> None:
         """Take the widths of the kinds and the room of the longest bay, both in [units]."""
-        self.widths, self.longest = list(widths), longest
-        self._divide(CELLS)
-
-    def _divide(self, cells: int) -> None:
-        """Put everything on a grid of so many cells for the longest bay."""
-        self.grid = max(1, -(-self.longest // cells))
+        self.widths = list(widths)
+        self.grid = max(1, -(-longest // CELLS))
         # Rounded down, widths and room alike, so that no selection that fits is ever lost; one that does not
         # fit after all is found out by the exact sum.
         self.cells = [max(1, width // self.grid) for width in self.widths]
-
-    def coarsen(self) -> None:
-        """Fill on a coarser grid from now on: quicker, and now and then a little less full."""
-        self._divide(FEWER)
 
     def fill(self, order: Sequence[int], rest: Sequence[int], room: int, may: int = -1) -> list[int]:
         """The kinds, repeated as often as taken, with the greatest sum up to `room` [units].
@@ -77,6 +68,26 @@ class Filler:
                 top = space
         if top > space:
             bits &= (2 << space) - 1
+        if self.grid == 1:
+            return self._trace(trail, bits.bit_length() - 1)
+        return self._coarse(trail, bits, room)
+
+    def pick(self, parts: Sequence[int], room: int, may: int) -> list[int]:
+        """The same from a handful of parts, the kind of each one by one; the later ones are preferred.
+
+        Made for moves by the thousand: nothing is grouped, nothing is counted.
+        """
+        cells, bits = self.cells, 1
+        space = room // self.grid
+        trail: list[tuple[int, int, int]] = []
+        for kind in parts:
+            width = cells[kind]
+            if width <= space and may >> kind & 1:
+                trail.append((kind, 1, bits))
+                bits |= bits << width
+        if not trail:
+            return []
+        bits &= (2 << space) - 1
         if self.grid == 1:
             return self._trace(trail, bits.bit_length() - 1)
         return self._coarse(trail, bits, room)

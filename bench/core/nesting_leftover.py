@@ -9,7 +9,8 @@ from itertools import combinations
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_search import Goal, first_packing, repair
+from bench.core.nesting_quick import first_packing
+from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_yard import DEMANDING, Yard
 
 WAYS = 2  # quick packings tried for each

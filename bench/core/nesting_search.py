@@ -1,29 +1,36 @@
-"""Placing parts in a set of sticks: quick first packings, then filling some bays anew, better.
+"""Placing parts in a set of sticks: some bays are filled anew, as long as that gets better.
 
 After the idea of ruin and recreate, with best fillings as the way to recreate: a few bays are emptied
 and filled again; what is no worse is kept. Moves are counted, so that equal input gives an equal plan.
+
+Most moves change nothing in the end. So a move among sticks is worked out beside the state, and the state is
+touched only if the move is kept.
 """
 
-from bisect import bisect_left, insort
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
+from math import inf
 
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
+from bench.core.nesting_yard import Yard
 
 FORCE = 0.7  # share of moves that begin with a part that is left
 GROUP = 4  # bays that are filled anew at a time, or one more
-STALL = 60  # moves without a gain, after which one is kept whatever comes of it
+STALL = 200  # moves without a gain, after which one is kept whatever comes of it
 ROOMY = 1 / 12  # as if of twelve bays that with most room to spare were taken: that is brought together
 PUSH = 0.8  # share of those that have a place ready for the longest part it drives out
 EXCHANGE = 0.08  # share of moves that exchange an opened stick for another
-WORSE = 0.1  # share of moves that may be worse
-WORSE_BY = 3  # and how much worse, as a factor on the penalty
+WORSE = 0.2  # how much worse a move may be, as a share of the penalty, on the average
+BOLD, BOLD_BY = 0.1, 3  # share of the moves among planks, and of exchanges, that may be so many times worse
+CALM = 0.3  # share of the moves without a part that is left that may be worse
+HANDFUL = 48  # of the parts that are left, so many are looked at in a move
 RERIP = 0.7  # share of the moves among planks that rip one or two of them anew
-MANY = 50_000  # bays times kinds; for more than that two quick packings must do
 BESIDE = 2  # bays beside the new stick that are filled anew with it
 TRIES = 4  # to find an exchange that the bounds do not speak against
+
+Survey = tuple[list[int], dict[int, list[int]], list[int], list[int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,84 +43,6 @@ class Goal:
     shut: int = 0  # bits of sticks that stay closed
 
 
-def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
-    """Long or demanding parts first, each where least room is left."""
-    if yard.ripped:
-        _best_strip(yard, bays, order)
-        return
-    free, may, rest = yard.free, yard.may, yard.rest
-    line = sorted((free[bay], n) for n, bay in enumerate(bays))  # by what room is left
-    for kind in order:
-        width = yard.width[kind]
-        at = bisect_left(line, (width, -1))
-        while rest[kind] and at < len(line):
-            n = line[at][1]
-            bay = bays[n]
-            if may[bay] >> kind & 1:
-                del line[at]
-                for _ in range(min(rest[kind], free[bay] // width)):
-                    yard.put(kind, bay)
-                insort(line, (free[bay], n))
-            at += 1
-
-
-def _best_strip(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
-    """The same among planks, where what lies in one strip bears on the others."""
-    free = yard.free
-    for kind in order:
-        width = yard.width[kind]
-        while yard.rest[kind]:
-            bay = yard.choose(kind, [bay for bay in bays if free[bay] >= width])
-            if bay < 0:
-                break
-            for _ in range(min(yard.rest[kind], free[bay] // width)):
-                yard.put(kind, bay)
-
-
-def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
-    """In each bay the longest part that fits, then the best filling of what room is left."""
-    for bay in bays:
-        for kind in reversed(range(len(yard.rest))):
-            if yard.rest[kind] and yard.can(kind, bay):
-                yard.put(kind, bay)
-                break
-        yard.top_up([bay], DEMANDING)
-
-
-def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int = 8) -> int:
-    """The best of several quick packings of the pool into the sticks; returns its penalty."""
-    bays = yard.bays_in(sticks)
-    if len(bays) * len(pool) > MANY:
-        ways = min(ways, 2)
-    falling = sorted(bays, key=lambda bay: (-yard.room[bay], bay))
-    # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
-    choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
-    known: list[Callable[[], None]] = [
-        lambda: best_fit(yard, bays, reversed(yard.ranked[1])),
-        lambda: yard.top_up(choosy, DEMANDING),
-        lambda: best_fit(yard, choosy, reversed(yard.ranked[0])),
-        lambda: yard.top_up(falling, DEMANDING),
-        lambda: _longest_first(yard, falling),
-        lambda: yard.top_up(reversed(falling), DEMANDING),
-        lambda: yard.top_up(choosy, CRITICAL),
-        lambda: yard.top_up(falling, FIXED),
-    ]
-    best = None
-    least = 0
-    for way in known[:ways]:
-        yard.clear(pool)
-        way()
-        penalty = yard.penalty(yard.cost)
-        if best is None or penalty < least:
-            best, least = yard.snapshot(), penalty
-        if least <= 0:
-            break
-    if best is not None:
-        yard.restore(best)
-    yard.open = set(sticks)
-    return least
-
-
 class Repair:
     """Moves that lower the penalty of what is left, in the sticks that are open."""
 
@@ -121,21 +50,29 @@ class Repair:
         self.bounds, self.pace = bounds, pace
         self.yard, self.goal, self.random = yard, goal, yard.random
         self.penalty = yard.penalty(goal.cost, goal.free)
+        self.left = yard.left_parts()  # the kind of each part that is left
+        self.cheapest = min([cost / width for cost, width in zip(goal.cost, yard.width, strict=True)])
         self._survey()
         # Sticks that may be opened instead of others.
         self.able = [i for i in range(len(yard.bays)) if not goal.shut >> i & 1 and yard.bays_in([i])]
 
     def run(self, moves: int, exchange: bool) -> int:
         """Move until nothing is left that costs; leaves the best state found. Returns the moves made."""
-        yard = self.yard
+        yard, random = self.yard, self.random
         best, least = yard.snapshot(), self.penalty
         made = still = 0
         while made < moves and least > 0 and self.bays:
             made += 1
             still += 1
-            before = self.penalty
-            self._move(exchange, still > STALL)
-            if self.penalty < before or still > STALL:
+            before, leap = self.penalty, still > STALL
+            if exchange and random.random() < EXCHANGE:
+                self._exchange(leap)
+            elif yard.ripped:
+                forced, group = self._strips()
+                self._anew(forced, group, group, leap)
+            else:
+                self._shuffle(leap)
+            if self.penalty < before or leap:
                 still = 0
             if self.penalty < least:
                 best, least = yard.snapshot(), self.penalty
@@ -149,7 +86,12 @@ class Repair:
         """Which bays are open now, which of them may take each kind, and which have most room to spare."""
         self.bays = [bay for bay in self.yard.bays_in(sorted(self.yard.open)) if bay != self.goal.barred]
         self.hosts: dict[int, list[int]] = {}
+        self.offers = self.bounds.offers_of(self.yard.open)
         self._sort()
+
+    def _surveyed(self) -> Survey:
+        """What the last survey found."""
+        return self.bays, self.hosts, self.offers, self.roomy
 
     def _sort(self) -> None:
         """Bays with most room to spare first."""
@@ -162,93 +104,147 @@ class Repair:
             self.hosts[kind] = [bay for bay in self.bays if may[bay] >> kind & 1]
         return self.hosts[kind]
 
-    def _move(self, exchange: bool, leap: bool) -> None:
-        """One move, kept or taken back; a leap is kept whatever comes of it."""
-        yard, random = self.yard, self.random
-        free = yard.free
-        rest, opened = list(yard.rest), yard.open
-        swapped = exchange and random.random() < EXCHANGE
-        forced = pushed = -1
-        if swapped:
-            forced, touched, group = self._exchange()
-        else:
-            forced, group = self._strips() if yard.ripped else self._group()
-            touched = group
-            if forced >= 0 and not yard.ripped and random.random() < PUSH:
-                pushed = self._push(group)
-        if not group:
-            return
-        before = [(bay, yard.fill[bay], free[bay]) for bay in touched]
-        level = swapped or forced >= 0 or yard.ripped  # is as good as before good enough?
-        gathered = 0 if level else sum([free[bay] ** 2 for bay in group])
-        yard.empty(touched)
-        if forced >= 0 and yard.can(forced, group[0]):
-            yard.put(forced, group[0])
-        if pushed >= 0:
-            yard.put(pushed, group[1])
-        yard.top_up(reversed(group), yard.any_order())
-        penalty = yard.penalty(self.goal.cost, self.goal.free)
-        keep = penalty < self.penalty or (
-            penalty == self.penalty and (level or sum([free[bay] ** 2 for bay in group]) >= gathered)
-        )
-        if not keep and penalty < self.penalty * WORSE_BY:
-            keep = random.random() < WORSE
-        keep = keep or leap
-        if keep:
-            self.penalty = penalty
-            self._sort()
-            return
-        for bay, kinds, left in before:
-            yard.change(bay, kinds, left)
-        yard.rest, yard.open = rest, opened
-        if swapped:
-            self._survey()
-
     def _forced(self) -> int:
         """A part that is left, by chance; -1 for none."""
-        left = [kind for kind, count in enumerate(self.yard.rest) if count]
-        if not left or self.random.random() >= FORCE:
+        if not self.left or self.random.random() >= FORCE:
             return -1
-        return left[int(self.random.random() * len(left))]
-
-    def _group(self) -> tuple[int, list[int]]:
-        """Four or five bays to fill again; with a part that is left, the first is to take it."""
-        random = self.random
-        forced, group = self._forced(), list[int]()
-        if forced >= 0:
-            hosts = self._hosts(forced)
-            if hosts:
-                group.append(hosts[int(random.random() * len(hosts))])
-            else:
-                forced = -1
-        wanted = min(len(self.bays), GROUP + (random.random() < 0.5))
-        roomy, chance = self.roomy, random.random
-        bays = len(roomy)
-        for _ in range(2 * wanted):  # of few bays the same ones come up again and again
-            bay = roomy[int(bays * (1 - chance() ** ROOMY))]
-            if bay not in group:
-                group.append(bay)
-                if len(group) == wanted:
-                    break
-        return forced, group
-
-    def _push(self, group: list[int]) -> int:
-        """The longest part that lies where the forced one goes, and for it another bay; -1 for none."""
-        kinds = self.yard.fill[group[0]]
-        if not kinds:
-            return -1
-        pushed = max(kinds)
-        hosts = self._hosts(pushed)
-        bay = hosts[int(self.random.random() * len(hosts))]
-        if bay in group:
-            return -1
-        group[1:2] = [bay]
-        return pushed
+        return self.left[int(self.random.random() * len(self.left))]
 
     def _any_bay(self) -> int:
         """A bay by chance, rather one with much room to spare."""
         roomy = self.roomy
         return roomy[int(len(roomy) * (1 - self.random.random() ** ROOMY))]
+
+    # Moves among sticks.
+
+    def _shuffle(self, leap: bool) -> None:
+        """Fill four or five bays again, worked out beside the state; a leap is kept whatever comes of it."""
+        yard = self.yard
+        width, rest = yard.width, yard.rest
+        held, group = self._group()
+        handful, beside = self._handful(held)
+        pool = handful + [kind for bay in group for kind in yard.fill[bay]]
+        spare = [yard.room[bay] for bay in group]
+        for place, kind in enumerate(held):
+            pool.remove(kind)
+            spare[place] -= width[kind]
+        limit = None if leap else self._limit(bool(held))
+        fills = self._filled(pool, group, spare, limit)
+        if fills is None:
+            return
+        left = pool + beside
+        penalty = self._cost(left)
+        gathered = sum([n * n for n in spare]) >= sum([yard.free[bay] ** 2 for bay in group])
+        # One that places as much has to place another part or bring room together.
+        if limit is not None and (penalty > limit or (penalty == self.penalty and not (held or gathered))):
+            return
+        for bay, kinds, kind, free in zip_longest(group, fills, held, spare):
+            yard.change(bay, kinds if kind is None else [kind, *kinds], free)
+        for kind in handful:
+            rest[kind] -= 1
+        for kind in pool:
+            rest[kind] += 1
+        self.left, self.penalty = left, penalty
+        self._sort()
+
+    def _handful(self, held: list[int]) -> tuple[list[int], list[int]]:
+        """Some of the parts that are left, the one among them that has its place; and the others."""
+        left = self.left
+        if len(left) <= HANDFUL:
+            return left, []
+        first = left.index(held[0]) if held else int(self.random.random() * len(left))
+        first = min(first, len(left) - HANDFUL)
+        return left[first : first + HANDFUL], left[:first] + left[first + HANDFUL :]
+
+    def _filled(
+        self, pool: list[int], group: list[int], spare: list[int], limit: float | None
+    ) -> list[list[int]] | None:
+        """New contents of some bays from the pool, which they leave; None once the limit is out of reach.
+
+        The bay with least room comes first: it has the fewest ways to be full.
+        """
+        yard = self.yard
+        width, may, pick = yard.width, yard.may, yard.filler.pick
+        fills: list[list[int]] = [[] for _ in group]
+        pool.sort(key=yard.any_key())
+        over = sum([width[kind] for kind in pool]) - sum(spare)  # what will be left at least
+        most = inf if limit is None or self.goal.free else limit / self.cheapest
+        for place in sorted(range(len(group)), key=spare.__getitem__):
+            if over > most:
+                return None
+            if not pool:
+                break
+            fills[place] = pick(pool, spare[place], may[group[place]])
+            for kind in fills[place]:
+                pool.remove(kind)
+                spare[place] -= width[kind]
+            over += spare[place]
+        return fills
+
+    def _cost(self, left: list[int]) -> int:
+        """Of what is left; as `Yard.penalty`."""
+        cost = self.goal.cost
+        total = sum([cost[kind] for kind in left])
+        if self.goal.free:
+            kinds = self.yard.task.kinds
+            others = sorted([kind for kind in left if not kinds[kind].critical], reverse=True)
+            total -= sum([cost[kind] for kind in others[: self.goal.free]])
+        return total
+
+    def _limit(self, forced: bool) -> float:
+        """The penalty up to which a move is kept: mostly that of now, by chance a worse one."""
+        if not forced and self.random.random() >= CALM:
+            return self.penalty
+        return self.penalty * (1 + WORSE * self.random.expovariate(1.0))
+
+    def _group(self) -> tuple[list[int], list[int]]:
+        """Parts that have their places, and the bays to fill again, those of these parts first.
+
+        A part that is left goes where it may lie; mostly the longest that lies there goes to another bay.
+        """
+        chance, roomy = self.random.random, self.roomy
+        held, group, forced = list[int](), list[int](), self._forced()
+        hosts = self._hosts(forced) if forced >= 0 else []
+        if hosts:
+            held, group = [forced], [hosts[int(chance() * len(hosts))]]
+            driven = self.yard.fill[group[0]]
+            if driven and chance() < PUSH:
+                pushed = max(driven)
+                hosts = self._hosts(pushed)
+                bay = hosts[int(chance() * len(hosts))]
+                if bay != group[0]:
+                    held.append(pushed)
+                    group.append(bay)
+        bays = len(roomy)
+        wanted = min(bays, GROUP + (chance() < 0.5))
+        for _ in range(2 * wanted):  # of few bays the same ones come up again and again
+            if len(group) >= wanted:
+                break
+            bay = roomy[int(bays * (1 - chance() ** ROOMY))]
+            if bay not in group:
+                group.append(bay)
+        return held, group
+
+    # Moves among planks, and exchanges.
+
+    def _anew(self, forced: int, touched: list[int], group: list[int], leap: bool) -> bool:
+        """Empty bays and fill some of them again, the first with the part forced there; False: taken back."""
+        yard, free = self.yard, self.yard.free
+        rest, before = list(yard.rest), [(bay, yard.fill[bay], free[bay]) for bay in touched]
+        yard.empty(touched)
+        if forced >= 0 and yard.can(forced, group[0]):
+            yard.put(forced, group[0])
+        yard.top_up(reversed(group), yard.any_order())
+        penalty = yard.penalty(self.goal.cost, self.goal.free)
+        bold = penalty < self.penalty * BOLD_BY and self.random.random() < BOLD
+        if penalty <= self.penalty or leap or bold:
+            self.penalty, self.left = penalty, yard.left_parts()
+            self._sort()
+            return True
+        for bay, kinds, left in before:
+            yard.change(bay, kinds, left)
+        yard.rest = rest
+        return False
 
     def _strips(self) -> tuple[int, list[int]]:
         """One or two sticks to rip and cut again, or three bays that hold something."""
@@ -269,34 +265,18 @@ class Repair:
             forced = -1
         return forced, group
 
-    def _exchange(self) -> tuple[int, list[int], list[int]]:
-        """Close one stick and open another, with a part that is left if it can take one.
-
-        Returns that part or -1, the bays to empty, and those of them to fill again, the part's own first.
-        """
-        yard, random, goal = self.yard, self.random, self.goal
+    def _exchange(self, leap: bool) -> None:
+        """Close one stick and open another, with a part that is left if it can take one."""
+        yard, goal = self.yard, self.goal
         home = yard.home[goal.barred] if goal.barred >= 0 else -1
         leaving = [i for i in sorted(yard.open) if i != home and i not in yard.started]
         coming = [i for i in self.able if i not in yard.open]
         forced, hosts = self._hosted(coming)
-        coming = list(hosts) or coming
-        if not leaving or not coming:
-            return -1, [], []
-        offers = self.bounds.offers_of(yard.open)
-        lacking = self.bounds.lacking(offers)
-        for _ in range(TRIES):
-            out, other = (
-                leaving[int(random.random() * len(leaving))],
-                leaving[int(random.random() * len(leaving))],
-            )
-            if self._load(other) < self._load(out):
-                out = other
-            into = coming[int(random.random() * len(coming))]
-            if yard.looks[out] != yard.looks[into] and self.bounds.lacking(offers, out, into) <= lacking:
-                break
-        else:
-            return -1, [], []
-        yard.open = yard.open - {out} | {into}
+        out, into = self._pair(leaving, list(hosts) or coming)
+        if out < 0:
+            return
+        opened, surveyed = yard.open, self._surveyed()
+        yard.open = opened - {out} | {into}
         self._survey()
         group = yard.bays_in([into])
         if forced >= 0:
@@ -305,7 +285,22 @@ class Repair:
             bay = self._any_bay()
             if bay not in group:
                 group.append(bay)
-        return forced, yard.bays[out] + group, group
+        if not self._anew(forced, yard.bays[out] + group, group, leap):
+            yard.open = opened
+            self.bays, self.hosts, self.offers, self.roomy = surveyed
+
+    def _pair(self, leaving: Sequence[int], coming: Sequence[int]) -> tuple[int, int]:
+        """A stick to close, rather one with little in it, and one to open for it; -1, -1 for none."""
+        chance, looks = self.random.random, self.yard.looks
+        if not leaving or not coming:
+            return -1, -1
+        lacking = self.bounds.lacking(self.offers)
+        for _ in range(TRIES):
+            pair = leaving[int(chance() * len(leaving))], leaving[int(chance() * len(leaving))]
+            out, into = min(pair, key=self._load), coming[int(chance() * len(coming))]
+            if looks[out] != looks[into] and self.bounds.lacking(self.offers, out, into) <= lacking:
+                return out, into
+        return -1, -1
 
     def _hosted(self, coming: Sequence[int]) -> tuple[int, dict[int, int]]:
         """A part that is left, and of the sticks that can take it a bay for it; -1 and none if none can."""

@@ -1,7 +1,8 @@
 """The working state of the search: what lies in each bay, what is left over, and how good that is."""
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from math import isqrt
 from operator import mul
 from random import Random
 
@@ -47,13 +48,19 @@ class Yard:
         self.cost = [cost + dear * row.critical for cost, row in zip(square, task.kinds, strict=True)]
 
     def _hardness(self) -> list[int]:
-        """Of each kind, how hard it is to place later: by its length, and by how few bays may take it."""
+        """Of each kind, how hard it is to place later: by its length, and by how few bays may take it.
+
+        The length to the power of 5/4: that of two parts one long one is the harder, if not by much.
+        """
         hosts = [0] * len(self.width)
         for may in self.may:
             for kind in range(len(hosts)):
                 hosts[kind] += may >> kind & 1
         bays = len(self.may)
-        return [width * width * bays // max(1, many) for width, many in zip(self.width, hosts, strict=True)]
+        return [
+            isqrt(isqrt(width**5 << 32)) * bays // max(1, many)
+            for width, many in zip(self.width, hosts, strict=True)
+        ]
 
     def _order(self) -> None:
         """The fixed and the random orders of the kinds, and for each bay which of them may lie in it."""
@@ -64,8 +71,11 @@ class Yard:
             [(row.critical, -row.sticks.bit_count(), row.width, t) for t, row in enumerate(kinds)],
         ]
         self.ranked = [sorted(range(len(kinds)), key=key.__getitem__) for key in keys]
-        mixed = [self.random.sample(range(len(kinds)), len(kinds)) for _ in range(SHUFFLED)]
-        self.orders = self.ranked + mixed
+        chance = self.random.random
+        self.keys = [[chance() for _ in kinds] for _ in range(SHUFFLED)]
+        for key in self.keys[::2]:  # every other one has rather the long kinds last
+            key[:] = [row.width * (2 + n) for row, n in zip(kinds, key, strict=True)]
+        self.orders = self.ranked + [sorted(range(len(kinds)), key=key.__getitem__) for key in self.keys]
         self.may: list[int] = []  # bit t is set where kind t may lie in the bay
         for stick, own in enumerate(self.bays):
             may = sum(1 << t for t, row in enumerate(kinds) if row.sticks >> stick & 1)
@@ -147,6 +157,10 @@ class Yard:
         """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
         return True
 
+    def any_key(self) -> Callable[[int], float]:
+        """One of the random orders, as the place of each kind in it."""
+        return self.keys[int(self.random.random() * SHUFFLED)].__getitem__
+
     def any_order(self) -> int:
         """One of the random orders."""
         return FIXED + int(self.random.random() * SHUFFLED)
@@ -199,6 +213,10 @@ class Yard:
         """How many parts are left: critical, and all."""
         critical = sum(n for n, row in zip(self.rest, self.task.kinds, strict=True) if row.critical)
         return critical, sum(self.rest)
+
+    def left_parts(self) -> list[int]:
+        """The kind of each part that is left."""
+        return [kind for kind, count in enumerate(self.rest) if count for _ in range(count)]
 
     def lying(self) -> list[int]:
         """How many of each kind lie somewhere."""

@@ -4,6 +4,8 @@ import random
 from itertools import product
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from bench.core.nesting_filling import CELLS, Filler
 
@@ -55,3 +57,24 @@ def test_on_the_coarse_grid_a_filling_still_fits_and_a_flush_one_is_found(seed: 
         assert sum(widths[kind] for kind in taken) <= room
         assert all(taken.count(kind) <= counts[kind] for kind in range(4))
     assert sum(widths[kind] for kind in filler.fill(range(4), [1] * 4, flush)) == flush
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(1, 400_000), st.booleans()), min_size=1, max_size=8),
+    st.integers(1, 1_200_000),
+)
+def test_picking_part_by_part_is_as_full_as_can_be(parts: list[tuple[int, bool]], room: int) -> None:
+    """Exact where the bay is not longer than the grid; never too long, and of fitting kinds, anywhere."""
+    widths = [width for width, _ in parts]
+    may = sum(1 << kind for kind, (_, able) in enumerate(parts) if able)
+    taken = Filler(widths, room).pick(range(len(parts)), room, may)
+    assert len(set(taken)) == len(taken) and all(parts[kind][1] for kind in taken)
+    total = sum(widths[kind] for kind in taken)
+    sums = {0}
+    for width, able in parts:
+        sums |= {have + width for have in sums} if able else set()
+    best = max(have for have in sums if have <= room)
+    assert total <= best
+    if room <= CELLS:
+        assert total == best

@@ -5,6 +5,8 @@ general-purpose solver (CP-SAT of OR-Tools, some seconds for each aim) and a sea
 that are proved best ask no solver. Time is processor time of the plan alone, never of the solver. The bars:
 the quick packings 10 ms; 50 ms up to 60 parts on 20 sticks, 100 ms up to 150 parts on 40.
 
+With `--large LINES STICKS`: how long one list of that size takes, and nothing else.
+
 With `--instances`: bin-packing lists from a file or a folder of files as JSON, {"instances": [{"name",
 "capacity", "items": [[size, count], ...], "optimum"}, ...]}.
 """
@@ -16,6 +18,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from math import lcm
 from pathlib import Path
+from random import Random
 
 from ortools.sat.python import cp_model
 
@@ -139,6 +142,25 @@ def report(
     )
 
 
+def large(lines: int, sticks: int, moves: int | None) -> None:
+    """A list of so many lines and sticks: seconds until the quick packings, until the full answer."""
+    chance = Random(lines)
+    parts = tuple(
+        CutPart(f"p{n}", chance.randint(8_000, 60_000) * MM / 100, chance.randint(1, 3)) for n in range(lines)
+    )
+    stock = tuple(
+        CutStick(f"s{n}", 2400 * MM, ((start * MM, (start + 30) * MM),))
+        for n, start in enumerate(chance.choices(range(100, 2300), k=sticks))
+    )
+    problem = CutProblem(parts, stock, rules("2.4", 5, 0, 0, 150))
+    for title, many in (("quick packings", 0), ("full answer", moves)):
+        made, seconds = timed(problem, many)
+        print(
+            f"{lines} lines, {sticks} sticks, {title}: {seconds:.1f} s, {made.placed} parts placed",
+            flush=True,
+        )
+
+
 def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -147,7 +169,11 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=2.0, help="of the solver for each aim")
     parser.add_argument("--instances", type=Path, help="file or folder of bin-packing lists")
     parser.add_argument("--verbose", action="store_true", help="name the lists that are missed")
+    parser.add_argument("--large", type=int, nargs=2, metavar=("LINES", "STICKS"), help="one list instead")
     given = parser.parse_args()
+    if given.large:
+        large(*given.large, given.moves)
+        return
     for title, least, most in (("up to 60 parts", 10, 60), ("61 to 150 parts", 61, 150)):
         made = [(f"{seed}", realistic(seed, least, most)) for seed in range(given.lists)]
         rows = [(name, problem, lambda p=problem: best_known(p, given.seconds)) for name, problem in made]

@@ -1,0 +1,86 @@
+"""Quick packings of parts into a set of sticks: each in one go; the best starts the search."""
+
+from bisect import bisect_left, insort
+from collections.abc import Callable, Iterable, Sequence
+
+from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
+
+MANY = 50_000  # bays times kinds; for more than that two quick packings must do
+
+
+def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
+    """Long or demanding parts first, each where least room is left."""
+    if yard.ripped:
+        _best_strip(yard, bays, order)
+        return
+    free, may, rest = yard.free, yard.may, yard.rest
+    line = sorted((free[bay], n) for n, bay in enumerate(bays))  # by what room is left
+    for kind in order:
+        width = yard.width[kind]
+        at = bisect_left(line, (width, -1))
+        while rest[kind] and at < len(line):
+            n = line[at][1]
+            bay = bays[n]
+            if may[bay] >> kind & 1:
+                del line[at]
+                for _ in range(min(rest[kind], free[bay] // width)):
+                    yard.put(kind, bay)
+                insort(line, (free[bay], n))
+            at += 1
+
+
+def _best_strip(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
+    """The same among planks, where what lies in one strip bears on the others."""
+    free = yard.free
+    for kind in order:
+        width = yard.width[kind]
+        while yard.rest[kind]:
+            bay = yard.choose(kind, [bay for bay in bays if free[bay] >= width])
+            if bay < 0:
+                break
+            for _ in range(min(yard.rest[kind], free[bay] // width)):
+                yard.put(kind, bay)
+
+
+def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
+    """In each bay the longest part that fits, then the best filling of what room is left."""
+    for bay in bays:
+        for kind in reversed(range(len(yard.rest))):
+            if yard.rest[kind] and yard.can(kind, bay):
+                yard.put(kind, bay)
+                break
+        yard.top_up([bay], DEMANDING)
+
+
+def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int = 8) -> int:
+    """The best of several quick packings of the pool into the sticks; returns its penalty."""
+    bays = yard.bays_in(sticks)
+    if len(bays) * len(pool) > MANY:
+        ways = min(ways, 2)
+    falling = sorted(bays, key=lambda bay: (-yard.room[bay], bay))
+    # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
+    choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
+    known: list[Callable[[], None]] = [
+        lambda: best_fit(yard, bays, reversed(yard.ranked[1])),
+        lambda: yard.top_up(choosy, DEMANDING),
+        lambda: best_fit(yard, choosy, reversed(yard.ranked[0])),
+        lambda: yard.top_up(falling, DEMANDING),
+        lambda: _longest_first(yard, falling),
+        lambda: yard.top_up(reversed(falling), DEMANDING),
+        lambda: yard.top_up(choosy, CRITICAL),
+        lambda: yard.top_up(falling, FIXED),
+    ]
+    best = None
+    least = 0
+    for way in known[:ways]:
+        yard.clear(pool)
+        way()
+        penalty = yard.penalty(yard.cost)
+        if best is None or penalty < least:
+            best, least = yard.snapshot(), penalty
+        if least <= 0:
+            break
+    if best is not None:
+        yard.restore(best)
+    yard.open = set(sticks)
+    return least

@@ -1,0 +1,76 @@
+"""The moves of the search keep the account of every part; the shortcut of the bounds changes none of them."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench.core.cutting_whole import Whole
+from bench.core.nesting_bounds import Bounds
+from bench.core.nesting_filling import Filler
+from bench.core.nesting_pace import Pace
+from bench.core.nesting_quick import first_packing
+from bench.core.nesting_search import HANDFUL, Goal, Repair
+from bench.core.nesting_task import Task, groups, part_of
+from bench.core.nesting_yard import Yard
+from tests.tools.cut_lists import random_problem, realistic
+
+
+def _tasks(seed: int) -> list[Task]:
+    """The groups of a list by chance."""
+    task = Whole(random_problem(seed)).task()
+    return [part_of(task, *group) for group in groups(task)]
+
+
+def _yard(task: Task) -> tuple[Yard, Bounds]:
+    filler = Filler([row.width for row in task.kinds], max(room for bar in task.bars for room in bar.bays))
+    return Yard(task, filler, 1), Bounds(task, filler)
+
+
+def _account(yard: Yard) -> None:
+    """Every part lies somewhere or is left, no bay holds more than its room or what may not lie there."""
+    counts = [row.count for row in yard.task.kinds]
+    assert [n + left for n, left in zip(yard.lying(), yard.rest, strict=True)] == counts
+    for bay, kinds in enumerate(yard.fill):
+        assert yard.free[bay] == yard.room[bay] - sum(yard.width[kind] for kind in kinds) >= 0
+        assert all(yard.may[bay] >> kind & 1 for kind in kinds)
+
+
+@pytest.mark.parametrize("size", [(10, 60), (61, 150)])
+@pytest.mark.parametrize("seed", range(6))
+def test_moves_keep_the_account_and_never_end_worse(seed: int, size: tuple[int, int]) -> None:
+    task = Whole(realistic(seed, *size)).task()
+    for group in groups(task):
+        yard, bounds = _yard(part_of(task, *group))
+        fewest = bounds.fewest(0, 0)
+        counts = [row.count for row in yard.task.kinds]
+        # Two sticks too few for everything, so that parts are left and the moves never come to an end early.
+        first = first_packing(yard, bounds.pick(max(1, fewest - 2)), counts, ways=1)
+        for exchange in (False, True):
+            work = Repair(yard, bounds, Goal(yard.cost), Pace())
+            work.run(150, exchange)
+            _account(yard)
+            assert work.penalty == yard.penalty(yard.cost) <= first
+
+
+def test_of_many_parts_left_a_handful_is_moved_and_none_is_lost() -> None:
+    task = Whole(realistic(3, 140, 150)).task()
+    yard, bounds = _yard(part_of(task, *groups(task)[0]))
+    bounds.fewest(0, 0)
+    counts = [row.count for row in yard.task.kinds]
+    before = first_packing(yard, range(3), counts, ways=1)
+    assert sum(yard.rest) > HANDFUL
+    work = Repair(yard, bounds, Goal(yard.cost), Pace())
+    assert work.run(200, exchange=False) == 200
+    _account(yard)
+    assert work.penalty == yard.penalty(yard.cost) <= before
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2))
+def test_the_average_saves_work_and_changes_no_bound(seed: int, critical: int, others: int) -> None:
+    for task in _tasks(seed):
+        _, bounds = _yard(task)
+        _, slow = _yard(task)
+        slow._average = lambda *_: -1.0  # type: ignore[method-assign]
+        assert bounds.fewest(critical, others) == slow.fewest(critical, others)
+        assert bounds.least == slow.least
