@@ -48,7 +48,13 @@ class Desk:
 
     def open(self, path: Path) -> tuple[History, Record]:
         """Open a job; raises FileFault with the reason."""
+        # Before it is opened: that may write to it, and it would be the newer one.
+        newer = storage.newer_aside(path.absolute(), self.aside())
         file = storage.JobFile.open(path, _now()[:10])
+        if newer is not None:
+            self.notice = (
+                f"{newer} is newer: it holds what could not be saved here; open that one if it counts"
+            )
         if file.elsewhere:
             self.reads = "opened to read: this job is open elsewhere; close it there, then open it here again"
             self.notice = self.reads
@@ -56,6 +62,10 @@ class Desk:
             self.notice = f"{path} can be read but not written: nothing that is changed here will be saved"
         self._take(file)
         return file.history, file.record
+
+    def aside(self) -> list[Path]:
+        """Where a job goes whole when its own place takes no more, in this order."""
+        return [self.data_folder / "jobs", Path(tempfile.gettempdir())]
 
     def start(self, name: str, units: str = "in") -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
@@ -139,7 +149,7 @@ class Desk:
             CannotSave: no folder takes it.
         """
         assert self.path is not None
-        stem = f"{self.path.stem}-unsaved"
+        stem = f"{self.path.stem}{storage.UNSAVED}"
         try:
             record = list(self.record)
         except FileFault:
@@ -324,7 +334,7 @@ def _run(desk: Desk, path: Path | None) -> int:
 def _save_aside(desk: Desk, job: Job | None = None) -> None:
     """Write the whole job where there is room for it, and say where; where there is none, ask for a place."""
     _tell(f"not everything accepted could be saved: {desk.saver.problem if desk.saver else ''}")
-    folders = [desk.data_folder / "jobs", Path(tempfile.gettempdir())]
+    folders = desk.aside()
     while folders:
         try:
             said = desk.write_aside(job, *folders)

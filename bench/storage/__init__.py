@@ -1,6 +1,6 @@
 """The job file: one sqlite3 file a job, to which accepted edits are only ever added."""
 
-from bench.storage.aside import write_aside, write_new, write_texts
+from bench.storage.aside import UNSAVED, newer_aside, write_aside, write_new, write_texts
 from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
 from bench.storage.rescue import Lost, Rescue, rescue
@@ -11,6 +11,7 @@ from bench.storage.text_files import TextFiles
 
 __all__ = [
     "PAUSE_S",
+    "UNSAVED",
     "JobFile",
     "Lost",
     "RecordLine",
@@ -19,6 +20,7 @@ __all__ = [
     "TextFiles",
     "jobs_folder",
     "last_job",
+    "newer_aside",
     "path_for",
     "remember_last",
     "rescue",

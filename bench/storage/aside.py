@@ -1,13 +1,38 @@
 """A whole job written somewhere else, where its own place takes no more."""
 
+import contextlib
+import glob
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from bench.core.errors import CannotSave
 from bench.core.history import Entry
 from bench.storage.jobfile import JobFile
-from bench.storage.places import free, made
+from bench.storage.places import ENDING, free, made
 from bench.storage.text_files import TextFiles
+
+UNSAVED = "-unsaved"  # behind the name of a job, where it was written whole with what could not be saved
+
+
+def newer_aside(path: Path, folders: Sequence[Path]) -> Path | None:
+    """A copy with what could not be saved in a job, written after the job was last written itself.
+
+    Args:
+        path: of the job.
+        folders: where such a copy may have been written.
+    Returns:
+        The newest there is; None where there is none, or none can be looked at.
+    """
+    if UNSAVED in path.stem:
+        return None
+    found: list[tuple[float, Path]] = []
+    for folder in (path.parent, *folders):
+        with contextlib.suppress(OSError):
+            written = path.stat().st_mtime
+            for other in folder.glob(f"{glob.escape(path.stem)}{UNSAVED}*"):
+                if other.suffix in (ENDING, ".parcel") and other.stat().st_mtime > written:
+                    found.append((other.stat().st_mtime, other))
+    return max(found)[1] if found else None
 
 
 def write_aside(record: Sequence[tuple[str, Entry]], folders: Sequence[Path], stem: str) -> Path:

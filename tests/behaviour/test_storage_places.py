@@ -1,5 +1,6 @@
 """Where jobs go, what their files are called, and which was last."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave
 from bench.core.history import EDIT, Entry
-from bench.storage import JobFile, jobs_folder, last_job, path_for, remember_last
+from bench.storage import JobFile, jobs_folder, last_job, newer_aside, path_for, remember_last
 
 
 @pytest.mark.parametrize(
@@ -90,3 +91,18 @@ def test_a_data_folder_that_cannot_be_is_named(tmp_path: Path) -> None:
             attempt()
         assert refusal.value.message.startswith(f"{named}: cannot be written (not a directory)")
         assert "is wanted" in refusal.value.message
+
+
+def test_a_newer_copy_with_what_could_not_be_saved_is_found(tmp_path: Path) -> None:
+    job, elsewhere = tmp_path / "wing [1].tenthmark", tmp_path / "jobs"
+    elsewhere.mkdir()
+    job.write_bytes(b"job")
+    assert newer_aside(job, [elsewhere]) is None
+    older, newer = (elsewhere / f"wing [1]-unsaved{more}.tenthmark" for more in ("", "-2"))
+    for place, path in enumerate((older, newer)):
+        path.write_bytes(b"copy")
+        os.utime(path, (job.stat().st_mtime + 10 * place - 5,) * 2)
+    assert newer_aside(job, [elsewhere]) == newer
+    assert newer_aside(newer, [elsewhere]) is None, "it is such a copy itself"
+    os.utime(job, (newer.stat().st_mtime + 1,) * 2)
+    assert newer_aside(job, [elsewhere, tmp_path / "gone"]) is None, "it was saved again since"
