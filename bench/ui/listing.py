@@ -97,6 +97,7 @@ class Listing(JobWidget):
         self.place = 0  # where it stands among the rows shown
         self.awaited = ""  # name that a row will have once an edit has come through
         self._listed: tuple[int, ...] = ()
+        self._looked_at: tuple[str, ...] | None = None  # names that are all listed, as they are in the job
         self._stale = True
         self._pinned = False  # the highlighted row is shown although it does not hold the text
 
@@ -164,6 +165,10 @@ class Listing(JobWidget):
         """Which rows there are now; the highlight stays on its row, or where its row was."""
         self._stale = False
         names = self.names()
+        if self._as_they_were(names):
+            self.redraw()
+            return
+        self._looked_at = None if self.only or self.order.column else names
         arrived = self.awaited in names
         if arrived:
             self.here, self.awaited = self.awaited, ""
@@ -181,6 +186,12 @@ class Listing(JobWidget):
         if arrived:
             self.chosen()
         self.redraw()
+
+    def _as_they_were(self, names: tuple[str, ...]) -> bool:
+        """Whether the very same rows are listed as they are in the job, with the highlight on its row."""
+        plain = not (self.only or self.order.column or self.awaited)
+        there = self.place < len(self._listed) == len(names)
+        return plain and there and names is self._looked_at and names[self._listed[self.place]] == self.here
 
     def highlight(self, place: int) -> None:
         """Another row, by its place among those shown."""
@@ -208,6 +219,9 @@ class Listing(JobWidget):
         self.look_again()
 
     def _picked(self, names: Sequence[str]) -> tuple[int, ...]:
+        if not self.only:
+            self._pinned = False
+            return self._arranged(range(len(names)))
         rows = [row for row, name in enumerate(names) if name == self.here or self._holds(row, self.only)]
         self._pinned = any(names[row] == self.here and not self._holds(row, self.only) for row in rows)
         return self._arranged(rows)

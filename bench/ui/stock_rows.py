@@ -43,6 +43,7 @@ class StockRows(Grid[Stick]):
     def __init__(self, woods: dict[str, Species]) -> None:
         super().__init__(id="stock")
         self.woods = woods
+        self._named: tuple[tuple[Stick, ...], tuple[str, ...]] = ((), ())  # sticks, and their tags
 
     # --- the columns ---------------------------------------------------------------------------------
 
@@ -70,7 +71,10 @@ class StockRows(Grid[Stick]):
         return self.river.rack if self.river else ()
 
     def names(self) -> tuple[str, ...]:
-        return tuple([stick.tag for stick in self.river.job.sticks]) if self.river else ()
+        sticks = self.river.job.sticks if self.river else ()
+        if sticks is not self._named[0]:  # ten thousand of them: not listed anew for every key
+            self._named = (sticks, tuple([stick.tag for stick in sticks]))
+        return self._named[1]
 
     def taken(self, job: Job) -> tuple[str, ...]:
         return tuple(stick.tag for stick in job.sticks)
