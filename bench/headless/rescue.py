@@ -7,7 +7,8 @@ from bench.core.naming import one_line
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
 from bench.sheets.telling import told
-from bench.storage import Lost, Rescue, TextFiles, rescue
+from bench.storage import TextFiles
+from bench.storage.rescue import Lost, Rescue, rescue
 
 OPTIONS = {
     "rescue": (

@@ -3,7 +3,6 @@
 from bench.storage.aside import UNSAVED, newer_aside, write_aside, write_new, write_texts
 from bench.storage.jobfile import JobFile
 from bench.storage.places import jobs_folder, last_job, path_for, remember_last
-from bench.storage.rescue import Lost, Rescue, rescue
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
 from bench.storage.snapshots import PAUSE_S, verify
@@ -13,9 +12,7 @@ __all__ = [
     "PAUSE_S",
     "UNSAVED",
     "JobFile",
-    "Lost",
     "RecordLine",
-    "Rescue",
     "Saver",
     "TextFiles",
     "jobs_folder",
@@ -23,7 +20,6 @@ __all__ = [
     "newer_aside",
     "path_for",
     "remember_last",
-    "rescue",
     "verify",
     "write_aside",
     "write_new",

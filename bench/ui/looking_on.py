@@ -1,12 +1,16 @@
 """Judging a large rack after the first picture, a few sticks between any two keys."""
 
+from __future__ import annotations
+
 import asyncio
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
-from bench.core.rack import Rack
-from bench.core.river import River
+if TYPE_CHECKING:
+    from bench.core.rack import Rack
+    from bench.core.river import River
 
 FEW = 2  # sticks at a time, about a millisecond: what is typed comes in between
 TOLD = 1000  # sticks after which it is shown how far it is

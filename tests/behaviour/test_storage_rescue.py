@@ -13,7 +13,8 @@ from bench.core.edits import LayOut, NameJob, PutStick, RemoveStick, StartJob
 from bench.core.errors import CannotSave, FileFault
 from bench.core.history import EDIT, REDO, UNDO, Entry
 from bench.core.records import Stick, Typed
-from bench.storage import JobFile, Rescue, rescue
+from bench.storage import JobFile
+from bench.storage.rescue import Rescue, rescue
 from tests.torture import edits
 
 METRE = Typed(Fraction(1), "1 m")

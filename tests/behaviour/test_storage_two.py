@@ -14,7 +14,8 @@ from bench.core.edits import NameJob, StartJob
 from bench.core.errors import CannotSave, FileFault
 from bench.core.history import EDIT, UNDO, Entry
 from bench.core.records import Species
-from bench.storage import JobFile, rescue, schema
+from bench.storage import JobFile, schema
+from bench.storage.rescue import rescue
 from bench.ui.app import BenchApp
 from tests.tools.driving import CLOCK, picture, press, settled, shows, until
 

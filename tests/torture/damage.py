@@ -22,7 +22,8 @@ from pathlib import Path
 from bench.core.edits import Edit, StartJob
 from bench.core.errors import FileFault
 from bench.core.history import Entry
-from bench.storage import JobFile, rescue
+from bench.storage import JobFile
+from bench.storage.rescue import rescue
 from tests.torture import edits
 
 Record = list[tuple[str, Entry]]
