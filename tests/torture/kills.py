@@ -181,19 +181,19 @@ def _faults(path: Path, told: dict[int, int]) -> tuple[list[str], int]:
             path.unlink(missing_ok=True)
             return [], 0
         return [f"does not open: {fault}"], 0
-    lines = file.lines()
+    lines, record = file.lines(), list(file.record)
     file.close()
+    left = sorted(name.name for name in path.parent.iterdir() if name.name.startswith(path.name))
     sums = {line.number: seal(RecordLine(*line)) for line in lines}
     faults = [f"entry {number} was answered and is not there" for number in told if number not in sums]
     faults += [
         f"entry {number} is another one" for number in told if sums.get(number, told[number]) != told[number]
     ]
     folded = EMPTY
-    for _, entry in file.record:
+    for _, entry in record:
         folded = folded.follow(entry)
     if folded != file.history:
         faults.append("the job is not the fold of its entries")
-    left = sorted(name.name for name in path.parent.iterdir() if name.name.startswith(path.name))
     if left != [path.name]:
         faults.append(f"closed, and still beside it: {left}")
     return faults, len(lines)
