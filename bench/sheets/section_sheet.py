@@ -63,7 +63,7 @@ def _choice(view: SectionView, system: str) -> tuple[Block, ...]:
     rows = [_row(view, name, system) for name in resized.ratios]
     rows += [(sections.CAPACITY[name], "NOT KNOWN", "", "", "") for name in resized.unknown]
     return (
-        Text(f"matched by {sections.CAPACITY[choice.match]}{held}; shape {sections.SHAPE[choice.shape]}"),
+        Text(f"matched by: {sections.CAPACITY[choice.match]}{held}; shape {sections.SHAPE[choice.shape]}"),
         table(
             ("", "size"),
             (("drawn", plan), ("exact", sections.exact_size(resized, system)), ("shop size", shop)),

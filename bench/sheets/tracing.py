@@ -99,7 +99,7 @@ def _section(trace: PartTrace, river: River, system: str) -> list[Row]:
     match = sections.CAPACITY[view.choice.match]
     return [
         *rows,
-        Row(f"{drawn} drawn; made {size} of {sections.new_wood(view)}, matched by {match}"),
+        Row(f"{drawn} drawn; made {size} of {sections.new_wood(view)}, matched by: {match}"),
         Row(sections.price(view.resized, sections.of_stick(view))),
         Row(f"figures of the new wood: {sections.basis(view.use)}" if view.use else ""),
         Row(f"chosen by {noted([trace.section] if trace.section else [])}"),
