@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from bench import __version__
 from bench.__main__ import main
 
+pytestmark = pytest.mark.usefixtures("home")
 FLOAT = ("float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.5", "--moisture", "12")
 WEIGH = (
     *("weigh", "--species", "sitka_spruce", "--mass", "9 g", "--size", "1/2 x 1/2 x 5"),
@@ -67,52 +68,6 @@ volume = "12 %"
 source = "wh282"
 page = "3"
 """
-
-
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-    return tmp_path / "home"
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]):
-    """Exit status, standard output and standard error of a command."""
-
-    def command(*words: str) -> tuple[int, str, str]:
-        status = main(list(words))
-        out, err = capsys.readouterr()
-        return status, out, err
-
-    return command
-
-
-@pytest.fixture
-def ask(run):
-    """The JSON answer of a verb."""
-
-    def answer(*words: str) -> dict:
-        status, out, err = run(*words, "--json")
-        assert (status, err) == (0, "")
-        found = json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in JSON"))
-        assert isinstance(found, dict)
-        return found
-
-    return answer
-
-
-@pytest.fixture
-def refused(run):
-    """The one line that a command is refused with."""
-
-    def line(*words: str) -> str:
-        status, out, err = run(*words)
-        assert (status, out) == (2, "")
-        assert err.startswith("tenthmark: ") and err.endswith("\n") and err.count("\n") == 1
-        return err.removeprefix("tenthmark: ").rstrip("\n")
-
-    return line
 
 
 # --- answers -------------------------------------------------------------------------------------------

@@ -2,7 +2,6 @@
 
 import json
 from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -20,37 +19,10 @@ READINGS = "load,deflection\n0,0\n10,.02\n20,.04\n30,.06\n40,.08\n45,.11\n20,.12
 
 
 @pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def bare_names(home: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """A data folder of nobody, and files by their bare names."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
     monkeypatch.chdir(tmp_path)
     assert verbs.VERBS["breaks"][0] == "bench.headless.breaks"
-
-
-@pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str]):
-    """The JSON answer of a command."""
-
-    def answer(*words: str) -> dict[str, Any]:
-        assert main([*words, "--json"]) == 0, capsys.readouterr().err
-        found = json.loads(capsys.readouterr().out)
-        assert isinstance(found, dict)
-        return found
-
-    return answer
-
-
-@pytest.fixture
-def refused(capsys: pytest.CaptureFixture[str]):
-    """The one line that a command is refused with."""
-
-    def line(*words: str) -> str:
-        assert main(list(words)) == 2
-        out, err = capsys.readouterr()
-        assert out == "" and err.startswith("tenthmark: ") and err.count("\n") == 1
-        return err
-
-    return line
 
 
 def coupons(**groups: tuple[float, ...]) -> str:

@@ -33,9 +33,8 @@ KEYS = {
 
 
 @pytest.fixture(autouse=True)
-def nobody(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def nobody(home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A data folder of nobody, and a folder to write into."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
     (tmp_path / "shop").mkdir()
     monkeypatch.chdir(tmp_path / "shop")
 
@@ -95,19 +94,6 @@ def ask(run):
         return found
 
     return answer
-
-
-@pytest.fixture
-def refused(run):
-    """The line that `cuts` refuses with."""
-
-    def line(*words: object) -> str:
-        status, out, err = run(*words)
-        assert (status, out, err.count("\n")) == (2, "", 1)
-        assert err.startswith("tenthmark: ")
-        return err.removeprefix("tenthmark: ").strip()
-
-    return line
 
 
 def _told(answer: dict) -> list[tuple]:

@@ -48,7 +48,7 @@ LIST = {
 
 
 @pytest.fixture
-def run(capsys: pytest.CaptureFixture[str], tmp_path: Path):
+def run(home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path):
     """Exit status, standard output and standard error for a cut list, given as data or as text."""
 
     def command(listed: object, *words: str) -> tuple[int, str, str]:
@@ -59,18 +59,6 @@ def run(capsys: pytest.CaptureFixture[str], tmp_path: Path):
         return status, out, err.replace(str(path), "plan.json")
 
     return command
-
-
-@pytest.fixture
-def ask(run):
-    """The JSON answer for a cut list."""
-
-    def answer(listed: object) -> dict:
-        status, out, err = run(listed, "--json")
-        assert (status, err) == (0, "")
-        return json.loads(out)
-
-    return answer
 
 
 @pytest.fixture

@@ -1,49 +1,15 @@
 """The verbs `float` and `weigh` in full: later waterlines, a second method, budget, advice, the table."""
 
-import json
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from bench.__main__ import main
-
+pytestmark = pytest.mark.usefixtures("home")
 FLOAT = ("float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.5", "--moisture", "12")
 FIR = ("float", "--species", "douglas_fir_coast", "--side", "1/2", "--moisture", "12", "--variant", "class L")
 Run = Callable[..., tuple[int, str, str]]
 Ask = Callable[..., dict[str, Any]]
-
-
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Exit status, standard output and standard error of a command."""
-
-    def command(*words: str) -> tuple[int, str, str]:
-        status = main(list(words))
-        out, err = capsys.readouterr()
-        return status, out, err
-
-    return command
-
-
-@pytest.fixture
-def ask(run: Run) -> Ask:
-    """The JSON answer of a verb."""
-
-    def answer(*words: str) -> dict[str, Any]:
-        status, out, err = run(*words, "--json")
-        assert (status, err) == (0, "")
-        found: dict[str, Any] = json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in JSON"))
-        return found
-
-    return answer
 
 
 @pytest.mark.parametrize("faces", [1, 2, 3, 4])

@@ -8,14 +8,8 @@ import pytest
 from bench.__main__ import main
 
 
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-
-
 @pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]):
+def run(home: Path, capsys: pytest.CaptureFixture[str]):
     """Run the verb: exit status, standard output, standard error."""
 
     def go(*words: str) -> tuple[int, str, str]:

@@ -1,46 +1,29 @@
 """The verb `moisture` beyond one direction and one stick: both directions, a stick in the air, wet wood."""
 
-import json
-from pathlib import Path
-from typing import Any
-
 import pytest
 
 from bench.__main__ import main
 
+pytestmark = pytest.mark.usefixtures("home")
 ASH = ("moisture", "--species", "white_ash", "--size", "6 in")
 AIR = ("moisture", "--temperature", "70 F", "--humidity", "65")
 
 
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-
-
-def answer(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    """The JSON answer of a command."""
-    assert main([*words, "--json"]) == 0
-    found = json.loads(capsys.readouterr().out)
-    assert isinstance(found, dict)
-    return found
-
-
-def test_both_directions_the_greater_first(capsys: pytest.CaptureFixture[str]) -> None:
+def test_both_directions_the_greater_first(ask) -> None:
     # wh190 table 13-5: white ash 0.00274 tangential, 0.00169 radial; 6 in from 12 to 7 %.
-    both = answer(capsys, *ASH, "--ring", "both", "--from", "12", "--to", "7")
+    both = ask(*ASH, "--ring", "both", "--from", "12", "--to", "7")
     for ring in ("tangential", "radial"):
-        one = answer(capsys, *ASH, "--ring", ring, "--from", "12", "--to", "7")
+        one = ask(*ASH, "--ring", ring, "--from", "12", "--to", "7")
         assert both[ring] == {key: one[key] for key in ("change_in", "size_in")}
     assert both["tangential"]["change_in"] == pytest.approx(-0.0822, abs=5e-5)
     assert both["radial"]["change_in"] == pytest.approx(-0.0507, abs=5e-5)
     assert (both["change_in"], both["size_in"]) == tuple(both["tangential"].values())
 
 
-def test_a_stick_in_that_air(capsys: pytest.CaptureFixture[str]) -> None:
-    bare = answer(capsys, *AIR)
+def test_a_stick_in_that_air(ask, capsys: pytest.CaptureFixture[str]) -> None:
+    bare = ask(*AIR)
     assert set(bare) == {"equilibrium_percent", "model", "warnings"}
-    wet, dry = (answer(capsys, *AIR, "--stick-moisture", moisture) for moisture in ("14", "9"))
+    wet, dry = (ask(*AIR, "--stick-moisture", moisture) for moisture in ("14", "9"))
     assert wet["distance_percent"] == pytest.approx(14 - bare["equilibrium_percent"])
     assert dry["distance_percent"] == pytest.approx(9 - bare["equilibrium_percent"])
     for moisture, way in (("14", "it will dry"), ("9", "it will take up water")):
@@ -50,9 +33,9 @@ def test_a_stick_in_that_air(capsys: pytest.CaptureFixture[str]) -> None:
     assert "--temperature" in capsys.readouterr().err
 
 
-def test_above_saturation_is_clamped_and_said(capsys: pytest.CaptureFixture[str]) -> None:
+def test_above_saturation_is_clamped_and_said(ask, capsys: pytest.CaptureFixture[str]) -> None:
     words = (*ASH, "--ring", "tangential", "--to", "8")
-    wet, green = (answer(capsys, *words, "--from", moisture) for moisture in ("35", "30"))
+    wet, green = (ask(*words, "--from", moisture) for moisture in ("35", "30"))
     assert wet["change_in"] == green["change_in"]
     said = [[text for text in found["warnings"] if "clamped to 30 %" in text] for found in (wet, green)]
     assert [len(texts) for texts in said] == [1, 0]

@@ -1,8 +1,6 @@
 """The verb `section`: shapes, layers, sets, caps, shop sizes and kinds of figures."""
 
 import json
-from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -12,43 +10,12 @@ from bench.__main__ import main
 from bench.core.resizing import CAPACITIES, MATCHES
 from bench.sheets import sections
 
+pytestmark = pytest.mark.usefixtures("home")
 SPRUCE = ("section", "--plan", "sitka_spruce")
 SQUARE = (*SPRUCE, "--use", "white_ash", "--size", "1")
 BEAM = (*SPRUCE, "--use", "white_ash", "--size", "1 x 4", "--flange", "3/4", "--web", "1/4", "--shape", "i")
 LAYERS = "1/8 white_ash, 1/2 sitka_spruce, 1/8 white_ash"
 LAMINATED = (*SPRUCE, "--size", "3/4", "--shape", "laminated", "--layers", LAYERS)
-
-
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-
-
-@pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str]):
-    """The JSON answer of a command."""
-
-    def answer(*words: str) -> dict[str, Any]:
-        assert main([*words, "--json"]) == 0, capsys.readouterr().err
-        found = json.loads(capsys.readouterr().out)
-        assert isinstance(found, dict)
-        return found
-
-    return answer
-
-
-@pytest.fixture
-def refused(capsys: pytest.CaptureFixture[str]):
-    """The one line that a command is refused with."""
-
-    def line(*words: str) -> str:
-        assert main(list(words)) == 2
-        out, err = capsys.readouterr()
-        assert out == "" and err.startswith("tenthmark: ") and err.count("\n") == 1
-        return err
-
-    return line
 
 
 def test_every_match_is_answered(ask) -> None:

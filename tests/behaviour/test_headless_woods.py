@@ -1,7 +1,5 @@
 """The verb `woods`: every species in place of the plan's, best first, none left out."""
 
-import json
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,21 +8,8 @@ from bench.__main__ import main
 from bench.core.resizing import CAPACITIES
 from bench.library import load
 
+pytestmark = pytest.mark.usefixtures("home")
 SPRUCE = ("woods", "--plan", "sitka_spruce", "--size", "1")
-
-
-@pytest.fixture(autouse=True)
-def home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A data folder of nobody."""
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path / "home"))
-
-
-def answer(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    """The JSON answer of a command."""
-    assert main([*words, "--json"]) == 0
-    found = json.loads(capsys.readouterr().out)
-    assert isinstance(found, dict)
-    return found
 
 
 def row(found: dict[str, Any], species: str) -> dict[str, Any]:
@@ -43,14 +28,14 @@ def row(found: dict[str, Any], species: str) -> dict[str, Any]:
     ],
 )
 def test_ash_for_spruce_stands_among_them(
-    capsys: pytest.CaptureFixture[str],
+    ask,
     match: str,
     side: float,
     weight: float,
     bending: float,
     stiffness: float,
 ) -> None:
-    ash = row(answer(capsys, *SPRUCE, "--match", match), "white_ash")
+    ash = row(ask(*SPRUCE, "--match", match), "white_ash")
     assert ash["width_in"] == ash["depth_in"] == pytest.approx(side, abs=5e-5)
     assert ash["width_mm"] == pytest.approx(side * 25.4, abs=2e-3)
     assert ash["ratios"]["weight"] == pytest.approx(weight, abs=5e-4)
@@ -60,8 +45,8 @@ def test_ash_for_spruce_stands_among_them(
 
 @pytest.mark.parametrize("match", ["bending", "all", "bearing"])
 @pytest.mark.parametrize("figures", ["handbook", "aircraft"])
-def test_best_first_and_none_left_out(capsys: pytest.CaptureFixture[str], match: str, figures: str) -> None:
-    found = answer(capsys, *SPRUCE, "--match", match, "--figures", figures)
+def test_best_first_and_none_left_out(ask, match: str, figures: str) -> None:
+    found = ask(*SPRUCE, "--match", match, "--figures", figures)
     weights = [one["ratios"]["weight"] for one in found["ranking"]]
     assert weights == sorted(weights) and len(weights) > 3
     species = [one["species"] for place in ("ranking", "not_compared", "refused") for one in found[place]]
@@ -72,10 +57,10 @@ def test_best_first_and_none_left_out(capsys: pytest.CaptureFixture[str], match:
     assert figures == "handbook" or "aircraft design values" in found["basis"]
 
 
-def test_the_same_as_section_says(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_same_as_section_says(ask) -> None:
     more = ("--match", "stiffness", "--hold", "width", "--length", "18", "--grid", "1/32")
-    ash = row(answer(capsys, *SPRUCE, *more), "white_ash")
-    alone = answer(capsys, "section", "--use", "white_ash", *SPRUCE[1:], *more)
+    ash = row(ask(*SPRUCE, *more), "white_ash")
+    alone = ask("section", "--use", "white_ash", *SPRUCE[1:], *more)
     for key in (
         "width_in",
         "depth_in",
@@ -89,15 +74,15 @@ def test_the_same_as_section_says(capsys: pytest.CaptureFixture[str]) -> None:
         assert ash[key] == alone[key], key
 
 
-def test_the_working_is_that_of_the_best(capsys: pytest.CaptureFixture[str]) -> None:
-    found = answer(capsys, *SPRUCE, "--match", "bending", "--working")
+def test_the_working_is_that_of_the_best(ask) -> None:
+    found = ask(*SPRUCE, "--match", "bending", "--working")
     best = found["ranking"][0]["name"]
     assert any(best in line for line in found["working"])
     assert not any("white ash" in line for line in found["working"])
 
 
-def test_own_capacities(capsys: pytest.CaptureFixture[str]) -> None:
-    found = answer(capsys, *SPRUCE, "--match", "own", "--own", "bending, shear")
+def test_own_capacities(ask) -> None:
+    found = ask(*SPRUCE, "--match", "own", "--own", "bending, shear")
     for one in found["ranking"]:
         assert min(one["ratios"]["bending"], one["ratios"]["shear"]) == pytest.approx(1)
 

@@ -9,27 +9,7 @@ from math import cos, radians
 
 import pytest
 
-from bench.__main__ import main
-
 BATH = ("--water", "20 C")
-
-
-@pytest.fixture(autouse=True)
-def _no_user_files(monkeypatch: pytest.MonkeyPatch, tmp_path):
-    monkeypatch.setenv("TENTHMARK_HOME", str(tmp_path))
-
-
-@pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str]):
-    """The JSON answer of a verb."""
-
-    def answer(*words: str) -> dict:
-        status = main([*words, "--json"])
-        out, err = capsys.readouterr()
-        assert (status, err) == (0, "")
-        return json.loads(out)
-
-    return answer
 
 
 # --- float ---------------------------------------------------------------------------------------------
