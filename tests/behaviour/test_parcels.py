@@ -21,8 +21,7 @@ from bench.sheets import parcel_file
 from bench.sheets.telling import told
 from bench.storage import TextFiles
 from bench.ui.parcel_view import ParcelView
-from tests.behaviour.test_ui_saw import ready
-from tests.tools.driving import Notebook, feed, picture, press, settled, spell
+from tests.tools.driving import Notebook, feed, picture, press, ready, settled, spell
 from tests.tools.job_files import saved
 
 TANSY = demo().job

@@ -5,13 +5,13 @@ import re
 from typing import Any
 
 from core_cases import WOODS
-from test_ui_inspect import Papers
 
 from bench.core.demo import entries
 from bench.core.records import Species
 from bench.library import load
 from bench.sheets import kinds
 from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.tools.text_files import FakeFiles
 
 WIDE, PLAIN = (160, 45), (80, 24)
 
@@ -20,7 +20,7 @@ def words(text: str) -> str:
     return " ".join(text.split())
 
 
-async def sheet(app: Any, pilot: Any, papers: Papers, kind: str) -> str:
+async def sheet(app: Any, pilot: Any, papers: FakeFiles, kind: str) -> str:
     """A sheet as text, written by the keys of the Record screen."""
     await press(pilot, "r", "x")
     feed(app, "ctrl+u")
@@ -33,15 +33,15 @@ async def sheet(app: Any, pilot: Any, papers: Papers, kind: str) -> str:
     feed(app, "enter")
     await until(pilot, shows(app, f"written to /shop/{name}"), "written")
     await press(pilot, "escape")
-    return papers.written[name]
+    return papers.texts[name]
 
 
-def demo(papers: Papers) -> Any:
+def demo(papers: FakeFiles) -> Any:
     return Notebook(*entries(WOODS)).open(WOODS, files=papers, sources=load().sources)
 
 
 async def test_gravity_band_and_limits(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = demo(papers)
     async with app.run_test(size=PLAIN) as pilot:
         await settled(pilot)
@@ -75,7 +75,7 @@ STOCK = re.compile(r"([AF]-\d\d) .*? (0\.\d{3}) ")
 
 
 async def test_sizes_ratios_and_price_of_the_section(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = demo(papers)
     async with app.run_test(size=PLAIN) as pilot:
         await settled(pilot)
@@ -93,7 +93,7 @@ async def test_sizes_ratios_and_price_of_the_section(woods: dict[str, Species]) 
 
 
 async def test_stop_fence_and_places_at_the_saw(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = demo(papers)
     async with app.run_test(size=PLAIN) as pilot:
         await settled(pilot)
@@ -117,7 +117,7 @@ async def test_stop_fence_and_places_at_the_saw(woods: dict[str, Species]) -> No
 
 
 async def test_figures_of_the_coupons(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = demo(papers)
     async with app.run_test(size=WIDE) as pilot:
         await settled(pilot)
@@ -140,7 +140,7 @@ COUPON = re.compile(r"([DESG]-\d\d) .*?(\d[\d,.]* (?:in; [\d.]+ in-lbf|lbf/in2))
 async def test_the_record_on_the_screen_is_that_on_paper_and_the_day_is_of_the_clock(
     woods: dict[str, Species],
 ) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = demo(papers)
     async with app.run_test(size=WIDE) as pilot:
         await settled(pilot)

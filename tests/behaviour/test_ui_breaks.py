@@ -7,20 +7,25 @@ from bench.core.edits import PutCoupon, StartJob
 from bench.core.records import Species
 from bench.core.typed import Typed, inches
 from tests.behaviour.test_breaks import LOADS, bend, drop
-from tests.behaviour.test_ui_saw import ready, stick
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.behaviour.test_ui_saw import stick
+from tests.tools.driving import (
+    Notebook,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    settled,
+    shows,
+    type_line,
+    until,
+)
 
 SET_UP = {"span": inches("7"), "weight": Typed(Fraction(9, 10), "900 g")}
 
 
 def book(*coupons: Coupon) -> Notebook:
     return Notebook(StartJob("Tansy"), *stick("S-1", "60"), *(PutCoupon(coupon) for coupon in coupons))
-
-
-async def type_line(pilot, text: str) -> None:
-    spell(pilot.app, text)
-    feed(pilot.app, "enter")
-    await settled(pilot)
 
 
 async def test_a_stepped_drop_test_is_logged_with_one_key_a_blow(woods: dict[str, Species]) -> None:

@@ -18,8 +18,8 @@ from bench.sheets import buying as sentences
 from bench.ui.buying_view import BuyingView
 from bench.ui.messages import Accept, Say
 from bench.ui.themes import DEFAULTS
-from tests.behaviour.test_ui_stock import FakeFiles
 from tests.tools.driving import feed, lines, picture, press, settled, shows, spell, until
+from tests.tools.text_files import FakeFiles
 
 ASH, SPRUCE = "white_ash", "sitka_spruce"
 SIZES = [(80, 24), (60, 20)]

@@ -6,26 +6,10 @@ from core_cases import SOUND
 
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick, StartJob, TakeReading
-from bench.core.errors import Clash
 from bench.core.records import Part, Species, Stick, inches
-from tests.behaviour.test_ui_saw import DRY, READING, part, ready, stick
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
-
-
-class Papers:
-    """Stands in for text files."""
-
-    def __init__(self) -> None:
-        self.written: dict[str, str] = {}
-
-    def read(self, path: str) -> str:
-        return self.written[path]
-
-    def write(self, path: str, text: str, replace: bool = False) -> str:
-        if path in self.written and not replace:
-            raise Clash("file", path, "it is there already")
-        self.written[path] = text
-        return f"/shop/{path}"
+from tests.behaviour.test_ui_saw import DRY, READING, part, stick
+from tests.tools.driving import Notebook, feed, lines, picture, press, ready, settled, shows, spell, until
+from tests.tools.text_files import FakeFiles
 
 
 def book(*more) -> Notebook:
@@ -107,7 +91,7 @@ async def test_totals_and_what_has_no_place(woods: dict[str, Species]) -> None:
 async def test_sheet_labels_and_page_go_to_files_and_nothing_is_written_over(
     woods: dict[str, Species],
 ) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = book().open(woods, files=papers)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
@@ -118,17 +102,17 @@ async def test_sheet_labels_and_page_go_to_files_and_nothing_is_written_over(
             spell(app, name)
             await press(pilot, "enter")
             await until(pilot, shows(app, f"written to /shop/{name}"), "written")
-        assert papers.written["cuts.txt"].count("cap") >= 4
-        assert "<svg" in papers.written["cuts.html"] and "<script" not in papers.written["cuts.html"]
-        assert "S-1" in papers.written["labels.txt"]
-        papers.written["cuts.txt"] = "my own"
+        assert papers.texts["cuts.txt"].count("cap") >= 4
+        assert "<svg" in papers.texts["cuts.html"] and "<script" not in papers.texts["cuts.html"]
+        assert "S-1" in papers.texts["labels.txt"]
+        papers.texts["cuts.txt"] = "my own"
         await press(pilot, "x")
         feed(app, "ctrl+u")
         spell(app, "cuts.txt")
         await press(pilot, "enter")
         assert "exists; type replace" in picture(app)
         await press(pilot, "escape")
-        assert papers.written["cuts.txt"] == "my own"
+        assert papers.texts["cuts.txt"] == "my own"
 
 
 async def test_what_to_buy_from_the_pane(woods: dict[str, Species]) -> None:

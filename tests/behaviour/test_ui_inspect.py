@@ -7,28 +7,12 @@ import pytest
 from core_cases import SOUND
 
 from bench.core.edits import PutStick, StartJob, TakeReading
-from bench.core.errors import Clash
 from bench.core.records import FloatReading, Inspection, Species, Stick, TimedMark, Typed, inches
-from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
+from tests.tools.driving import CLOCK, Notebook, feed, picture, press, ready, settled, shows, spell, until
+from tests.tools.text_files import FakeFiles
 
 DRY = Typed(inches("1").exact * 0 + SOUND.slope_one.exact * 3, "12 %")  # 3/25
 BATH = Typed(SOUND.slope_one.exact * 0 + 29315 // 100, "20 C")
-
-
-class Papers:
-    """Stands in for text files."""
-
-    def __init__(self) -> None:
-        self.written: dict[str, str] = {}
-
-    def read(self, path: str) -> str:
-        return self.written[path]
-
-    def write(self, path: str, text: str, replace: bool = False) -> str:
-        if path in self.written and not replace:
-            raise Clash("file", path, "it is there already")
-        self.written[path] = text
-        return f"/shop/{path}"
 
 
 def stick(tag: str, inspection: Inspection = Inspection()) -> Stick:  # noqa: B008
@@ -42,11 +26,6 @@ def reading(mark: float, taken: str = CLOCK[:10]) -> FloatReading:
 def book(inspection: Inspection = Inspection(), marks: tuple[float, ...] = (4.2,)) -> Notebook:  # noqa: B008
     readings = [TakeReading("S-1", reading(mark, f"2026-03-0{day}")) for day, mark in enumerate(marks, 1)]
     return Notebook(StartJob("Tansy"), PutStick(stick("S-1", inspection)), PutStick(stick("S-2")), *readings)
-
-
-async def ready(pilot) -> None:
-    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
-    await settled(pilot)
 
 
 async def test_a_burst_measures_everything_and_nothing_is_lost(woods: dict[str, Species]) -> None:
@@ -171,23 +150,23 @@ async def test_readings_that_disagree_hold_until_one_is_set_aside_with_a_reason(
 
 
 async def test_the_sheet_is_written_and_never_over_another_unasked(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = book(SOUND).open(woods, files=papers)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "e", "x", "enter")
         await until(pilot, shows(app, "written to /shop/S-1-stick.html"), "written")
-        assert "As solid spar: ACCEPT" in papers.written["S-1-stick.html"]
+        assert "As solid spar: ACCEPT" in papers.texts["S-1-stick.html"]
         await press(pilot, "x")
         feed(app, "ctrl+u")
         spell(app, "S-1.txt")
         feed(app, "enter")
         await until(pilot, shows(app, "written to /shop/S-1.txt"), "written as text")
-        first = papers.written["S-1.txt"]
+        first = papers.texts["S-1.txt"]
         for said in ("As solid spar: ACCEPT", "anc19", "ac4313", "+/-", "approval belongs", "Minimum"):
             assert said.lower() in first.lower(), said
         assert max(len(line) for line in first.splitlines()) <= 78
-        papers.written["S-1.txt"] = "mine"
+        papers.texts["S-1.txt"] = "mine"
         await press(pilot, "x")
         feed(app, "ctrl+u")
         spell(app, "S-1.txt")
@@ -196,11 +175,11 @@ async def test_the_sheet_is_written_and_never_over_another_unasked(woods: dict[s
         spell(app, "yes")
         feed(app, "enter")
         await until(pilot, shows(app, "type replace to write over it"), "not taken for replace")
-        assert papers.written["S-1.txt"] == "mine"
+        assert papers.texts["S-1.txt"] == "mine"
         feed(app, "ctrl+u")
         spell(app, "replace")
         feed(app, "enter")
-        await until(pilot, lambda: papers.written["S-1.txt"] == first, "replaced")
+        await until(pilot, lambda: papers.texts["S-1.txt"] == first, "replaced")
 
 
 async def test_without_files_it_says_so(woods: dict[str, Species]) -> None:
@@ -375,13 +354,13 @@ async def test_a_weighing_kept_leaves_a_reading_in_its_middle(woods: dict[str, S
 
 
 async def test_the_sheet_waits_for_what_is_tried(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = book(SOUND).open(woods, files=papers)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "up", "e", "x")
         assert "keep it or drop it first" in picture(app)
-        assert papers.written == {}
+        assert papers.texts == {}
 
 
 async def test_what_changes_nothing_is_not_recorded(woods: dict[str, Species]) -> None:

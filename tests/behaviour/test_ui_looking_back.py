@@ -10,18 +10,12 @@ from bench.core.record import Record
 from bench.core.records import Species
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
-from tests.behaviour.test_ui_saw import book, ready
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, spell
+from tests.behaviour.test_ui_saw import book
+from tests.tools.driving import Notebook, lines, picture, press, ready, type_line
 
 
 def demo() -> Notebook:
     return Notebook(*entries(WOODS))
-
-
-async def type_line(pilot, text: str) -> None:
-    spell(pilot.app, text)
-    feed(pilot.app, "enter")
-    await settled(pilot)
 
 
 async def test_the_record_is_sought_through_by_stick_part_kind_and_day(woods: dict[str, Species]) -> None:

@@ -6,7 +6,19 @@ from core_cases import SOUND
 
 from bench.core.edits import PutPart, PutStick, StartJob, TakeReading
 from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
-from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.tools.driving import (
+    CLOCK,
+    Notebook,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    settled,
+    shows,
+    spell,
+    until,
+)
 
 DRY = Typed(Fraction(12, 100), "12 %")
 BATH = Typed(Fraction(29315, 100), "20 C")
@@ -21,11 +33,6 @@ def book(*marks: float) -> Notebook:
     return Notebook(
         StartJob("Tansy"), PutStick(first), PutStick(second), TakeReading("S-1", reading), PutPart(part)
     )
-
-
-async def ready(pilot) -> None:
-    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
-    await settled(pilot)
 
 
 async def test_a_burst_with_a_moving_key_fills_both_faces(woods: dict[str, Species]) -> None:

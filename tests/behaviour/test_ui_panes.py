@@ -17,7 +17,19 @@ from bench.core.records import (
     Typed,
     inches,
 )
-from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.tools.driving import (
+    CLOCK,
+    Notebook,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    settled,
+    shows,
+    spell,
+    until,
+)
 
 DRY = Typed(Fraction(12, 100), "12 %")
 BATH = Typed(Fraction(29315, 100), "20 C")
@@ -41,11 +53,6 @@ def notebook(*marks: float) -> Notebook:
         PutPart(Part("cap", inches("24"), inches("3/4"), inches("3/4"), 2)),
     ]
     return Notebook(*edits)
-
-
-async def ready(pilot) -> None:
-    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
-    await settled(pilot)
 
 
 async def test_stepping_the_waterline_changes_section_and_cuts(woods: dict[str, Species]) -> None:

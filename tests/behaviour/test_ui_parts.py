@@ -24,9 +24,10 @@ from bench.core.records import (
 )
 from bench.sheets import parts_csv
 from bench.ui.parts_view import PartsView
-from tests.behaviour.test_ui_panes import DRY, reading, ready
-from tests.behaviour.test_ui_stock import FakeFiles, here, typed
-from tests.tools.driving import Notebook, feed, lines, picture, press, shows, spell, until
+from tests.behaviour.test_ui_panes import DRY, reading
+from tests.behaviour.test_ui_stock import here
+from tests.tools.driving import Notebook, feed, lines, picture, press, ready, shows, spell, type_over, until
+from tests.tools.text_files import FakeFiles
 
 ASH, SPRUCE = "white_ash", "sitka_spruce"
 SIDE = inches("3/4")
@@ -123,7 +124,7 @@ async def test_every_cell_is_typed_over_and_undone(
         await ready(pilot)
         await go(pilot, column)
         await press(pilot, "enter")
-        await typed(pilot, text)
+        await type_over(pilot, text)
         after = replace(CAP, **changed)
         assert app.bench.job.parts == (after, RIB, POST)
         await press(pilot, "enter", "enter")
@@ -206,7 +207,7 @@ async def test_an_empty_cell_takes_back_what_was_asked(woods: dict[str, Species]
         here_now = 0
         for column in ("least G", "scarf", "no joint"):
             await press(pilot, *["right"] * (PLACES[column] - here_now), "enter")
-            await typed(pilot, "")
+            await type_over(pilot, "")
             here_now = PLACES[column]
         assert app.bench.job.parts[0] == CAP
         assert cell(app, "cap 1", "scarf") == "--"
@@ -237,7 +238,7 @@ async def test_a_new_part_is_like_the_one_highlighted_without_its_stretches(
         await ready(pilot)
         await press(pilot, "p", "a", "enter")  # the name that is offered
         for text in ("3", "20", "5/8", "1/2", "solid"):
-            await typed(pilot, text)
+            await type_over(pilot, text)
         new = replace(
             like, name="cap 2", quantity=3, length=inches("20"), width=inches("5/8"), depth=inches("1/2"),
             use="solid_spar", note="", no_joint=(),
@@ -258,7 +259,7 @@ async def test_the_first_part_of_a_list(woods: dict[str, Species]) -> None:
         assert "a  adds the first part" in picture(app) and "j  takes a list" in picture(app)
         await press(pilot, "a")
         for text in ("cap", "2", "60", "3/4", "3/4", "small"):
-            await typed(pilot, text)
+            await type_over(pilot, text)
         assert app.bench.job.parts == (Part("cap", inches("60"), SIDE, SIDE, 2, species=ASH),)
 
 
@@ -270,10 +271,10 @@ async def test_only_a_group_and_by_any_column(woods: dict[str, Species]) -> None
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "p", "slash")
-        await typed(pilot, "wing")
+        await type_over(pilot, "wing")
         assert listed(app) == ["cap 1", "rib"]
         await press(pilot, "slash")
-        await typed(pilot, "RIGHT wing")
+        await type_over(pilot, "RIGHT wing")
         assert listed(app) == ["rib"]
         await press(pilot, "slash", "backspace", "enter")
         assert len(listed(app)) == 3
@@ -372,10 +373,10 @@ async def test_a_length_of_a_scarfed_part_says_whose_it_is(woods: dict[str, Spec
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "p", "g")
-        await typed(pilot, "cap 1 a")
+        await type_over(pilot, "cap 1 a")
         assert foot(app).startswith("cap 1 a, one length of cap 1, to be scarfed: 0 cut")
         await press(pilot, "slash")
-        await typed(pilot, "cap 1")
+        await type_over(pilot, "cap 1")
         assert listed(app) == ["cap 1", "cap 1 a"]
         await press(pilot, "k")
         assert app.bench.job.parts[-1].piece_of == "", "a copy is a part of its own"
@@ -400,7 +401,7 @@ async def test_the_list_goes_to_a_file_and_comes_back(woods: dict[str, Species])
         await press(pilot, "p", "x", "enter")
         await until(pilot, shows(app, "parts.csv exists; type replace"), "asked")
         assert files.texts == {"parts.csv": "old"}
-        await typed(pilot, "replace")
+        await type_over(pilot, "replace")
         assert "3 parts written to /shop/parts.csv" in picture(app)
         sheet = parts_csv.read(files.texts["parts.csv"], woods, ())
         assert sheet == parts_csv.Sheet((CAP, RIB, POST), ())
@@ -458,7 +459,7 @@ async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: di
         spell(app, "all")
         feed(app, "enter")
         await until(pilot, shows(app, "type rest to take the sound ones"), "refused")
-        await typed(pilot, "rest")
+        await type_over(pilot, "rest")
         assert [part.name for part in app.bench.job.parts[3:]] == ["strut", "tie"]
         assert "PARTS  5" in picture(app)
         await press(pilot, "u")
@@ -516,7 +517,7 @@ async def test_nothing_overflows_in_any_cell(woods: dict[str, Species], size: tu
     async with app.run_test(size=size) as pilot:
         await ready(pilot)
         await press(pilot, "p", "g")
-        await typed(pilot, "longeron forward")
+        await type_over(pilot, "longeron forward")
         parts = app.bench.query_one("#parts")
         for title in PLACES:
             assert parts.column_here().title == title

@@ -21,7 +21,7 @@ from bench.core.river import flow
 from bench.sheets.telling import told_record
 from bench.storage import JobFile
 from bench.ui.searching import Searcher, SearchFound
-from tests.tools.driving import CLOCK, Notebook, feed, picture, press, settled, shows, spell, until
+from tests.tools.driving import CLOCK, Notebook, feed, picture, press, ready, settled, shows, spell, until
 from tests.tools.plan_validator import faults
 
 DRY = Typed(Fraction(12, 100), "12 %")
@@ -50,11 +50,6 @@ def book(*more) -> Notebook:
         part("brace", "20", 2),
         *more,
     )
-
-
-async def ready(pilot) -> None:
-    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
-    await settled(pilot)
 
 
 def sawn(app) -> list[tuple[str, str, Fraction]]:

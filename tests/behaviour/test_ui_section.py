@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 from core_cases import SOUND
-from test_ui_inspect import Papers
 
 from bench import units
 from bench.__main__ import main
@@ -16,6 +15,7 @@ from bench.core.edits import ChooseSection, PutPart, PutStick, StartJob, TakeRea
 from bench.core.records import FloatReading, Layer, Part, SectionChoice, Species, Stick, Typed, inches
 from bench.sheets import ranking, sections
 from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.tools.text_files import FakeFiles
 
 DRY = Typed(Fraction(1, 10), "10 %")
 BATH = Typed(Fraction(29315, 100), "20 C")
@@ -223,26 +223,26 @@ async def test_every_page_fits_and_the_drawing_is_to_scale(
             await press(pilot, "v")
 
 
-async def written(pilot: Any, app: Any, papers: Papers) -> None:
+async def written(pilot: Any, app: Any, papers: FakeFiles) -> None:
     """The decision as text, by the keys."""
     await press(pilot, "x")
     feed(app, "ctrl+u")
     spell(app, "section.txt")
     feed(app, "enter")
-    await until(pilot, lambda: papers.written, "written")
+    await until(pilot, lambda: papers.texts, "written")
 
 
 async def test_pane_sheet_and_verb_say_the_same(
     woods: dict[str, Species], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = book().open(woods, files=papers)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await written(pilot, app, papers)
         resized = app.bench.river.section.resized
         shown = picture(app)
-    sheet = papers.written["section.txt"]
+    sheet = papers.texts["section.txt"]
     asked = ["section", "--plan", "sitka_spruce", "--use", "white_ash", "--size", "3/4 x 3/4"]
     assert main([*asked, "--match", "bending", "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
@@ -305,7 +305,7 @@ async def test_what_a_light_stick_gives_is_no_promise(
     woods: dict[str, Species], size: tuple[int, int]
 ) -> None:
     """Mark 5.2 of 10 is below the 0.56 of the trade for ash: the strengths shown are not its own."""
-    papers = Papers()
+    papers = FakeFiles()
     app = book(5.2, gravity="stick", match="all").open(woods, files=papers)
     async with app.run_test(size=size) as pilot:
         await ready(pilot)
@@ -315,7 +315,7 @@ async def test_what_a_light_stick_gives_is_no_promise(
         said = f"ONLY as clear wood of average gravity 0.600; A-1 has {gravity} (12 % volume), REJECT"
         assert f"weaker in nothing known: {said}" in " ".join(" ".join(shown(app)).split())
         await written(pilot, app, papers)
-    sheet = " ".join(papers.written["section.txt"].split())
+    sheet = " ".join(papers.texts["section.txt"].split())
     assert f"weaker in nothing known: ONLY as clear wood of average gravity 0.600; A-1 has {gravity}" in sheet
     assert "(12 % volume), REJECT" in sheet and "white ash by stick A-1 in its place" in sheet
     # The line of the pane while another is shown: what takes from the claim is not cut off.
@@ -340,7 +340,7 @@ async def test_what_is_not_known_takes_from_the_claim(woods: dict[str, Species])
 
 
 async def test_layers_are_named_and_the_parts_say_how_they_are_sized(woods: dict[str, Species]) -> None:
-    papers = Papers()
+    papers = FakeFiles()
     app = book(**STATES["layers"]).open(woods, files=papers)
     async with app.run_test(size=(120, 45)) as pilot:
         await ready(pilot)
@@ -350,7 +350,7 @@ async def test_layers_are_named_and_the_parts_say_how_they_are_sized(woods: dict
         await press(pilot, "up")
         assert "each layer has its own" in picture(app) and app.bench.job.section.use == "white_ash"
         await written(pilot, app, papers)
-    sheet = " ".join(papers.written["section.txt"].split())
+    sheet = " ".join(papers.texts["section.txt"].split())
     assert "Sitka spruce drawn, layers of white ash + Sitka spruce + white ash in its place" in sheet
     assert "parts: those of this section take its layers, the others have no size" in sheet
 

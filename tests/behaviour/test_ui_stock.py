@@ -6,34 +6,27 @@ import pytest
 
 from bench.core.demo import entries
 from bench.core.edits import ChooseSection, MarkCut, PutPart, PutStick, StartJob, TakeReading
-from bench.core.errors import Clash, FileFault
 from bench.core.records import CutMade, Inspection, Part, SectionChoice, Species, Stick, inches
 from bench.sheets import defects, stock_csv
 from bench.ui.gravity_scale import WIDTH, scale
 from bench.ui.listing import Order, free_name, natural
 from bench.ui.stock_rows import good_for
-from tests.behaviour.test_ui_panes import DRY, reading, ready
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
+from tests.behaviour.test_ui_panes import DRY, reading
+from tests.tools.driving import (
+    Notebook,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    shows,
+    spell,
+    type_over,
+    until,
+)
+from tests.tools.text_files import FakeFiles
 
 ASH, FIR, SPRUCE = "white_ash", "douglas_fir_coast", "sitka_spruce"
-
-
-class FakeFiles:
-    """Files kept in a dictionary."""
-
-    def __init__(self, **texts: str) -> None:
-        self.texts = {name.replace("_", "."): text for name, text in texts.items()}
-
-    def read(self, path: str) -> str:
-        if path not in self.texts:
-            raise FileFault(path, "there is no such file")
-        return self.texts[path]
-
-    def write(self, path: str, text: str, replace: bool = False) -> str:
-        if path in self.texts and not replace:
-            raise Clash("file", path, "it is there already")
-        self.texts[path] = text
-        return f"/shop/{path}"
 
 
 def rack() -> Notebook:
@@ -72,14 +65,6 @@ def here(app, view: str = "#stock") -> str:
     return app.bench.query_one(view).here
 
 
-async def typed(pilot, text: str) -> None:
-    """Type over whatever the line holds, and take it."""
-    feed(pilot.app, "ctrl+u")
-    spell(pilot.app, text)
-    feed(pilot.app, "enter")
-    await settled(pilot)
-
-
 # --- which rows, in what order
 
 
@@ -88,12 +73,12 @@ async def test_only_the_rows_that_hold_a_text(woods: dict[str, Species]) -> None
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "t", "slash")
-        await typed(pilot, "ASH")
+        await type_over(pilot, "ASH")
         assert tags(app) == ["A-1", "A-2", "A-10"]
         assert "STOCK  3 of 5, only 'ASH'" in picture(app)
         assert rows(app) == ["A-1", "A-2", "A-10"]
         await press(pilot, "slash")
-        await typed(pilot, "mill")
+        await type_over(pilot, "mill")
         assert (tags(app), here(app)) == (["F-1", "A-10"], "F-1"), "the highlight goes to one that holds it"
         assert app.bench.river.tag == "F-1", "and that one is in hand"
         await press(pilot, "slash")
@@ -140,10 +125,10 @@ async def test_the_highlight_stays_with_its_stick(woods: dict[str, Species]) -> 
         await press(pilot, "t")
         assert here(app) == "A-2"
         await press(pilot, "down", "enter")
-        await typed(pilot, "5")
+        await type_over(pilot, "5")
         assert (here(app), tags(app)[0]) == ("S-1", "S-1"), "the shortest now, still highlighted"
         await press(pilot, "left", "left", "enter")
-        await typed(pilot, "Q-7")
+        await type_over(pilot, "Q-7")
         assert here(app) == "Q-7"
         await press(pilot, "d")
         assert (here(app), app.bench.river.tag) == ("F-1", "F-1"), "the one that stands in its place"
@@ -159,7 +144,7 @@ async def test_a_row_that_no_longer_holds_the_text_stays_while_it_is_highlighted
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "t", "slash")
-        await typed(pilot, "barn")
+        await type_over(pilot, "barn")
         await press(pilot, "f", *["right"] * 2, "t")
         assert here(app) == "F-1", "in hand, so it is on show"
         assert "2 of 5, only 'barn'" in picture(app)
@@ -178,7 +163,7 @@ async def test_go_to_a_stick_by_the_beginning_of_its_tag(
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "t", "g")
-        await typed(pilot, wanted)
+        await type_over(pilot, wanted)
         assert (here(app), app.bench.river.tag) == (found, found)
 
 
@@ -187,9 +172,9 @@ async def test_go_to_a_stick_that_is_not_shown_or_not_there(woods: dict[str, Spe
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "t", "slash")
-        await typed(pilot, "ash")
+        await type_over(pilot, "ash")
         await press(pilot, "g")
-        await typed(pilot, "S-1")
+        await type_over(pilot, "S-1")
         assert (here(app), len(tags(app))) == ("S-1", 5)
         await press(pilot, "g")
         spell(app, "A-7")
@@ -237,7 +222,7 @@ async def test_parts_are_found_ordered_and_gone_to_as_well(woods: dict[str, Spec
         parts = app.bench.query_one("#parts")
         assert [parts.names()[row] for row in parts.listed] == ["cap 10", "cap 9"]
         await press(pilot, "g")
-        await typed(pilot, "cap 10")
+        await type_over(pilot, "cap 10")
         assert here(app, "#parts") == "cap 10"
 
 
@@ -310,10 +295,10 @@ async def test_cells_are_typed_over(woods: dict[str, Species]) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "t", "g")
-        await typed(pilot, "F-1")
+        await type_over(pilot, "F-1")
         for right, text in ((3, "7/8 x 1-1/8"), (5, "2-3 knot 1/4 deep 1/8; 5"), (3, variant.upper())):
             await press(pilot, *["right"] * right, "enter")
-            await typed(pilot, text)
+            await type_over(pilot, text)
         stick = app.bench.job.stick("F-1")
         assert (stick.width.text, stick.depth.text) == ("7/8 in", "1-1/8 in")
         assert stick.defects == defects.read_all("2-3 knot 1/4 deep 1/8; 5", "in")
@@ -418,12 +403,12 @@ async def test_the_rack_goes_to_a_file_and_is_never_written_over_unasked(woods: 
         spell(app, "yes")
         feed(app, "enter")
         await until(pilot, shows(app, "type replace to write over it"), "asked again")
-        await typed(pilot, "replace")
+        await type_over(pilot, "replace")
         assert "5 sticks written to /shop/stock.csv" in picture(app)
         sheet = stock_csv.read(files.texts["stock.csv"], woods, ())
         assert sheet == stock_csv.Sheet(app.bench.job.sticks, ())
         await press(pilot, "x")
-        await typed(pilot, "rack.csv")
+        await type_over(pilot, "rack.csv")
         assert files.texts["rack.csv"] == files.texts["stock.csv"]
 
 
@@ -450,7 +435,7 @@ async def test_a_file_that_is_not_there_can_be_named_again(woods: dict[str, Spec
         await ready(pilot)
         await press(pilot, "t", "j", "enter")
         await until(pilot, shows(app, "stock.csv: there is no such file"), "said")
-        await typed(pilot, "loft.csv")
+        await type_over(pilot, "loft.csv")
         assert app.bench.job.stick("B-1") is not None
 
 
@@ -475,7 +460,7 @@ async def test_faults_are_listed_and_the_rest_is_taken_only_on_request(woods: di
         feed(app, "enter")
         await until(pilot, shows(app, "type rest to take the sound ones"), "refused")
         assert app.bench.job is job
-        await typed(pilot, "rest")
+        await type_over(pilot, "rest")
         assert [stick.tag for stick in app.bench.job.sticks[5:]] == ["B-1", "B-4"]
         assert "STOCK  7" in picture(app)
 

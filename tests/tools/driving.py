@@ -102,6 +102,25 @@ async def press(pilot: Any, *keys: str) -> None:
         await settled(pilot)
 
 
+async def ready(pilot: Any) -> None:
+    """The bench is there, and all of the job is worked out."""
+    await until(pilot, lambda: pilot.app.bench is not None and pilot.app.bench.river is not None, "the bench")
+    await settled(pilot)
+
+
+async def type_line(pilot: Any, text: str) -> None:
+    """Type what is asked, and take it."""
+    spell(pilot.app, text)
+    feed(pilot.app, "enter")
+    await settled(pilot)
+
+
+async def type_over(pilot: Any, text: str) -> None:
+    """Type over whatever the line holds, and take it."""
+    feed(pilot.app, "ctrl+u")
+    await type_line(pilot, text)
+
+
 def lines(app: BenchApp) -> list[str]:
     """The picture as plain lines."""
     return [strip.text.rstrip() for strip in app.screen._compositor.render_strips()]
