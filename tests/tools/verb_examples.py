@@ -1,0 +1,46 @@
+"""One example of every verb, as it is typed, and a wood of the user's own; all invented."""
+
+from pathlib import Path
+
+FLOAT = ("float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.5", "--moisture", "12")
+WEIGH = (
+    *("weigh", "--species", "sitka_spruce", "--mass", "9 g", "--size", "1/2 x 1/2 x 5"),
+    *("--moisture", "12"),
+)
+SECTION = ("section", "--plan", "sitka_spruce", "--use", "white_ash", "--size", "3/4", "--match", "weight")
+AIR = ("moisture", "--temperature", "20 C", "--humidity", "50")
+DRYING = ("moisture", "--wet", "48.3 g", "--dry", "43.1 g")
+MOVEMENT = (
+    *("moisture", "--species", "white_ash", "--size", "6 in", "--ring", "radial"),
+    *("--from", "12", "--to", "7"),
+)
+ANSWERED = {
+    "float": FLOAT,
+    "weigh": WEIGH,
+    "section": SECTION,
+    "air": AIR,
+    "drying": DRYING,
+    "movement": MOVEMENT,
+    "list": ("species",),
+    "one species": ("species", "white_ash"),
+}
+
+INVENTED_WOOD = """\
+key = "{key}"
+name = "invented wood"
+kind = "softwood"
+
+[[figure]]
+quantity = "specific_gravity"
+value = "0.46"
+unit = "-"
+at = "12 %"
+volume = "12 %"
+source = "wh282"
+page = "3"
+"""
+
+
+def own_file(home: Path, key: str, text: str) -> None:
+    (home / "species").mkdir(parents=True, exist_ok=True)
+    (home / "species" / f"{key}.toml").write_text(text.replace("{key}", key))
