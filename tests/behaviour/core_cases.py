@@ -20,6 +20,7 @@ from bench.core.records import (
     inches,
 )
 from bench.library import load
+from tests.tools.sticks import SOUND
 
 WOODS = load().species
 SPRUCE, ASH = WOODS["sitka_spruce"], WOODS["white_ash"]
@@ -54,16 +55,6 @@ def reading(
         seconds=seconds,
         taken=taken,
     )
-
-
-SOUND = Inspection(
-    rings=Typed(Fraction(12) / Fraction(254, 10_000), "12 per in"),
-    slope_one=typed("1/25", "1:25"),
-    slope_two=typed("0", "straight"),
-    edge_grain=typed("1", "100 %"),
-    bow=inches("0"),
-    looked=True,
-)
 
 
 def stick(

@@ -4,27 +4,22 @@ import re
 from dataclasses import replace
 
 import pytest
-from core_cases import SOUND
 
 from bench.core.edits import PutStick, StartJob, TakeReading
-from bench.core.records import FloatReading, Inspection, Species, Stick, TimedMark, Typed, inches
+from bench.core.records import Inspection, Species, Stick, TimedMark, Typed, inches
 from tests.tools.driving import CLOCK, Notebook, feed, picture, press, ready, settled, shows, spell, until
+from tests.tools.sticks import DRY, SOUND, reading
 from tests.tools.text_files import FakeFiles
-
-DRY = Typed(inches("1").exact * 0 + SOUND.slope_one.exact * 3, "12 %")  # 3/25
-BATH = Typed(SOUND.slope_one.exact * 0 + 29315 // 100, "20 C")
 
 
 def stick(tag: str, inspection: Inspection = Inspection()) -> Stick:  # noqa: B008
     return Stick(tag, "sitka_spruce", inches("60"), inches("1"), inches("1"), DRY, inspection=inspection)
 
 
-def reading(mark: float, taken: str = CLOCK[:10]) -> FloatReading:
-    return FloatReading((mark,), inches("1/2"), inches("5"), DRY, BATH, taken=taken)
-
-
 def book(inspection: Inspection = Inspection(), marks: tuple[float, ...] = (4.2,)) -> Notebook:  # noqa: B008
-    readings = [TakeReading("S-1", reading(mark, f"2026-03-0{day}")) for day, mark in enumerate(marks, 1)]
+    readings = [
+        TakeReading("S-1", reading(mark, taken=f"2026-03-0{day}")) for day, mark in enumerate(marks, 1)
+    ]
     return Notebook(StartJob("Tansy"), PutStick(stick("S-1", inspection)), PutStick(stick("S-2")), *readings)
 
 
@@ -326,7 +321,7 @@ async def test_a_burst_after_a_copy_is_about_the_copy(woods: dict[str, Species])
 
 
 async def test_a_new_reading_does_not_take_over_later_waterlines(woods: dict[str, Species]) -> None:
-    earlier = replace(reading(4.2, "2026-03-01"), timed=(TimedMark(60.0, 4.4),))
+    earlier = replace(reading(4.2, taken="2026-03-01"), timed=(TimedMark(60.0, 4.4),))
     app = Notebook(StartJob("Tansy"), PutStick(stick("S-1")), TakeReading("S-1", earlier)).open(woods)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)

@@ -1,13 +1,8 @@
 """Bursts of keys, drafts and accepted edits: nothing lands in the wrong place or is taken back."""
 
-from fractions import Fraction
-
-from core_cases import SOUND
-
 from bench.core.edits import PutPart, PutStick, StartJob, TakeReading
-from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
+from bench.core.records import Part, Species, Stick, inches
 from tests.tools.driving import (
-    CLOCK,
     Notebook,
     feed,
     lines,
@@ -19,19 +14,20 @@ from tests.tools.driving import (
     spell,
     until,
 )
-
-DRY = Typed(Fraction(12, 100), "12 %")
-BATH = Typed(Fraction(29315, 100), "20 C")
+from tests.tools.sticks import DRY, SOUND, reading
 
 
 def book(*marks: float) -> Notebook:
     """One stick read on as many faces as there are marks, another unread, and a part."""
-    reading = FloatReading(marks, inches("1/2"), inches("5"), DRY, BATH, taken=CLOCK[:10])
     first = Stick("S-1", "sitka_spruce", inches("60"), inches("1"), inches("1"), DRY, inspection=SOUND)
     second = Stick("S-2", "sitka_spruce", inches("72"), inches("1"), inches("1"), DRY, inspection=SOUND)
     part = Part("cap", inches("24"), inches("3/4"), inches("3/4"), 2)
     return Notebook(
-        StartJob("Tansy"), PutStick(first), PutStick(second), TakeReading("S-1", reading), PutPart(part)
+        StartJob("Tansy"),
+        PutStick(first),
+        PutStick(second),
+        TakeReading("S-1", reading(*marks)),
+        PutPart(part),
     )
 
 

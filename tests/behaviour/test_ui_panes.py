@@ -3,18 +3,15 @@
 from fractions import Fraction
 
 import pytest
-from core_cases import SOUND
 
 from bench.core.demo import entries
 from bench.core.edits import ChooseSection, PutPart, PutStick, StartJob, TakeReading
 from bench.core.records import (
     Defect,
-    FloatReading,
     Part,
     SectionChoice,
     Species,
     Stick,
-    Typed,
     inches,
 )
 from tests.tools.driving import (
@@ -30,13 +27,7 @@ from tests.tools.driving import (
     spell,
     until,
 )
-
-DRY = Typed(Fraction(12, 100), "12 %")
-BATH = Typed(Fraction(29315, 100), "20 C")
-
-
-def reading(mark: float) -> FloatReading:
-    return FloatReading((mark,), inches("1/2"), inches("5"), DRY, BATH, taken=CLOCK[:10])
+from tests.tools.sticks import DRY, SOUND, reading
 
 
 def stick(tag: str, species: str = "sitka_spruce") -> Stick:

@@ -30,7 +30,6 @@ from bench.core.records import (
     CutMade,
     Defect,
     FloatReading,
-    Inspection,
     Part,
     SectionChoice,
     Species,
@@ -42,6 +41,7 @@ from bench.core.river import River, flow
 from bench.sheets import cut_sheet, section_sheet, stick_sheet, writing_html, writing_text
 from tests.tools.driving import Notebook, picture, press
 from tests.tools.job_files import saved
+from tests.tools.sticks import SOUND
 
 D = Decimal
 INCH = Fraction(254, 10_000)
@@ -93,14 +93,6 @@ def pencil() -> dict[str, Decimal]:
 
 PENCIL = pencil()
 DRY = Typed(Fraction(95, 1000), "9.5 %")
-SOUND = Inspection(
-    rings=Typed(Fraction(12) / INCH, "12 per in"),
-    slope_one=Typed(Fraction(1, 25), "1:25"),
-    slope_two=Typed(Fraction(0), "straight"),
-    edge_grain=Typed(Fraction(1), "100 %"),
-    bow=inches("0"),
-    looked=True,
-)
 KNOT = Defect(inches("31"), inches("33"), "knot", size=inches("1/4"), edge=inches("3/8"))
 STICK = Stick(
     "W-1", "white_ash", inches("96"), inches("7/8"), inches("7/8"), DRY,

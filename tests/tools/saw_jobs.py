@@ -23,7 +23,6 @@ from bench.core.records import (
     CutMade,
     Defect,
     FloatReading,
-    Inspection,
     Part,
     Settings,
     Species,
@@ -36,17 +35,10 @@ from bench.core.records import (
 from bench.core.river import River
 from bench.core.sawing import SawStep
 from bench.ui.ledger import Ledger
+from tests.tools.sticks import SOUND
 
 AT = "2031-05-01T08:00:00"
 INCH = Fraction(254, 10_000)
-SOUND = Inspection(
-    rings=Typed(Fraction(12) / INCH, "12 per in"),
-    slope_one=Typed(Fraction(1, 25), "1:25"),
-    slope_two=Typed(Fraction(0), "straight"),
-    edge_grain=Typed(Fraction(1), "100 %"),
-    bow=inches("0"),
-    looked=True,
-)
 DRY = Typed(Fraction(1, 10), "10 %")
 FLOATED = FloatReading(
     (4.5, 4.5), inches("1/2"), inches("5"), DRY, Typed(Fraction(29315, 100), "20 C"), angle="none"
