@@ -1,4 +1,4 @@
-"""What to order: planks by hand and by brute force, rejects, reasons, and the sheet."""
+"""What to order: planks by hand and by brute force, scarfed parts, and why no offer gives a part."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -6,61 +6,23 @@ from itertools import product
 from math import ceil, floor
 
 import pytest
-from core_cases import WOODS, stick, typed
+from core_cases import WOODS, typed
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.stats import binom
 
 from bench.core import buying, working_buying
-from bench.core.acceptance import ACCEPT, HOLD, REJECT
-from bench.core.buying import Order, Purchase
+from bench.core.buying import Purchase
 from bench.core.errors import OutOfRange
-from bench.core.inspecting import Judgement
-from bench.core.judging import Judged
 from bench.core.quantities import INCH
-from bench.core.records import Job, Offer, Part, SectionChoice, Settings, Stick, Stretch, inches
-from bench.core.river import River, flow
+from bench.core.records import Job, Offer, Part, SectionChoice, Settings, Stretch, inches
+from bench.core.river import flow
 from bench.sheets import buying as sentences
-from bench.sheets import working
-
-SPRUCE, ASH = "sitka_spruce", "white_ash"
-NO_KERF = Settings(kerf=inches("0"))
-
-
-def offer(
-    name: str,
-    length: str,
-    width: str = "3/4",
-    thickness: str = "3/4",
-    price: str = "",
-    species: str = SPRUCE,
-) -> Offer:
-    cost = typed(Fraction(price), price) if price else None
-    return Offer(name, species, inches(thickness), inches(width), inches(length), cost)
-
-
-def part(name: str, length: str, quantity: int = 1, side: str = "3/4", species: str = SPRUCE) -> Part:
-    return Part(name, inches(length), inches(side), inches(side), quantity, species=species)
-
-
-def river(
-    parts: list[Part], offers: list[Offer], sticks: list[Stick] | None = None, rules: Settings = NO_KERF
-) -> River:
-    job = Job("Tansy", settings=rules, parts=tuple(parts), offers=tuple(offers), sticks=tuple(sticks or ()))
-    return flow(job, WOODS)
+from tests.tools.orders import ASH, NO_KERF, SPRUCE, bought, offer, part, river, text
 
 
 def ordered(parts: list[Part], offers: list[Offer], rules: Settings = NO_KERF) -> Purchase:
     (found,) = buying.order(river(parts, offers, rules=rules)).purchases
     return found
-
-
-def bought(purchase: Purchase) -> dict[str, int]:
-    return {line.offer.name: line.ordered for line in purchase.lines}
-
-
-def text(order: Order, width: int = 78) -> str:
-    return " ".join(" ".join(sentences.lines(order, width=width)).split())
 
 
 # How many planks.
@@ -308,189 +270,6 @@ def test_a_scarf_that_would_not_do() -> None:
 def test_a_list_by_mistake_is_refused_in_one_line() -> None:
     with pytest.raises(OutOfRange, match="look at the quantities"):
         buying.order(river([part("a", "40", 1001)], [offer("8 ft", "96")]))
-
-
-# Rejects.
-
-
-def judged(tag: str, word: str, lot: str = "K2", parent: str = "", species: str = ASH) -> Judged:
-    """A stick of the rack of which only the word counts here."""
-    one = flow(Job("x", sticks=(stick(tag, 6.6, species=ASH),)), WOODS).rack[0]
-    uses = {use: replace(judgement, word=word) for use, judgement in one.uses.items()}
-    return replace(one, stick=replace(one.stick, lot=lot, parent=parent, species=species), uses=uses)
-
-
-def test_rejects_are_counted_by_lot_and_holds_neither_way() -> None:
-    rack = [
-        judged("1", ACCEPT), judged("2", REJECT), judged("3", HOLD), judged("4", ACCEPT, "barn"),
-        judged("5", REJECT, species=SPRUCE),
-    ]  # fmt: skip
-    found = buying.rejects(rack, ASH, ["small_part"])
-    assert [(lot.name, lot.accepted, lot.rejected, lot.held) for lot in found.lots] == [
-        ("K2", 1, 1, 1),
-        ("barn", 1, 0, 0),
-    ]
-    assert (found.judged, found.held, found.rate) == (3, 1, Fraction(1, 3))
-
-
-def test_a_stick_counts_for_all_that_is_wanted_of_it() -> None:
-    one = judged("1", ACCEPT)
-    spar: Judgement = replace(one.uses["solid_spar"], word=REJECT)
-    one = replace(one, uses={**one.uses, "solid_spar": spar})
-    assert buying.rejects([one], ASH, ["small_part"]).rate == 0
-    assert buying.rejects([one], ASH, ["small_part", "solid_spar"]).rate == 1
-
-
-def test_strips_of_a_plank_are_one_trial() -> None:
-    strips = [judged("P.1", ACCEPT, parent="P"), judged("P.2", REJECT, parent="P")]
-    short = judged("P.1s", ACCEPT, parent="P.1")
-    found = buying.rejects([*strips, short, judged("Q", ACCEPT)], ASH, ["small_part"])
-    assert (found.accepted, found.rejected) == (1, 1)
-    half = [judged("P.1", HOLD, parent="P"), judged("P.2", REJECT, parent="P")]
-    found = buying.rejects(half, ASH, ["small_part"])
-    assert (found.held, found.rejected) == (0, 1), "what is rejected of a plank is settled"
-
-
-def ash_job(*marks: float, quantity: int = 20) -> River:
-    """Ash sticks too short for the parts: 6.6 passes, 5.0 is rejected."""
-    sticks = [
-        replace(stick(f"A-{number}", mark, length="30"), lot="K2") for number, mark in enumerate(marks, 1)
-    ]
-    parts = [part("a", "96", quantity, species=ASH)]
-    return river(parts, [offer("ash 8 ft", "96", price="6", species=ASH)], sticks)
-
-
-def test_the_allowance_by_scipy() -> None:
-    """Two of five rejected, ten planks needed: the fewest with scipy's P(10 or more pass) >= 0.9."""
-    made = ash_job(6.6, 6.6, 6.6, 5.0, 5.0, quantity=10)
-    words = [row.words["small_part"] for row in made.rack]
-    assert words == [ACCEPT] * 3 + [REJECT] * 2
-    (found,) = buying.order(made).purchases
-    by_scipy = next(n for n in range(10, 100) if binom.sf(9, n, 0.6) >= 0.9)
-    assert [(line.needed, line.ordered) for line in found.lines] == [(10, by_scipy)]
-    # 1 x 3/4 x 96 / 144 is half a board foot a plank, at 6.
-    assert (found.board_feet, found.cost) == (Fraction(by_scipy, 2), 3 * by_scipy)
-    said = text(buying.order(made))
-    assert "2 of 5 judged were rejected, 40.0 %: from 5 sticks that rate is a guess" in said
-    assert "lot K2: 3 accepted, 2 rejected" in said
-    assert sentences.CAUTION in said
-    assert f"({by_scipy - 10}" not in said and f"{by_scipy - 10} for rejects" in said
-
-
-def test_what_is_ordered_on_top_can_replace_any_plank() -> None:
-    """Three planks of 96 and one of 48 are needed and a third is rejected: all that is added is of 96."""
-    made = ash_job(6.6, 6.6, 5.0)
-    job = replace(
-        made.job,
-        parts=(part("a", "90", 3, species=ASH), part("b", "40", species=ASH)),
-        offers=(offer("8 ft", "96", species=ASH), offer("4 ft", "48", species=ASH)),
-    )
-    (found,) = buying.order(flow(job, WOODS)).purchases
-    by_scipy = next(n for n in range(4, 100) if binom.sf(3, n, 2 / 3) >= 0.9)
-    assert bought(found) == {"8 ft": by_scipy - 1, "4 ft": 1}
-    assert [group.base.name for group in found.groups] == ["8 ft"]
-
-
-def test_the_allowance_counts_where_offers_are_compared() -> None:
-    """Five parts of 40. Alone, 2 planks of 96 and 1 of 48 are as much wood as 5 of 48, and fewer. Of a third
-    rejected, scipy's binom says 7 for 3 and 10 for 5: 6 x 96 + 48 in against 10 x 48."""
-    assert [next(n for n in range(k, 99) if binom.sf(k - 1, n, 2 / 3) >= 0.9) for k in (3, 5)] == [7, 10]
-    for marks, wanted in (((), {"8 ft": 2, "4 ft": 1}), ((6.6, 6.6, 5.0), {"4 ft": 10})):
-        job = replace(
-            ash_job(*marks).job,
-            parts=(part("a", "40", 5, species=ASH),),
-            offers=(offer("8 ft", "96", species=ASH), offer("4 ft", "48", species=ASH)),
-            settings=NO_KERF,
-        )
-        (found,) = buying.order(flow(job, WOODS)).purchases
-        assert bought(found) == wanted
-
-
-def test_without_a_judged_stick_no_allowance_is_made_and_that_is_said() -> None:
-    made = ash_job()
-    (found,) = buying.order(made).purchases
-    assert (found.rejects.rate, bought(found)) == (None, {"ash 8 ft": 20})
-    assert "No allowance for rejects: no stick of this wood has been accepted or rejected yet." in text(
-        buying.order(made)
-    )
-
-
-def test_where_all_were_rejected_no_number_is_promised() -> None:
-    made = ash_job(5.0, 5.0)
-    (found,) = buying.order(made).purchases
-    assert found.hopeless and bought(found) == {"ash 8 ft": 20}
-    assert "ALL OF THEM WERE REJECTED" in text(buying.order(made))
-    assert "NO ALLOWANCE HELPS" in sentences.summary(found)
-
-
-def test_sticks_on_hold_are_said() -> None:
-    made = ash_job(6.6, 6.6)
-    job = replace(made.job, sticks=(*made.job.sticks, stick("A-9", length="30")))
-    order = buying.order(flow(job, WOODS))
-    assert order.purchases[0].rejects.held == 1
-    assert "1 stick on hold: counted neither way" in text(order)
-
-
-# The sheet and the working.
-
-
-@pytest.mark.parametrize("width", [30, 58, 78])
-@pytest.mark.parametrize("system", ["in", "mm"])
-def test_no_line_is_wider_than_asked(width: int, system: str) -> None:
-    rack = ash_job(6.6, 5.0).job
-    job = replace(
-        rack,
-        parts=(
-            *rack.parts,
-            part("b", "200", 3),
-            replace(part("c", "40"), minimum_sg=typed("0.40"), critical=True),
-        ),
-        offers=(*rack.offers, offer("8 ft", "96", "6", "1")),
-    )
-    found = sentences.lines(buying.order(flow(job, WOODS)), system, width)
-    assert found and max(map(len, found)) <= width
-    joined = " ".join(" ".join(found).split())
-    for wanted in ("NOT GIVEN: 3 x b", "ORDER 1 plank of 8 ft", "critical", "least G 0.40", "Altogether"):
-        assert wanted in joined
-
-
-def test_figures_are_rounded_up_never_down() -> None:
-    assert [sentences.feet(Fraction(amount)) for amount in ("5", "5001/1000", "5.1")] == ["5.0", "5.1", "5.1"]
-    assert [sentences.money(Fraction(amount)) for amount in ("7", "7.0001", "1234.56")] == [
-        "7.00", "7.01", "1,234.56",
-    ]  # fmt: skip
-    assert sentences.money(None) == "--"
-
-
-@settings(max_examples=50, deadline=None)
-@given(amount=st.fractions(0, 10_000))
-def test_what_is_printed_is_never_less_and_never_a_step_more(amount: Fraction) -> None:
-    feet, money = Fraction(sentences.feet(amount)), Fraction(sentences.money(amount).replace(",", ""))
-    assert amount <= feet < amount + Fraction(1, 10)
-    assert amount <= money < amount + Fraction(1, 100)
-
-
-def test_the_working_can_be_followed() -> None:
-    """Board feet and cost in the working are those of the order, and the allowance names both chances."""
-    order = buying.order(ash_job(6.6, 6.6, 6.6, 5.0, quantity=4))
-    (found,) = order.purchases
-    steps = working_buying.of_order(order)
-    by_title = {step.title: step for step in steps}
-    assert by_title["board feet of ash 8 ft"].result.value == float(found.board_feet)
-    assert by_title["cost of ash 8 ft"].result.value == float(found.cost or 0)
-    allowance = by_title["allowance for rejects"]
-    fewer, enough = (number.value for number in allowance.numbers[2:])
-    assert fewer < 0.9 <= enough
-    assert allowance.result.value == bought(found)["ash 8 ft"]
-    assert "common practice, no source" in "\n".join(working.lines(steps))
-
-
-def test_the_file_says_whose_it_is_and_that_it_is_invented() -> None:
-    made = ash_job()
-    written = sentences.sheet(buying.order(made), replace(made.job, invented=True))
-    assert written.startswith("Tansy: what to order  (INVENTED: nothing here was measured)\n")
-    assert max(map(len, written.splitlines())) <= sentences.WIDTH
-    assert "\n\n\n" not in written and written.endswith("\n")
 
 
 def test_the_area_is_a_floor_of_the_planks() -> None:
