@@ -6,7 +6,7 @@ from bench.core.edits import StartJob
 from bench.core.records import Species, Typed
 from bench.core.river import flow
 from bench.sheets import left_out
-from tests.behaviour.test_ui_saw import part, stick
+from tests.tools.at_the_saw import part, stick
 from tests.tools.driving import Notebook
 
 

@@ -6,7 +6,7 @@ from bench.core.coupon import BEND, DROP, Coupon
 from bench.core.edits import PutCoupon, StartJob
 from bench.core.records import Species
 from bench.core.typed import Typed, inches
-from tests.behaviour.test_ui_saw import stick
+from tests.tools.at_the_saw import stick
 from tests.tools.coupons import LOADS, bend, drop
 from tests.tools.driving import (
     Notebook,

@@ -2,13 +2,12 @@
 
 import re
 
-from core_cases import SOUND
-
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick, StartJob, TakeReading
 from bench.core.records import Part, Species, Stick, inches
-from tests.behaviour.test_ui_saw import DRY, READING, part, stick
+from tests.tools.at_the_saw import READING, part, stick
 from tests.tools.driving import Notebook, feed, lines, picture, press, ready, settled, shows, spell, until
+from tests.tools.sticks import DRY, SOUND
 from tests.tools.text_files import FakeFiles
 
 

@@ -10,7 +10,7 @@ from bench.core.record import Record
 from bench.core.records import Species
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
-from tests.behaviour.test_ui_saw import book
+from tests.tools.at_the_saw import book
 from tests.tools.driving import Notebook, lines, picture, press, ready, type_line
 
 

@@ -1,74 +1,21 @@
 """At the saw by keys: one cut at a time, what goes wrong is laid out anew, and nothing is lost on the way."""
 
 import re
-import shutil
-import threading
-from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
-from core_cases import SOUND
-from textual.message import Message
 
-from bench import launch
-from bench.core import cutting
-from bench.core.edits import EDITS, PutPart, PutStick, StartJob, TakeReading
+from bench.core.edits import StartJob
 from bench.core.history import UNDO
-from bench.core.records import FloatReading, Part, Species, Stick, Typed, inches
-from bench.core.river import flow
+from bench.core.records import Species, Typed, inches
 from bench.sheets.telling import told_record
-from bench.storage import JobFile
-from bench.ui.searching import Searcher, SearchFound
-from tests.tools.driving import CLOCK, Notebook, feed, picture, press, ready, settled, shows, spell, until
-from tests.tools.plan_validator import faults
-
-DRY = Typed(Fraction(12, 100), "12 %")
-BATH = Typed(Fraction(29315, 100), "20 C")
-READING = FloatReading((4.3,), inches("1/2"), inches("5"), DRY, BATH, taken="2026-03-10")
-
-
-def stick(tag: str, length: str, side: str = "1") -> list:
-    """A sound stick of Sitka spruce that has been floated: accepted for every use."""
-    bare = Stick(tag, "sitka_spruce", inches(length), inches(side), inches("1"), DRY, inspection=SOUND)
-    return [PutStick(bare), TakeReading(tag, READING)]
-
-
-def part(name: str, length: str, quantity: int = 1, **more) -> PutPart:
-    return PutPart(Part(name, inches(length), inches("3/4"), inches("3/4"), quantity, **more))
-
-
-def book(*more) -> Notebook:
-    """Three sticks, five pieces, one stick to spare."""
-    return Notebook(
-        StartJob("Tansy"),
-        *stick("S-1", "60"),
-        *stick("S-2", "60"),
-        *stick("S-3", "60"),
-        part("cap", "28", 3, critical=True, grain="edge grain up", group="left"),
-        part("brace", "20", 2),
-        *more,
-    )
-
-
-def sawn(app) -> list[tuple[str, str, Fraction]]:
-    """Part, stick and start of every piece cut."""
-    return [(cut.part, cut.stick, cut.start) for cut in app.bench.job.cuts]
+from tests.tools.at_the_saw import book, part, plank, sawn, sound, stick
+from tests.tools.driving import Notebook, feed, picture, press, ready, shows, spell, until
 
 
 def lying(app) -> set[tuple[str, str, Fraction]]:
     """Part, stick and start of every piece still to come."""
     return {(piece.part, row.tag, piece.start) for row in app.bench.river.plan.sticks for piece in row.pieces}
-
-
-def sound(app) -> None:
-    """The layout can be sawn, and no piece of it lies where one was cut."""
-    river = app.bench.river
-    assert faults(river.problem, river.plan) == []
-    for row in river.plan.sticks:
-        gone = [cut for cut in river.job.sawn if cut.stick == row.tag]
-        assert all(piece.end <= cut.start or cut.end <= piece.start for piece in row.pieces for cut in gone)
 
 
 async def go_to(pilot, wanted) -> None:
@@ -217,12 +164,6 @@ async def test_what_is_only_tried_is_not_sawn(woods: dict[str, Species]) -> None
         assert not app.bench.job.cuts and "a change is being tried" in picture(app)
 
 
-def plank(tag: str) -> list:
-    """A plank of five by one inch, accepted."""
-    bare = Stick(tag, "sitka_spruce", inches("96"), inches("5"), inches("1"), DRY, inspection=SOUND)
-    return [PutStick(bare), TakeReading(tag, READING)]
-
-
 async def test_a_plank_is_ripped_before_its_strips_are_cut(woods: dict[str, Species]) -> None:
     """Six pieces of 40 in: two a strip, three strips of 3/4 in, 1/8 in lost to each, 2-3/8 in left."""
     notebook = Notebook(StartJob("Tansy"), *plank("P-1"), part("cap", "40", 6))
@@ -270,189 +211,3 @@ async def test_a_part_longer_than_any_stick_is_scarfed_where_it_may_be(woods: di
             assert len(app.bench.job.cuts) == 2
             await press(pilot, "u", "u", "u")
             assert app.bench.job.part("spar").quantity == 1 and not app.bench.job.cuts
-
-
-async def test_the_search_in_the_background_shows_progress_and_is_stopped_by_a_key(
-    woods: dict[str, Species],
-) -> None:
-    """Fourteen sticks take 47 of the 52 pieces, not proved best: k stops it, what is on show stays."""
-    edits = ash_list()
-    sticks = [edit for edit in edits if not isinstance(edit, PutPart)][:29]
-    app = Notebook(*sticks, *[edit for edit in edits if isinstance(edit, PutPart)]).open(
-        woods, moves=10_000_000
-    )
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        await press(pilot, "c")
-        await until(pilot, shows(app, "looking for a better layout: "), "it is looking")
-        plan = app.bench.river.plan
-        assert not plan.optimal
-        await press(pilot, "k")
-        await until(pilot, lambda: "looking for" not in picture(app), "stopped")
-        assert not app.bench.searcher.running
-        kept = app.bench.river.plan
-        assert (kept.unplaced_critical, kept.unplaced_count) <= (plan.unplaced_critical, plan.unplaced_count)
-        await press(pilot, "k")
-        await until(pilot, shows(app, "looking for a better layout: "), "looking again")
-        searched = app.bench.searcher.problem
-        await press(pilot, "p", "d", "c")  # a change of the job stops it
-        assert app.bench.searcher.problem is not searched
-        await until(pilot, lambda: app.bench.river.plan.optimal or app.bench.searcher.running, "the new list")
-
-
-class Waiting:
-    """Stands in for the screen: runs a search when it is told to, and keeps what it says."""
-
-    def __init__(self) -> None:
-        self.posted: list[Message] = []
-        self.run: Callable[[], None] = lambda: None
-
-    def run_worker(self, run: Callable[[], None], **how: object) -> None:
-        self.run = run
-
-    def post_message(self, message: Message) -> None:
-        self.posted.append(message)
-
-
-def test_a_search_that_is_stopped_hands_in_what_it_found(woods: dict[str, Species]) -> None:
-    """Laid out worse than it could be: the first packings of the search are better already."""
-    river = flow(book().history.job, woods)
-    worse = replace(river, plan=cutting.plan(replace(river.problem, parts=river.problem.parts[:1]), 0))
-    screen = Waiting()
-    searcher = Searcher(screen, 10_000_000)  # type: ignore[arg-type]
-    searcher.look(worse)
-    searcher.stop()
-    screen.run()
-    found = screen.posted[-1]
-    assert isinstance(found, SearchFound) and not searcher.runs(found.search)
-    assert faults(found.problem, found.plan) == [] and found.plan.placed == 5 > worse.plan.placed
-
-
-async def test_what_a_stopped_search_says_late_is_taken_and_ends_no_other(woods: dict[str, Species]) -> None:
-    edits = ash_list()
-    sticks = [edit for edit in edits if not isinstance(edit, PutPart)][:29]
-    parts = [edit for edit in edits if isinstance(edit, PutPart)]
-    app = Notebook(*sticks, *parts).open(woods, moves=10_000_000)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        await press(pilot, "c")
-        await until(pilot, shows(app, "looking for a better layout: "), "it is looking")
-        river, searcher = app.bench.river, app.bench.searcher
-        other = replace(river.plan, fewest_possible=0)
-
-        def late() -> SearchFound:
-            return SearchFound(threading.Event(), river.problem, river.problem, other, ())
-
-        app.bench.post_message(late())
-        await settled(pilot)
-        assert searcher.running and app.bench.river.plan is river.plan
-        assert shows(app, "looking for a better layout: ")()
-        await press(pilot, "k")
-        await until(pilot, lambda: not searcher.running, "stopped")
-        app.bench.post_message(late())
-        await until(pilot, lambda: app.bench.river.plan is other, "what it found is on show")
-
-
-def ash_list() -> list:
-    """Fifty-two pieces and the sticks for them, with some to spare."""
-    edits = [StartJob("Tansy parasol", invented=True)]
-    for number in range(1, 25):
-        edits += stick(f"S-{number:02d}", ("96", "84", "72")[number % 3])
-    edits[1] = PutStick(replace(edits[1].stick, length=inches("120")))
-    lengths = ("34 3/8", "28 1/4", "22 5/8", "18 1/2", "40", "15 3/4", "31", "12 1/8", "25 1/2", "20")
-    for number in range(26):
-        exact = sum((Fraction(piece) for piece in lengths[number % 10].split()), Fraction(0)) + number % 3
-        length = Typed(exact * Fraction(254, 10_000), f"{float(exact):g} in")
-        line = Part(f"piece {number + 1}", length, inches("3/4"), inches("3/4"), 2, critical=number % 5 == 0)
-        edits.append(PutPart(line))
-    return edits
-
-
-def opened(desk: launch.Desk, woods: dict[str, Species], path: Path):
-    desk.app = launch.BenchApp(desk.open(path), woods, desk.save, desk.start, now=lambda: CLOCK)
-    return desk.app
-
-
-async def saw(pilot, count: int) -> None:
-    """So many cuts, each seen on disk."""
-    app = pilot.app
-    for _ in range(count):
-        done = len(app.bench.job.cuts)
-        await press(pilot, "space")
-        assert len(app.bench.job.cuts) == done + 1, picture(app)
-    await until(pilot, lambda: app.bench.unsaved == 0, "on disk")
-
-
-async def test_fifty_two_pieces_a_condemned_stick_and_two_power_cuts(
-    tmp_path: Path, woods: dict[str, Species]
-) -> None:
-    """Planned, half cut, a stick condemned in the middle, the rest cut to the end, by keys only at 80x24.
-
-    A power cut is a copy of the files as they lie on the disk at that moment; the copy is opened.
-    """
-    notebook = Notebook(*ash_list())
-    at, entries = notebook.entries[0][0], [entry for _, entry in notebook.entries]
-    file = JobFile.create(tmp_path / "one.tenthmark", entries[0], at)
-    file.append([(entry, at) for entry in entries[1:]])
-    file.close()
-
-    def cut_off(name: str) -> Path:
-        folder = tmp_path / name
-        folder.mkdir()
-        for found in tmp_path.glob("one.tenthmark*"):
-            shutil.copy(found, folder / found.name)
-        return folder / "one.tenthmark"
-
-    desk = launch.Desk(tmp_path, None)
-    app = opened(desk, woods, tmp_path / "one.tenthmark")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        await press(pilot, "c", "enter")
-        assert "SAW cut 1 of 52" in picture(app)
-        await saw(pilot, 20)
-        first, here = cut_off("first"), picture(app)
-    desk.close()
-
-    desk = launch.Desk(tmp_path / "first", None)
-    app = opened(desk, woods, first)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        assert "SAW cut 21 of 52" in picture(app), "the same cut, on the screen it was left on"
-        assert picture(app).splitlines()[4:15] == here.splitlines()[4:15]
-        await saw(pilot, 6)
-        tag = app.bench.river.plan.sticks[0].tag
-        before = sawn(app)
-        queue = picture(app)
-        tag = queue.split("cut 27 of 52  ")[1].split(",")[0]
-        spell(app, "a")
-        spell(app, "compression failure at 31 in")
-        await press(pilot, "enter")
-        assert app.bench.job.stick(tag).condemned
-        assert sawn(app) == before and "LAID OUT ANEW" in picture(app)
-        assert tag not in {row.tag for row in app.bench.river.plan.sticks}
-        assert app.bench.river.plan.unplaced_count == 0
-        sound(app)
-        await until(pilot, lambda: app.bench.unsaved == 0, "on disk")
-        for found in (tmp_path / "first").glob("one.tenthmark*"):
-            shutil.copy(found, tmp_path / found.name)
-        second, here = cut_off("second"), picture(app)
-        plan = app.bench.river.plan
-    desk.close()
-
-    desk = launch.Desk(tmp_path / "second", None)
-    app = opened(desk, woods, second)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        assert "SAW cut 27 of 52" in picture(app)
-        assert app.bench.river.plan.sticks == plan.sticks, "the same layout after a power cut"
-        assert sawn(app) == before
-        await saw(pilot, 26)
-        assert "all 52 pieces are cut" in picture(app)
-        await press(pilot, "r")
-        while "compression failure at 31 in" not in picture(app):
-            assert "laid out for the saw: 52 pieces" not in picture(app), "the record says what happened"
-            await press(pilot, "pagedown")
-    assert desk.close()
-    kinds = [line.kind for line in JobFile.open(second).lines()]
-    assert kinds.count("MarkCut") == 52 and kinds.count("CondemnStick") == 1
-    assert set(kinds) <= set(EDITS)

@@ -4,10 +4,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from test_ui_saw import book, part, plank, sawn, stick
 
 from bench.core.edits import ChangeSettings, PutPart, PutStick, StartJob
 from bench.core.records import Defect, Part, Settings, Species, Typed, inches
+from tests.tools.at_the_saw import book, part, plank, sawn, stick
 from tests.tools.driving import Notebook, events, feed, lines, picture, press, ready, settled, spell, stamped
 
 FIGURE = "█"

@@ -10,9 +10,9 @@ from core_cases import WOODS, ash_for_spruce
 from bench.__main__ import main
 from bench.core.demo import entries
 from bench.core.edits import ChangeSettings, ChooseSection, Edit, StartJob
-from bench.core.history import EDIT, Entry
 from bench.core.records import Job, Settings
 from bench.storage import JobFile
+from tests.tools import job_files
 
 KEYS = {
     *("placed", "unplaced", "unplaced_critical", "sticks_used", "sticks_opened", "fewest_possible"),
@@ -29,11 +29,8 @@ def nobody(home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def saved(edits: Iterable[Edit], name: str = "job.tenthmark") -> tuple[Path, Job]:
     """A job in a file, closed again."""
-    first, *rest = (Entry(EDIT, edit) for edit in edits)
-    file = JobFile.create(Path(name), first, "2031-05-01T08:00:00")
-    file.append([(entry, "2031-05-01T09:00:00") for entry in rest])
-    file.close()
-    return Path(name), job_of(Path(name))
+    path = job_files.saved(Path(name), *edits)
+    return path, job_of(path)
 
 
 def job_of(path: Path) -> Job:
