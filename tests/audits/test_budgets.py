@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 BENCH = Path(__file__).parents[2] / "bench"
-FILES = sorted(BENCH.rglob("*.py"))
+TESTS = BENCH.parent / "tests"
+FILES, TEST_FILES = (sorted(folder.rglob("*.py")) for folder in (BENCH, TESTS))
 
 # A docstring is not counted against its function: saying more is never what makes one too long.
 MODULE_LINES, FUNCTION_LINES, CLASS_METHODS = 400, 50, 30
@@ -52,6 +53,11 @@ def test_within_the_budget(path: Path) -> None:
     assert list(over(path.read_text(encoding="utf-8"))) == []
 
 
+@pytest.mark.parametrize("path", TEST_FILES, ids=lambda path: path.relative_to(TESTS).as_posix())
+def test_the_tests_are_within_it_too(path: Path) -> None:
+    assert list(over(path.read_text(encoding="utf-8"))) == []
+
+
 def test_the_budget_binds() -> None:
     module = "x = 1\n" * MODULE_LINES
     function = "def f():\n    '''One.\n\n    Two.\n    '''\n" + "    x = 1\n" * (FUNCTION_LINES - 1)
@@ -69,4 +75,4 @@ def test_what_a_subclass_fills_in_is_not_counted() -> None:
 
 
 def test_everything_was_looked_at() -> None:
-    assert len(FILES) > 50
+    assert len(FILES) > 50 and len(TEST_FILES) > 100

@@ -39,60 +39,63 @@ def test_a_whole_job_comes_back(before: Job) -> None:
     assert from_plain(Job, json.loads(json.dumps(to_plain(before)))) == before
 
 
+WRITTEN = PutStick(
+    Stick(
+        "A-1",
+        "sitka_spruce",
+        Typed(Fraction(127, 40_000), "1/8 in"),
+        Typed(Fraction(1), "1 m"),
+        Typed(Fraction(1, 2), ".5m"),
+        defects=(Defect(Typed(Fraction(0), "0"), Typed(Fraction(-1, 3), "x")),),
+    )
+)
+PLAIN = {
+    "stick": {
+        "tag": "A-1",
+        "species": "sitka_spruce",
+        "length": {"exact": "127/40000", "text": "1/8 in"},
+        "width": {"exact": "1", "text": "1 m"},
+        "depth": {"exact": "1/2", "text": ".5m"},
+        "moisture": None,
+        "variant": "",
+        "lot": "",
+        "defects": [
+            {
+                "start": {"exact": "0", "text": "0"},
+                "end": {"exact": "-1/3", "text": "x"},
+                "kind": "",
+                "size": None,
+                "depth": None,
+                "edge": None,
+            }
+        ],
+        "readings": [],
+        "note": "",
+        "inspection": {
+            "rings": None,
+            "slope_one": None,
+            "slope_two": None,
+            "edge_grain": None,
+            "bow": None,
+            "bow_over": None,
+            "looked": False,
+        },
+        "weighings": [],
+        "ovens": [],
+        "parent": "",
+        "condemned": "",
+        "sawn_from": [],
+        "sawn_width": None,
+        "sawn_depth": None,
+        "cleared": [],
+    },
+    "was": "",
+}
+
+
 def test_what_a_file_holds_is_plain() -> None:
     """Written out by hand: the form is in people's files and must not drift."""
-    edit = PutStick(
-        Stick(
-            "A-1",
-            "sitka_spruce",
-            Typed(Fraction(127, 40_000), "1/8 in"),
-            Typed(Fraction(1), "1 m"),
-            Typed(Fraction(1, 2), ".5m"),
-            defects=(Defect(Typed(Fraction(0), "0"), Typed(Fraction(-1, 3), "x")),),
-        )
-    )
-    assert to_plain(edit) == {
-        "stick": {
-            "tag": "A-1",
-            "species": "sitka_spruce",
-            "length": {"exact": "127/40000", "text": "1/8 in"},
-            "width": {"exact": "1", "text": "1 m"},
-            "depth": {"exact": "1/2", "text": ".5m"},
-            "moisture": None,
-            "variant": "",
-            "lot": "",
-            "defects": [
-                {
-                    "start": {"exact": "0", "text": "0"},
-                    "end": {"exact": "-1/3", "text": "x"},
-                    "kind": "",
-                    "size": None,
-                    "depth": None,
-                    "edge": None,
-                }
-            ],
-            "readings": [],
-            "note": "",
-            "inspection": {
-                "rings": None,
-                "slope_one": None,
-                "slope_two": None,
-                "edge_grain": None,
-                "bow": None,
-                "bow_over": None,
-                "looked": False,
-            },
-            "weighings": [],
-            "ovens": [],
-            "parent": "",
-            "condemned": "",
-            "sawn_from": [],
-            "sawn_width": None,
-            "sawn_depth": None,
-            "cleared": [],
-        },
-        "was": "",
-    }
+    assert to_plain(WRITTEN) == PLAIN
 
 
 @pytest.mark.parametrize("kind", sorted(EDITS))

@@ -7,19 +7,11 @@ import pytest
 from bench import launch
 from bench.core.records import Species
 from bench.storage import JobFile
-from bench.ui.app import BenchApp
-from tests.tools.driving import CLOCK, feed, lines, press, settled, shows, spell, until
+from tests.tools.desks import opened
+from tests.tools.driving import feed, lines, press, settled, shows, spell, until
 
 SIZES = [(80, 24), (160, 45)]
 STICKS = (("A-1", "72", "6.85"), ("A-2", "60", "6.50"), ("A-3", "48 1/2", "5.2"))
-
-
-def opened(desk: launch.Desk, woods: dict[str, Species], path: Path | None) -> BenchApp:
-    """The app wired as the program wires it, with a clock that stands still."""
-    job = desk.open(path) if path is not None else None
-    app = BenchApp(job, woods, desk.save, desk.start, now=lambda: CLOCK)
-    desk.app = app
-    return app
 
 
 async def add_stick(pilot, tag: str, length: str, mark: str, count: int) -> None:
@@ -53,6 +45,36 @@ async def look_over(pilot, tag: str) -> None:
     await until(pilot, lambda: app.bench.job.stick(tag).inspection.looked, f"{tag} looked over")
 
 
+async def choose_ash(pilot) -> None:
+    """Ash in place of the plan's wood, after a figure typed by mistake."""
+    app = pilot.app
+    await press(pilot, "s", "tab")
+    spell(app, "7")  # a figure is no species: refused, and the text stays to be mended
+    feed(app, "enter")
+    await until(pilot, shows(app, "species: '7' is not known"), "refusal shown")
+    feed(app, "ctrl+u")
+    spell(app, "white ash")
+    feed(app, "enter")
+    await until(pilot, lambda: app.bench.job.section.use == "white_ash", "new wood accepted")
+
+
+async def add_parts(pilot) -> None:
+    """Two lines of parts, the second begun where the first left off."""
+    app = pilot.app
+    await press(pilot, "p", "a")
+    for text in ("upright", "3", "18 1/4", "3/4", "3/4", "small part"):
+        spell(app, text)
+        feed(app, "enter")
+    await until(pilot, lambda: len(app.bench.job.parts) == 1, "one part")
+    feed(app, "a")
+    await until(pilot, shows(app, "new part, part"), "name asked")
+    feed(app, "ctrl+u")
+    for text in ("longeron", "2", "70", "3/4", "3/4", "small"):
+        spell(app, text)
+        feed(app, "enter")
+    await until(pilot, lambda: len(app.bench.job.parts) == 2, "two parts")
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_new_job_to_cut_list_and_back(
     tmp_path: Path, woods: dict[str, Species], size: tuple[int, int]
@@ -73,33 +95,12 @@ async def test_new_job_to_cut_list_and_back(
             for point in judged.uses["small_part"].points
         ]
 
-        await press(pilot, "s", "tab")
-        spell(app, "7")  # a figure is no species: refused, and the text stays to be mended
-        feed(app, "enter")
-        await until(pilot, shows(app, "species: '7' is not known"), "refusal shown")
-        feed(app, "ctrl+u")
-        spell(app, "white ash")
-        feed(app, "enter")
-        await until(pilot, lambda: app.bench.job.section.use == "white_ash", "new wood accepted")
-
-        await press(pilot, "p", "a")
-        for text in ("upright", "3", "18 1/4", "3/4", "3/4", "small part"):
-            spell(app, text)
-            feed(app, "enter")
-        await until(pilot, lambda: len(app.bench.job.parts) == 1, "one part")
-        feed(app, "a")
-        await until(pilot, shows(app, "new part, part"), "name asked")
-        feed(app, "ctrl+u")
-        for text in ("longeron", "2", "70", "3/4", "3/4", "small"):
-            spell(app, text)
-            feed(app, "enter")
-        await until(pilot, lambda: len(app.bench.job.parts) == 2, "two parts")
-
+        await choose_ash(pilot)
+        await add_parts(pilot)
         await press(pilot, "c")
         await until(pilot, shows(app, "no place: 1 x longeron"), "one too many")
         plan = app.bench.river.plan
         assert {stick.tag for stick in plan.sticks} <= {"A-1", "A-2"}, "a rejected stick is never used"
-        placed = plan.placed
         await press(pilot, "enter", "space")
         await until(pilot, lambda: len(app.bench.job.cuts) == 1, "a cut ticked off")
         await settled(pilot)
@@ -113,7 +114,7 @@ async def test_new_job_to_cut_list_and_back(
     async with app.run_test(size=size) as pilot:
         await until(pilot, lambda: app.bench is not None and app.bench.river is not None, "the bench")
         assert app.bench.job == before
-        assert app.bench.river.plan.placed == placed - 1
+        assert app.bench.river.plan.placed == plan.placed - 1
         await until(pilot, shows(app, "SAW cut 2 of"), "at the saw, as it was left")
         assert all(len(line) <= size[0] for line in lines(app))
         feed(app, "u")

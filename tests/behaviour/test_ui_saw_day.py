@@ -8,12 +8,9 @@ from bench.core.edits import EDITS
 from bench.core.records import Species
 from bench.storage import JobFile
 from tests.tools.at_the_saw import ash_list, sawn, sound
-from tests.tools.driving import CLOCK, Notebook, picture, press, ready, spell, until
-
-
-def opened(desk: launch.Desk, woods: dict[str, Species], path: Path):
-    desk.app = launch.BenchApp(desk.open(path), woods, desk.save, desk.start, now=lambda: CLOCK)
-    return desk.app
+from tests.tools.desks import opened
+from tests.tools.driving import picture, press, ready, spell, until
+from tests.tools.job_files import saved
 
 
 async def saw(pilot, count: int) -> None:
@@ -26,6 +23,31 @@ async def saw(pilot, count: int) -> None:
     await until(pilot, lambda: app.bench.unsaved == 0, "on disk")
 
 
+def cut_off(folder: Path, name: str) -> Path:
+    """The files as they lie on the disk at this moment, in a folder of their own."""
+    copy = folder / name
+    copy.mkdir()
+    for found in folder.glob("one.tenthmark*"):
+        shutil.copy(found, copy / found.name)
+    return copy / "one.tenthmark"
+
+
+async def condemn(pilot) -> None:
+    """The stick on the saw is condemned: nothing sawn is lost, the rest is laid out without it."""
+    app = pilot.app
+    before = sawn(app)
+    tag = picture(app).split("cut 27 of 52  ")[1].split(",")[0]
+    spell(app, "a")
+    spell(app, "compression failure at 31 in")
+    await press(pilot, "enter")
+    assert app.bench.job.stick(tag).condemned
+    assert sawn(app) == before and "LAID OUT ANEW" in picture(app)
+    assert tag not in {row.tag for row in app.bench.river.plan.sticks}
+    assert app.bench.river.plan.unplaced_count == 0
+    sound(app)
+    await until(pilot, lambda: app.bench.unsaved == 0, "on disk")
+
+
 async def test_fifty_two_pieces_a_condemned_stick_and_two_power_cuts(
     tmp_path: Path, woods: dict[str, Species]
 ) -> None:
@@ -33,27 +55,15 @@ async def test_fifty_two_pieces_a_condemned_stick_and_two_power_cuts(
 
     A power cut is a copy of the files as they lie on the disk at that moment; the copy is opened.
     """
-    notebook = Notebook(*ash_list())
-    at, entries = notebook.entries[0][0], [entry for _, entry in notebook.entries]
-    file = JobFile.create(tmp_path / "one.tenthmark", entries[0], at)
-    file.append([(entry, at) for entry in entries[1:]])
-    file.close()
-
-    def cut_off(name: str) -> Path:
-        folder = tmp_path / name
-        folder.mkdir()
-        for found in tmp_path.glob("one.tenthmark*"):
-            shutil.copy(found, folder / found.name)
-        return folder / "one.tenthmark"
-
+    one = saved(tmp_path / "one.tenthmark", *ash_list())
     desk = launch.Desk(tmp_path, None)
-    app = opened(desk, woods, tmp_path / "one.tenthmark")
+    app = opened(desk, woods, one)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "c", "enter")
         assert "SAW cut 1 of 52" in picture(app)
         await saw(pilot, 20)
-        first, here = cut_off("first"), picture(app)
+        first, here = cut_off(tmp_path, "first"), picture(app)
     desk.close()
 
     desk = launch.Desk(tmp_path / "first", None)
@@ -63,22 +73,11 @@ async def test_fifty_two_pieces_a_condemned_stick_and_two_power_cuts(
         assert "SAW cut 21 of 52" in picture(app), "the same cut, on the screen it was left on"
         assert picture(app).splitlines()[4:15] == here.splitlines()[4:15]
         await saw(pilot, 6)
-        tag = app.bench.river.plan.sticks[0].tag
         before = sawn(app)
-        queue = picture(app)
-        tag = queue.split("cut 27 of 52  ")[1].split(",")[0]
-        spell(app, "a")
-        spell(app, "compression failure at 31 in")
-        await press(pilot, "enter")
-        assert app.bench.job.stick(tag).condemned
-        assert sawn(app) == before and "LAID OUT ANEW" in picture(app)
-        assert tag not in {row.tag for row in app.bench.river.plan.sticks}
-        assert app.bench.river.plan.unplaced_count == 0
-        sound(app)
-        await until(pilot, lambda: app.bench.unsaved == 0, "on disk")
+        await condemn(pilot)
         for found in (tmp_path / "first").glob("one.tenthmark*"):
             shutil.copy(found, tmp_path / found.name)
-        second, here = cut_off("second"), picture(app)
+        second, here = cut_off(tmp_path, "second"), picture(app)
         plan = app.bench.river.plan
     desk.close()
 
