@@ -14,6 +14,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tools"))
 from cut_lists import INCH, MM, random_problem, rules
 from plan_validator import faults, stretches
 
+from tests.tools.cut_lists import sawn_up
+
 FEW_MOVES = 60  # enough for every branch of the search, and quick
 
 
@@ -113,14 +115,7 @@ def test_sticks_cut_up_backwards_are_filled_again(seed: int, kerf: str) -> None:
     """Four sticks sawn up without a remainder: all parts fit again, and the bound says four are needed."""
     chance, saw = random.Random(seed), rules(kerf)
     sticks = tuple(CutStick(f"s{n}", chance.choice([1200, 1800]) * MM) for n in range(4))
-    parts = []
-    for stick in sticks:
-        left = stick.length
-        while left > 500 * MM:
-            length = chance.randint(150, 400) * MM
-            parts.append(length)
-            left -= length + saw.kerf
-        parts.append(left)
+    parts = sawn_up(sticks, saw, chance)
     lines = tuple(CutPart(f"p{n}", length, 1) for n, length in enumerate(parts))
     problem = CutProblem(lines, sticks, saw)
     made = plan(problem, moves=3000)

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bench import units
 from bench.core import edits
 from bench.core.coupon import Blow, Coupon, LoadPoint
 from bench.core.demo import entries
@@ -27,6 +26,8 @@ from bench.core.records import (
 )
 from bench.sheets import parts_cells, parts_csv, telling
 from bench.sheets.parts_csv import Sheet
+from tests.tools.tables import LENGTHS, told, typed
+from tests.tools.tables import WORDS as ANY_WORDS
 
 HEAD = "part,length,width,depth\n"
 GOOD = "cap,60,3/4,3/4\n"
@@ -42,25 +43,14 @@ def read(text: str, woods: dict[str, Species], taken: tuple[str, ...] = (), unit
     return parts_csv.read(text, woods, taken, unit)
 
 
-def told(sheet: Sheet) -> list[str]:
-    return [str(fault) for fault in sheet.faults]
-
-
 SPRUCE = Species("sitka_spruce", "Sitka spruce", "softwood", ())
 WOODS = {"sitka_spruce": SPRUCE, "white_ash": Species("white_ash", "white ash", "hardwood", ())}
-
-
-def typed(quantity: str, *texts: str) -> st.SearchStrategy[Typed]:
-    return st.sampled_from(texts).map(lambda text: units.read(quantity, text))
 
 
 SIZES = typed("length", "7/8", "1-1/8", "1 1/4", ".407", "19 mm", "½") | st.fractions(
     Fraction(1, 100), Fraction(1, 20), max_denominator=999
 ).map(lambda metres: Typed(metres, f"{float(metres / INCH):.3f} in"))
-LENGTHS = typed("length", "60", "6'", "34 3/8", "1800 mm", "5' 2 1/2\"")
-WORDS = st.text(
-    st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.sampled_from(" ,;\"'\t=")
-).map(lambda text: " ".join(text.split())[:40].strip())
+WORDS = ANY_WORDS.map(lambda text: text[:40].strip())
 NAMES = WORDS.filter(bool)
 STRETCHES = st.sampled_from(("", "0-12", "0-2; 30 1/2-31", "1'-2'", "100-200 mm, 8-9", "2 to 2' 6\"")).map(
     lambda text: parts_cells.read_stretches(text, "in")

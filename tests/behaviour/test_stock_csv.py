@@ -24,6 +24,7 @@ from bench.core.records import (
 )
 from bench.sheets import defects, stock_csv
 from bench.sheets.stock_csv import Sheet
+from tests.tools.tables import LENGTHS, WORDS, told, typed
 
 HEAD = "tag,wood,length,width,depth\n"
 GOOD = "A-1,white ash,60,7/8,7/8\n"
@@ -39,25 +40,13 @@ def read(text: str, woods: dict[str, Species], taken: tuple[str, ...] = (), unit
     return stock_csv.read(text, woods, taken, unit)
 
 
-def told(sheet: Sheet) -> list[str]:
-    return [str(fault) for fault in sheet.faults]
-
-
 ASH = {"white_ash": Species("white_ash", "white ash", "hardwood", ())}
 
 
-def typed(quantity: str, *texts: str) -> st.SearchStrategy[Typed]:
-    return st.sampled_from(texts).map(lambda text: units.read(quantity, text))
-
-
 SIZES = typed("length", "7/8", "1-1/8", "1 1/4", ".407", "19 mm", "2' 6\"", "½")
-LENGTHS = typed("length", "60", "6'", "34 3/8", "1800 mm", "5' 2 1/2\"")
 # The last as an oven test leaves it: the text is rounded, the number is not.
 MOISTURES = typed("moisture", "9.5", "12 %", "8") | st.just(Typed(Fraction(52, 431), "12.06 %"))
 SLOPES = st.none() | typed("slope", "15", "1:12", "1 in 20", "straight")
-WORDS = st.text(
-    st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.sampled_from(" ,;\"'\t=")
-).map(lambda text: " ".join(text.split()))
 DEFECTS = st.sampled_from(
     ("", "3-4 knot 1/4 deep 1/8 edge 3/16; 31-32", "0-2 split", "5 pitch pocket .06")
 ).map(lambda text: defects.read_all(text, "in"))

@@ -5,19 +5,16 @@ length, which sticks are open), solved tier after tier to proved optimality. Cle
 validator, not from the planner. The lists are invented, by chance with fixed seeds.
 """
 
-import sys
 from fractions import Fraction
 from math import lcm
-from pathlib import Path
 
 import pytest
 from ortools.sat.python import cp_model
 
 from bench.core.cutting import CutProblem, plan
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tools"))
-from cut_lists import random_problem
-from plan_validator import faults, stretches
+from tests.tools.cut_lists import random_problem
+from tests.tools.plan_validator import faults, stretches
+from tests.tools.solver import least
 
 SEEDS = range(100, 116)
 
@@ -46,21 +43,7 @@ def best_tiers(problem: CutProblem) -> tuple[int, ...]:
     for (tag, n), terms in load.items():
         model.Add(sum(terms) <= int((clear[tag][n] + rules.kerf) * scale) * opened[tag])
     critical = [out[part.name] for part in problem.parts if part.critical]
-    return tuple(_least(model, sum(row)) for row in (critical, out.values(), opened.values()))
-
-
-def _least(model: cp_model.CpModel, total: object) -> int:
-    """The least value of a sum, which later tiers then keep."""
-    if isinstance(total, int):
-        return total
-    model.Minimize(total)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    assert solver.Solve(model) == cp_model.OPTIMAL
-    value = round(solver.ObjectiveValue())
-    model.Add(total <= value)
-    return value
+    return tuple(least(model, sum(row)) for row in (critical, out.values(), opened.values()))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -16,6 +16,7 @@ from ortools.sat.python import cp_model
 from bench.core.cutting import CutProblem, CutStick, plan
 from tests.tools.cut_lists import random_planks
 from tests.tools.plan_validator import faults, may_be_cut, stretches, strip
+from tests.tools.solver import least
 
 SCALE = 100_000  # every length and width of these lists is whole in hundredths of a millimetre
 
@@ -35,7 +36,7 @@ def best_tiers(problem: CutProblem) -> tuple[int, ...]:
         out[part.name] = model.NewIntVar(0, part.quantity, "")
         model.Add(sum(lying[part.name]) + out[part.name] == part.quantity)
     critical = [out[part.name] for part in problem.parts if part.critical]
-    return tuple(_least(model, sum(row)) for row in (critical, out.values(), opened))
+    return tuple(least(model, sum(row)) for row in (critical, out.values(), opened))
 
 
 def _strips(
@@ -75,20 +76,6 @@ def _strips(
             model.Add(sum(terms) <= int((end - start + rules.kerf) * SCALE) * in_use[number])
     if count > 1:
         model.Add(sum(wide) <= share).OnlyEnforceIf(in_use[1])
-
-
-def _least(model: cp_model.CpModel, total: object) -> int:
-    """The least value of a sum, which later tiers then keep."""
-    if isinstance(total, int):
-        return total
-    model.Minimize(total)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    assert solver.Solve(model) == cp_model.OPTIMAL
-    value = round(solver.ObjectiveValue())
-    model.Add(total <= value)
-    return value
 
 
 def test_the_scale_is_fine_enough() -> None:

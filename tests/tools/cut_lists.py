@@ -137,11 +137,8 @@ def _board(chance: random.Random, common: Sequence[int], number: int, rank: floa
     return CutStick(f"s{number}", length * MM, tuple(lost), rank)
 
 
-def cut_up_backwards(seed: int, sticks: int) -> CutProblem:
-    """So many sticks sawn up without a remainder, and a few more beside: all are needed, and no more."""
-    chance = random.Random(seed)
-    saw = rules(chance.choice(["0", "2.4"]))
-    stock = [CutStick(f"s{n}", chance.choice([1200, 1800]) * MM) for n in range(sticks)]
+def sawn_up(stock: Sequence[CutStick], saw: CutRules, chance: random.Random) -> list[Fraction]:
+    """The lengths that these sticks give, sawn up without a remainder."""
     lengths = []
     for stick in stock:
         left = stick.length
@@ -150,6 +147,15 @@ def cut_up_backwards(seed: int, sticks: int) -> CutProblem:
             lengths.append(length)
             left -= length + saw.kerf
         lengths.append(left)
+    return lengths
+
+
+def cut_up_backwards(seed: int, sticks: int) -> CutProblem:
+    """So many sticks sawn up without a remainder, and a few more beside: all are needed, and no more."""
+    chance = random.Random(seed)
+    saw = rules(chance.choice(["0", "2.4"]))
+    stock = [CutStick(f"s{n}", chance.choice([1200, 1800]) * MM) for n in range(sticks)]
+    lengths = sawn_up(stock, saw, chance)
     spare = [CutStick(f"x{n}", 1200 * MM) for n in range(2)]
     return CutProblem(
         tuple(CutPart(f"p{n}", length, 1) for n, length in enumerate(lengths)), (*stock, *spare), saw

@@ -1,6 +1,11 @@
 """One example of every verb, as it is typed, and a wood of the user's own; all invented."""
 
+import json
 from pathlib import Path
+
+import pytest
+
+from bench.__main__ import main
 
 FLOAT = ("float", "--species", "sitka_spruce", "--side", "1/2", "--mark", "4.5", "--moisture", "12")
 WEIGH = (
@@ -44,3 +49,16 @@ page = "3"
 def own_file(home: Path, key: str, text: str) -> None:
     (home / "species").mkdir(parents=True, exist_ok=True)
     (home / "species" / f"{key}.toml").write_text(text.replace("{key}", key))
+
+
+def answered_or_refused(capsys: pytest.CaptureFixture[str], *words: str) -> None:
+    """The verb answers in JSON, or refuses in one line, whatever the words are."""
+    status = main([*words, "--json"])
+    out, err = capsys.readouterr()
+    assert status in (0, 2), err
+    if status == 0:
+        json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in JSON"))
+        assert err == ""
+    else:
+        assert out == ""
+        assert err.startswith("tenthmark: ") and err.count("\n") == 1
