@@ -1,20 +1,14 @@
 """What holds for every cut list, tried on lists by chance."""
 
 import random
-import sys
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
 from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, clear_lengths, plan
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tools"))
-from cut_lists import INCH, MM, random_problem, rules
-from plan_validator import faults, stretches
-
-from tests.tools.cut_lists import sawn_up
+from tests.tools.cut_lists import INCH, MM, random_problem, rules, sawn_up
+from tests.tools.plan_validator import faults, stretches
 
 FEW_MOVES = 60  # enough for every branch of the search, and quick
 

@@ -1,18 +1,14 @@
 """The validator is worth something: it finds every fault planted in a good plan."""
 
-import sys
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
 from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Piece, StickPlan, Unplaced, plan
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tools"))
-from cut_lists import MM, rules
-from plan_validator import faults
+from tests.tools.cut_lists import MM, rules
+from tests.tools.plan_validator import faults
 
 # Stick a has a knot from 500 to 540 mm and takes the ribs, b takes the spar; "long" fits nowhere.
 PROBLEM = CutProblem(

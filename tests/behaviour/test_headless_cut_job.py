@@ -82,7 +82,7 @@ def test_a_job_that_is_open_is_read_with_its_last_change(ask) -> None:
     assert read(path) == job_of(path)
 
 
-def test_any_name_will_do_for_ajob_of(tansy: Path, ask) -> None:
+def test_any_name_will_do_for_a_job(tansy: Path, ask) -> None:
     other = tansy.rename("job of the year.json")
     assert ask(other)["placed"] == 37
 
@@ -219,7 +219,7 @@ def test_a_table_of_parts_with_a_fault(tansy: Path, refused, text: str | None, s
         (b"SQLite format 3\x00" + b"x" * 200, "x.tenthmark: "),
     ],
 )
-def test_a_file_that_is_nojob_of(refused, content: bytes | None, says: str) -> None:
+def test_a_file_that_is_no_job(refused, content: bytes | None, says: str) -> None:
     path = Path("x.tenthmark")
     if content is not None:
         path.write_bytes(content)
@@ -229,7 +229,7 @@ def test_a_file_that_is_nojob_of(refused, content: bytes | None, says: str) -> N
     assert content is None or path.read_bytes() == content
 
 
-def test_a_folder_is_nojob_of(refused) -> None:
+def test_a_folder_is_no_job(refused) -> None:
     Path("x.tenthmark").mkdir()
     assert "is no plain file" in refused("x.tenthmark")
 

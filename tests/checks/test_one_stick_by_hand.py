@@ -15,14 +15,11 @@ water's density is Tanaka's, its surface tension the release of IAPWS.
 
 import json
 import re
-import sys
 from decimal import ROUND_HALF_EVEN, Context, Decimal, getcontext, localcontext
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "behaviour"))
 
 from bench.__main__ import main
 from bench.core.edits import ChooseSection, MarkCut, PutPart, PutStick, StartJob, TakeReading
