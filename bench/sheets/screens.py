@@ -83,7 +83,8 @@ HELP = {
             "Each point is held against ANC-19 and AC 43.13-1B, the stricter one unless you choose in Shop; "
             "the worst point decides. Slopes on two faces add up as the root of the sum of their squares.",
             "What is not measured is a hold, never a pass. A defect is typed as it lies: "
-            "30-32 knot 1/4 edge 3/8 is a knot of 1/4 in, 3/8 in from the nearer edge of its face.",
+            "30-32 knot 1/4 edge 3/8 is a knot of 1/4 in, 3/8 in from the nearer edge of its face. A value "
+            "that was typed goes on to the next that is missing.",
         ),
         "CAUTION: selecting wood for aircraft is a specialist's skill; decay and compression failures hide.",
     ),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from textual import events
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
@@ -118,6 +119,17 @@ class FieldPane(JobWidget):
         """Highlight another value."""
         count = len(self.fields())
         self.at = (self.at + amount) % count if count else 0
+
+    def on_to(self, missing: Iterable[str]) -> None:
+        """After a typed value: on to the next of these that are still missing, or stay where all is there."""
+        names, wanted = [field.name for field in self.fields()], set(missing)
+        round_from_here = (*range(self.at + 1, len(names)), *range(self.at))
+        self.at = next((place for place in round_from_here if names[place] in wanted), self.at)
+
+    def take_key(self, event: events.Key) -> bool:
+        """Tab in a line goes on once: not again where taking the line has gone on by itself."""
+        before = self.at
+        return super().take_key(event) or (event.key == "tab" and self.at != before)
 
     def action_step(self, amount: int) -> None:
         """Step the highlighted value."""

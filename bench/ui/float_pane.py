@@ -131,8 +131,9 @@ class FloatPane(FieldPane):
             return
         changed = float_values.typed(draft, name, text, self.system)
         self._try_draft(changed, name)
-        if name.startswith("mark"):
-            self._on_to_next(changed)
+        if name.startswith("mark") or name == "moisture":
+            unread = [f"mark {face}" for face, mark in enumerate(changed.marks) if mark is None]
+            self.on_to([*unread, "moisture"] if changed.moisture is None else unread)
 
     def _later(self, seconds: float) -> None:
         """Ask for the waterline after so many seconds; none drops the later ones."""
@@ -150,14 +151,6 @@ class FloatPane(FieldPane):
                 self._try_draft(now.with_timed(seconds, units.read("mark", text).si), "timed")
 
         self.ask_line(f"waterline after {seconds:g} s", f"0 to {draft.count}, say 6.9", "", take)
-
-    def _on_to_next(self, draft: FloatDraft) -> None:
-        """After a typed waterline: the next face that is not read, else the moisture if it is missing."""
-        unread = [place for place, mark in enumerate(draft.marks) if mark is None]
-        if unread:
-            self.at = unread[0]
-        elif draft.moisture is None:
-            self.at = len(draft.marks)
 
     # --- the picture ---------------------------------------------------------------------------------
 

@@ -195,10 +195,12 @@ class InspectView(FieldPane):
             label, quantity, _ = MEASURED[name]
             value = read_as(label, quantity, text, self.system if quantity == "length" else "")
             self._measured(stick.tag, name, value)
+            self.on_to(self._missing(stick, name, value))
             return
         if name == "moisture":
             moisture = read_percent("moisture", text)
             self._put(stick.tag, lambda there: replace(there, moisture=moisture))
+            self.on_to(self._missing(stick, name, moisture))
             return
         found = defects.read(text, self.system)
         if name == NEW:
@@ -207,6 +209,17 @@ class InspectView(FieldPane):
         else:
             place = int(name.split()[1])
             self._put_defects(stick.tag, lambda there: (*there[:place], found, *there[place + 1 :]))
+
+    def _missing(self, stick: Stick, name: str, value: Typed) -> list[str]:
+        """What is still to be measured once a value has been typed; at last whether it was looked over.
+
+        Over what length the bow was measured is asked only after a bow: without it, it is the whole stick.
+        """
+        seen = stick.inspection
+        known = {"moisture": stick.moisture, **{one: getattr(seen, one) for one in MEASURED}, name: value}
+        bowed = name == "bow" and value.exact > 0
+        missing = [one for one, there in known.items() if there is None and (one != "bow_over" or bowed)]
+        return missing if seen.looked else [*missing, "looked"]
 
     def _ask(self, text: str) -> None:
         """A defect is mended, not typed anew."""

@@ -229,8 +229,10 @@ class MoistureView(FieldPane):
         label = LABELS[name]
         if name in OVEN:
             self._try_mass(name, read_as(label, "mass", text, "g"))
+            self.on_to(other for other in OVEN if other not in self.masses[self._tag])
         elif name in AIR:
             self._try_air(name, _air(label, text) if name == "air" else read_percent(name, text, label))
+            self.on_to(other for other in AIR if getattr(self.shop, other) is None)
         elif name in ("width", "depth"):
             blank = text.strip() in ("", "0")
             size = None if blank else read_as(label, "length", text, self.system)

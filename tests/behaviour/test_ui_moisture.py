@@ -56,7 +56,7 @@ async def test_an_oven_test_becomes_the_moisture_of_the_stick(
         await ready(pilot)
         assert "weigh a cut-off" in picture(app)
         spell(app, "48.3")
-        feed(app, "enter", "asterisk")
+        feed(app, "enter")
         spell(app, "43.1")
         feed(app, "enter")
         await until(pilot, shows(app, "TRIED, not kept"), "tried")
@@ -94,7 +94,7 @@ async def test_the_air_is_kept_and_says_which_way_the_stick_goes(
         await press(pilot, *down("air"))
         assert "give the shop's air" in picture(app)
         spell(app, "70 F")
-        feed(app, "enter", "asterisk")
+        feed(app, "enter")
         spell(app, "65")
         feed(app, "enter", "enter")
         await until(pilot, lambda: app.bench.job.air.humidity is not None, "kept")
@@ -271,7 +271,6 @@ async def test_the_working_has_every_answer(woods: dict[str, Species]) -> None:
             "depth, tangential",
         ]
         await type_in(pilot, "48.3")
-        await press(pilot, "asterisk")
         await type_in(pilot, "43.1")
         await press(pilot, "enter")
         assert titles(view)[0] == "moisture by drying"

@@ -36,12 +36,11 @@ async def look_over(pilot, tag: str) -> None:
     """Grain on two faces, and everything looked over: without them a stick is on hold for every use."""
     app = pilot.app
     assert set(app.bench.river.judged(tag).words.values()) <= {"hold", "reject"}
-    await press(pilot, "i")
+    await press(pilot, "i", "tab")
     for slope in ("25", "1:30"):
-        feed(app, "tab")
         spell(app, slope)
         feed(app, "enter")
-    feed(app, *["tab"] * 5, "up", "enter")
+    feed(app, *["tab"] * 4, "up", "enter")
     await until(pilot, lambda: app.bench.job.stick(tag).inspection.looked, f"{tag} looked over")
 
 
