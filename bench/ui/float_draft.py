@@ -35,12 +35,17 @@ class FloatDraft:
     def reading(self) -> FloatReading:
         """The reading, once nothing is missing; raises Missing naming the value."""
         if self.moisture is None:
-            raise Missing("moisture", "measure it and type it, say 9.5")
+            raise Missing("moisture", "type it, say 9.5")
         for name, mark in zip(FACE_NAMES[len(self.marks)], self.marks, strict=True):
             if mark is None:
                 raise Missing(name, "step or type its waterline, say 6.85")
         marks = tuple(mark for mark in self.marks if mark is not None)
         return replace(self._with(marks, self.moisture), timed=self.timed)
+
+    def unread(self) -> tuple[str, ...]:
+        """The faces that are still to be read, by name."""
+        named = zip(FACE_NAMES[len(self.marks)], self.marks, strict=True)
+        return tuple(name for name, mark in named if mark is None)
 
     def bath(self) -> FloatReading | None:
         """The reading with a waterline put in anywhere, for placing limits; None without a moisture."""
@@ -51,7 +56,7 @@ class FloatDraft:
         if self.mass is None:
             raise Missing("weighs", "type the mass, in grams")
         if self.moisture is None:
-            raise Missing("moisture", "measure it and type it, say 9.5")
+            raise Missing("moisture", "type it, say 9.5")
         width, depth, length = self.size or (self.side, self.side, self.length)
         return Weighing(self.mass, width, depth, length, self.moisture)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from bench import units
+from bench.core.acceptance import NOT_READ
 from bench.core.inspecting import HOUSE_GRAVITY
 from bench.core.judging import Judged
 from bench.core.limits import USES
@@ -27,6 +28,7 @@ class Scene:
     species: Species | None
     mark_of: Callable[[float, FloatDraft], float | None]
     sure: float | None  # from which mark on one reading is sure [marks]
+    keyed: Callable[[str], str]  # puts the keys in for the actions that a text names
 
     @property
     def minimum(self) -> float | None:
@@ -59,7 +61,7 @@ def said(scene: Scene, width: int) -> list[Content]:
     if hand.result is not None and None in draft.marks:
         rows.append(line(("not all faces are read yet; the verdict is of the last reading"[:width], TRIED)))
     word = wording.word(verdict)
-    sentences = [text for reason in wording.reasons(verdict) for text in wrapped(reason, width - 8)]
+    sentences = [text for reason in _reasons(scene) for text in wrapped(reason, width - 8)]
     for place, text in enumerate(sentences):
         lead = (f"{word:<7} ", WORD_STYLE[word]) if place == 0 else (" " * 8, "")
         rows.append(line(lead, (text, WRONG if "NOT READ" in text or "WITHOUT" in text else "")))
@@ -74,6 +76,19 @@ def said(scene: Scene, width: int) -> list[Content]:
             rows += [line((band, "bold")), line((wording.BASIS[:width], DIM))]
         rows += _limits(scene, measured.sg_oven_dry, width)
     return rows + _line_to_draw(scene, width)
+
+
+def _reasons(scene: Scene) -> tuple[str, ...]:
+    """The reasons of the verdict; of a reading that cannot be kept yet, what it still lacks."""
+    draft, verdict = scene.draft, scene.hand.verdict
+    unread = draft.unread()
+    if NOT_READ not in verdict.reasons or len(unread) == len(draft.marks):
+        return wording.reasons(verdict)
+    lacking = [f"{' and '.join(unread)} not read yet: step or type it"] if unread else []
+    if draft.moisture is None:
+        lacking.append("the moisture is missing: type it below, or <go.moisture> dries a cut-off")
+    read = "read in part" if unread else "the waterline is read"
+    return (scene.keyed(f"{read}; {'; '.join(lacking)}"),)
 
 
 def _line_to_draw(scene: Scene, width: int) -> list[Content]:
@@ -133,7 +148,7 @@ def large_figure(scene: Scene, width: int, height: int) -> Content:
     word = wording.word(verdict)
     gravity = f"{units.gravity(verdict.value)} oven-dry  " if verdict.value is not None else ""
     below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
-    below += [Content(text) for text in wrapped(wording.reasons(verdict)[0], width)]
+    below += [Content(text) for text in wrapped(_reasons(scene)[0], width)]
     title = f"FLOAT {scene.hand.stick.tag}  {named}, of {scene.draft.count} marks"
     return large(title, units.mark(mark) if mark is not None else "--", below, width, height)
 

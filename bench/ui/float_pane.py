@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.binding import Binding
@@ -22,6 +23,7 @@ from bench.ui.empty import NO_STICK, empty
 from bench.ui.fieldpane import Field, FieldPane
 from bench.ui.float_draft import FloatDraft, start
 from bench.ui.float_drawing import Scene
+from bench.ui.keys import keyed
 from bench.ui.messages import Draft, Waiting
 
 if TYPE_CHECKING:
@@ -192,7 +194,7 @@ class FloatPane(FieldPane):
         if self.hand is None or draft is None:
             return stack(empty(self, "FLOAT", FIRST, width))
         species = self.woods.get(self.hand.stick.species)
-        scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft))
+        scene = Scene(self.hand, draft, species, self._mark_of, self._sure(draft), partial(keyed, self))
         if self.large:
             return float_drawing.large_figure(scene, width, height)
         rows = float_drawing.said(scene, width)
