@@ -15,12 +15,12 @@ from pathlib import Path
 os.environ.setdefault("ESCDELAY", "25")
 
 from bench import library, storage
+from bench.core import starting
 from bench.core.edits import StartJob
 from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.core.record import Record
 from bench.core.records import Job, Source, Species
-from bench.core.starting import habits
 from bench.ui.actions import KeyTable, checked, settings_page
 from bench.ui.app import BenchApp
 from bench.ui.bench_screen import BenchScreen
@@ -69,7 +69,10 @@ class Desk:
 
     def start(self, name: str, units: str = "in") -> tuple[History, Record]:
         """Start a job in a new file; raises a Refusal, and nothing has been made then."""
-        edit, at = StartJob(name, started=_now()[:10], settings=habits(units)), _now()
+        at = _now()
+        edit = StartJob(
+            name, started=at[:10], settings=starting.habits(units), section=starting.section(units)
+        )
         edit.check(EMPTY.job)
         entry = Entry(EDIT, edit)
         path = self.path or storage.path_for(self.data_folder, name)

@@ -13,7 +13,7 @@ from bench.core.errors import Missing, OutOfRange, Refusal
 from bench.core.quantities import INCH
 from bench.core.records import Job
 from bench.core.slide_out import SlideOut, slide_out
-from bench.core.typed import Typed
+from bench.core.typed import Typed, inches, millimetres
 from bench.core.wood import Species
 
 # Figure of a coupon -> the test it comes of, and the quantity it is.
@@ -39,6 +39,7 @@ BOOK = {
 MOISTURE_UNKNOWN, NO_WAY, FALLS, REPEATS = "moisture_unknown", "no_way", "falls", "repeats"
 FIRST_BLOW, NO_FIBRE, OWN_WEIGHT_UNKNOWN = "first_blow", "no_fibre", "own_weight_unknown"
 AT_12 = Fraction(12, 100)
+FIRST_STEP = {"in": inches("1"), "mm": millimetres("25")}  # of a blow where no plan says it
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,11 +268,12 @@ def at_12(found: Result, figure: str, woods: Mapping[str, Species]) -> tuple[flo
         return None, NO_WAY
 
 
-def next_height(coupon: Coupon) -> Typed:
-    """From where the next blow falls: the plan goes on, else the last step again, else 1 in more.
+def next_height(coupon: Coupon, system: str = "in") -> Typed:
+    """From where the next blow falls: the plan goes on, else the last step again, else 1 in or 25 mm more.
 
     Args:
         coupon: of a drop test.
+        system: "in" or "mm", that the first steps are round in.
     Returns:
         Height [m].
     Raises:
@@ -279,6 +281,7 @@ def next_height(coupon: Coupon) -> Typed:
     Source:
         common practice, no source: 1 in steps.
     """
+    step = FIRST_STEP[system]
     struck = coupon.blows
     if coupon.steps:
         place = _planned(coupon)
@@ -287,12 +290,12 @@ def next_height(coupon: Coupon) -> Typed:
         last = struck[-1].height
         raise OutOfRange("height", last.si, "the plan ends here: type the next one", f"after {last.text}")
     if not struck:
-        return Typed(INCH, "1 in")
-    step = INCH
+        return step
+    exact = step.exact
     if len(struck) > 1 and struck[-1].height.exact > struck[-2].height.exact:
-        step = struck[-1].height.exact - struck[-2].height.exact
-    height = struck[-1].height.exact + step
-    return Typed(height, _inches(height))
+        exact = struck[-1].height.exact - struck[-2].height.exact
+    height = struck[-1].height.exact + exact
+    return Typed(height, _height(height, system))
 
 
 def _planned(coupon: Coupon) -> int:
@@ -307,6 +310,8 @@ def _planned(coupon: Coupon) -> int:
     return place
 
 
-def _inches(height: Fraction) -> str:
+def _height(height: Fraction, system: str) -> str:
+    if system == "mm":
+        return f"{float(height * 1000):.6g} mm"
     inch = height / INCH
     return f"{inch} in" if inch.denominator == 1 else f"{float(inch):.6g} in"

@@ -18,12 +18,14 @@ class StartJob(Edit):
     started: str = ""
     invented: bool = False
     settings: Settings = Settings()
+    section: SectionChoice = SectionChoice()
 
     def check(self, job: Job) -> None:
         if job.name:
             raise Clash("job", job.name, "it has been started already")
         checking.name("job", self.name)
         checking.settings(self.settings)
+        checking.section(self.section)
 
     def change(self, job: Job) -> Job:
         return replace(
@@ -32,6 +34,7 @@ class StartJob(Edit):
             started=self.started,
             invented=self.invented,
             settings=self.settings,
+            section=self.section,
             places={},  # this job's own
         )
 

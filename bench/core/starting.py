@@ -1,12 +1,11 @@
-"""The habits that a new job begins with, in the shop's own unit."""
+"""The habits and the section that a new job begins with, in the shop's own unit.
 
-from fractions import Fraction
+Older jobs rest on the defaults of the records, which stay: what a new job begins with is in its first edit.
+Grain runs out round a knot and a check goes further than is seen, so a new job keeps clear of a defect.
+"""
 
-from bench.core.records import Settings, Typed
-
-
-def _mm(text: str) -> Typed:
-    return Typed(Fraction(text) / 1000, f"{text} mm")
+from bench.core.records import SectionChoice, Settings, inches
+from bench.core.typed import millimetres
 
 
 def habits(units: str) -> Settings:
@@ -20,16 +19,31 @@ def habits(units: str) -> Settings:
         common practice, no source.
     """
     if units != "mm":
-        return Settings()
+        return Settings(margin=inches("1/2"))
     return Settings(
         units="mm",
-        kerf=_mm("3.2"),
-        end_trim=_mm("0"),
-        margin=_mm("0"),
-        squaring=_mm("0"),
-        least_offcut=_mm("150"),
-        grid=_mm("0.5"),
-        edge=_mm("0"),
-        planing=_mm("0"),
-        least_piece=_mm("300"),
+        kerf=millimetres("3.2"),
+        end_trim=millimetres("0"),
+        margin=millimetres("12"),
+        squaring=millimetres("0"),
+        least_offcut=millimetres("150"),
+        grid=millimetres("0.5"),
+        edge=millimetres("0"),
+        planing=millimetres("0"),
+        least_piece=millimetres("300"),
+    )
+
+
+def section(units: str) -> SectionChoice:
+    """The section that a new job looks at until the drawing's is typed.
+
+    Args:
+        units: "in" or "mm".
+    Returns:
+        A square that is round in that unit.
+    Source:
+        common practice, no source.
+    """
+    return (
+        SectionChoice(width=millimetres("20"), depth=millimetres("20")) if units == "mm" else SectionChoice()
     )

@@ -21,3 +21,8 @@ class Typed:
 def inches(text: str) -> Typed:
     """A length written as plain decimal or fraction of an inch, for defaults and examples in code."""
     return Typed(Fraction(text) * Fraction(254, 10_000), f"{text} in")
+
+
+def millimetres(text: str) -> Typed:
+    """A length written as plain millimetres, for defaults and examples in code."""
+    return Typed(Fraction(text) / 1000, f"{text} mm")

@@ -5,8 +5,10 @@ from fractions import Fraction
 
 from bench.core.errors import Missing, OutOfRange
 from bench.core.records import FloatReading, Stick, TimedMark, Typed, Weighing, inches
+from bench.core.typed import millimetres
 
 WATER = Typed(Fraction(29315, 100), "20 C")
+CUSTOMARY = {"in": (inches("1/2"), inches("5")), "mm": (millimetres("12"), millimetres("120"))}
 FACES = (1, 2, 3, 4)
 FACE_NAMES = {
     1: ("waterline",),
@@ -94,11 +96,12 @@ class FloatDraft:
         return replace(self, timed=tuple(ordered))
 
 
-def start(stick: Stick) -> FloatDraft:
+def start(stick: Stick, system: str) -> FloatDraft:
     """Where a reading of a stick begins: its last one, or the customary stick with nothing read."""
     last = stick.reading
     if last is None:
-        return FloatDraft((None,), inches("1/2"), inches("5"), stick.moisture, WATER, 10, "", 30.0)
+        side, length = CUSTOMARY[system]
+        return FloatDraft((None,), side, length, stick.moisture, WATER, 10, "", 30.0)
     return FloatDraft(
         last.marks,
         last.side,

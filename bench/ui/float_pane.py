@@ -57,7 +57,7 @@ class FloatPane(FieldPane):
             return None
         tag = self.hand.stick.tag
         stick = self.accepted.stick(tag) or self.hand.stick
-        draft = self.drafts.get(tag) or start(stick)
+        draft = self.drafts.get(tag) or start(stick, self.system)
         return draft if draft.moisture else replace(draft, moisture=stick.moisture)
 
     def forget(self, subjects: Iterable[str]) -> None:

@@ -22,7 +22,7 @@ from bench.ui.themes import LOOKS
 LABELS = {
     "kerf": ("kerf", "width of the saw cut"),
     "end_trim": ("end trim", "off each stick end, its cut included"),
-    "margin": ("margin", "clear on each side of a defect"),
+    "margin": ("margin", "clear on each side of a defect; no source"),
     "squaring": ("squaring", "added to a part, both ends together"),
     "least_offcut": ("offcut", "shorter leftovers are waste"),
     "rip_kerf": ("rip kerf", "of a cut along the grain"),

@@ -116,7 +116,9 @@ class TrialView(JobWidget):
             return
         try:
             broken = any(blow.seen == BROKEN for blow in coupon.blows)
-            height = coupon.blows[-1].height if broken else self.height or breaks.next_height(coupon)
+            height = (
+                coupon.blows[-1].height if broken else self.height or breaks.next_height(coupon, self.system)
+            )
             self.accept(lambda job: Strike(coupon.tag, Blow(height, seen)))
         except Refusal as refusal:
             self.post_message(Say(str(refusal), wrong=True))
@@ -130,7 +132,7 @@ class TrialView(JobWidget):
         if coupon is None:
             return
         try:
-            now = self.height or breaks.next_height(coupon)
+            now = self.height or breaks.next_height(coupon, self.system)
         except Refusal:
             now = coupon.blows[-1].height
         exact = now.exact + amount * _STEP[self.system]
@@ -243,7 +245,7 @@ class TrialView(JobWidget):
         if coupon.blows and coupon.blows[-1].seen == BROKEN:
             return ladder(coupon, room, self.system)
         try:
-            height = self.height or breaks.next_height(coupon)
+            height = self.height or breaks.next_height(coupon, self.system)
         except Refusal as refusal:
             return [line((str(refusal)[:width], WRONG)), *ladder(coupon, room - 1, self.system)]
         number = units.place(height.exact, self.system)

@@ -222,7 +222,7 @@ job = st.builds(
     st.lists(anything, max_size=2).map(tuple),
 )
 ANY_EDIT: dict[str, st.SearchStrategy[Any]] = {
-    "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits),
+    "StartJob": st.builds(StartJob, anything, anything, st.booleans(), habits, section),
     "NameJob": st.builds(NameJob, anything),
     "PutStick": st.builds(PutStick, stick, anything),
     "RemoveStick": st.builds(RemoveStick, anything),
