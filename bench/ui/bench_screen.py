@@ -126,6 +126,7 @@ class BenchScreen(KeysScreen):
         if self.ledger.at_saw():
             await self.action_pane("cuts")
             await self.action_view("saw")
+        await self._tell_moved_before()
         if self.notice:
             self.say(self.notice, wrong=True)
         elif self.shelf.faults:

@@ -311,6 +311,12 @@ class Ledger:
         last = next((entry.edit for _, entry in reversed(self.record) if entry.what == EDIT), None)
         return bool(self.job.laid) and isinstance(last, (*AT_SAW, LayOut))
 
+    def laid_anew(self) -> tuple[Change, ...]:
+        """What the last change at the saw laid out anew, of a job that is opened again; raises FileFault."""
+        from bench.core.laid_anew import laid_anew
+
+        return laid_anew(self.history) if self.job.laid else ()
+
     def better(
         self, problem: CutProblem, changed: CutProblem, plan: CutPlan, scarfed: tuple[Scarfed, ...]
     ) -> River | None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from textual import on
 
+from bench.core.errors import FileFault
 from bench.core.history import Entry
 from bench.ui.keys import keyed
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
@@ -14,6 +16,7 @@ from bench.ui.searching import Searcher, SearchFound, SearchMoved
 
 if TYPE_CHECKING:
     from bench.core.river import River
+    from bench.core.sawing import Change
 
 
 class SawScreen(SavedScreen):
@@ -36,12 +39,7 @@ class SawScreen(SavedScreen):
         """Keep the layout that came of the last change while parts are being sawn; say what moved."""
         at = self.now()
         entry, moved = self.ledger.lay_out(at)
-        if moved:
-            from bench.sheets import saw
-
-            await self.have("saw")
-            view: Any = self.made["saw"]
-            view.changed = saw.changed(moved)
+        await self._tell_moved(moved)
         if entry is not None:
             river, _ = self.ledger.flow()
             self._keep(entry, at)
@@ -49,6 +47,21 @@ class SawScreen(SavedScreen):
         if not self.searcher.running:
             self.searching = ""
         return river
+
+    async def _tell_moved(self, moved: tuple[Change, ...]) -> None:
+        """The saw lists what was laid out anew."""
+        if moved:
+            from bench.sheets import saw
+
+            await self.have("saw")
+            view: Any = self.made["saw"]
+            view.changed = saw.changed(moved)
+
+    async def _tell_moved_before(self) -> None:
+        """What was laid out anew before the job was closed is told as then."""
+        with suppress(FileFault):  # a record that cannot be read any more is told of elsewhere
+            await self._tell_moved(self.ledger.laid_anew())
+            self.hand_to("saw")  # the job that it tells of
 
     def on_unmount(self) -> None:
         """Leaving waits for no search."""
