@@ -4,6 +4,7 @@ Thin lines and no filled areas. The paper is the printer's, A4 and Letter alike.
 margins where the browser knows margin boxes (CSS Paged Media); the numbers of chapters stand without them.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from html import escape
 
@@ -73,6 +74,10 @@ ol.contents { list-style: none; margin: 0; padding: 0; columns: 3; column-gap: 5
 """
 _DEEPEST = 4  # headings go down to h4
 _MOST_INDENT = 8
+_LONG_WORD, _PIECE = (
+    re.compile(r"(\S{21,})"),
+    8,
+)  # a word that may be broken in a cell, and every how many letters
 _STEPS = "".join(f".steps .i{at} {{ padding-left: {at + 2}ch; }}\n" for at in range(1, _MOST_INDENT + 1))
 
 
@@ -220,12 +225,34 @@ def _table(table: Table) -> Iterator[str]:
     yield "<table>"
     if table.headed:
         heads = (
-            f"<th{_class(kind)}>{_text(column.head)}</th>"
+            f"<th{_class(kind)}>{_cell(column.head)}</th>"
             for kind, column in zip(kinds, table.columns, strict=True)
         )
         yield f"<thead><tr>{''.join(heads)}</tr></thead>"
     yield "<tbody>"
     for row in table.rows:
-        cells = (f"<td{_class(kind)}>{_text(cell)}</td>" for kind, cell in zip(kinds, row, strict=True))
+        cells = (
+            f"<td{_of_cell(kind, cell)}>{_cell(cell)}</td>" for kind, cell in zip(kinds, row, strict=True)
+        )
         yield f"<tr>{''.join(cells)}</tr>"
     yield "</tbody></table>"
+
+
+def _cell(text: str) -> str:
+    """A text of which no word is wider than a column can be: a long one may be broken every few letters.
+
+    A browser makes a column at least as wide as its longest word, whatever the paper. Other words stay whole.
+    """
+    parts = _LONG_WORD.split(clean(text))  # every second one is a long word
+    return "".join(
+        "<wbr>".join(map(escape, _pieces(part) if at % 2 else [part])) for at, part in enumerate(parts)
+    )
+
+
+def _pieces(word: str) -> Sequence[str]:
+    return [word[at : at + _PIECE] for at in range(0, len(word), _PIECE)]
+
+
+def _of_cell(kind: str, text: str) -> str:
+    """Figures are never broken, but for a name among them that is too long."""
+    return _class("" if kind == FIGURE and _LONG_WORD.search(clean(text)) else kind)

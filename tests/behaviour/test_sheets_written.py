@@ -36,7 +36,7 @@ from bench.sheets.paper import (
 )
 from bench.sheets.table import as_text, as_typed
 
-VOID = {"meta", "br"}
+VOID = {"meta", "wbr", "br"}
 DAY = "2031-06-01"
 HOSTILE = "=1+1 <b onload=x>&`*_[a](b)|# \x1b[31m\u2028\ud800"
 
