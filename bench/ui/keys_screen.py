@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from textual import on
@@ -15,6 +15,8 @@ from bench.ui.actions import Action, KeyTable
 from bench.ui.host_screen import PANES
 from bench.ui.messages import DoAction
 from bench.ui.record_screen import RecordScreen
+
+SETTING = "setting "  # begins what the list of actions calls a value of Shop
 
 
 class KeysScreen(RecordScreen):
@@ -66,7 +68,17 @@ class KeysScreen(RecordScreen):
             works = action.kind is not everywhere or self.check_action(name, (rest.strip("')"),))
             if not (action.twin or action.kind is ActionsView or action.id == "go.back") and works:
                 rows.setdefault((action.where, action.run), action)
-        return list(rows.values())
+        return [*rows.values(), *self._settings()]
+
+    def _settings(self) -> Iterator[Action]:
+        """Every setting of the shop, which is gone to and not done: it has the key of its screen."""
+        from bench.ui.shop_view import ShopView, settings
+
+        key = self.key_table.key("go.shop")
+        for name, label, says in settings():
+            yield Action(
+                SETTING + name, "Shop", ShopView, "", label, f"Setting: {says}", (key,), False, False
+            )
 
     @on(DoAction)
     async def _do(self, message: DoAction) -> None:
@@ -78,6 +90,11 @@ class KeysScreen(RecordScreen):
 
     async def _done_where(self, message: DoAction) -> None:
         """On a screen that was not on show only go there: it has not been seen."""
+        if message.name.startswith(SETTING):
+            await self._go("shop")
+            shop: Any = self.made["shop"]
+            shop.show_setting(message.name.removeprefix(SETTING))
+            return
         action = next(action for action in self.key_table.actions if action.id == message.name)
         came_from = self.asked_from
         if action.kind in self._kind_asked():

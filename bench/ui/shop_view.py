@@ -52,7 +52,13 @@ LOOK = {
     "characters": ("characters", "how lines are drawn; for every job"),
 }
 SAYS, NEARER = 36, 28  # column in which it stands what a setting is
-OF_DOCUMENT = "whose limits govern; both are shown"
+OTHER = {
+    "sizes": ("sizes", "where few, a side goes up to the next"),
+    "use_held": ("on hold", "whether the cut list uses sticks on hold"),
+    "units": ("units", "inches or millimetres"),
+    "document": ("limits of", "whose limits govern; both are shown"),
+    "job": ("job", "the name of this job"),
+}
 TEXT = (
     "A stick on hold goes into the cut list only where you say so here, and is marked. A rejected one never "
     "does. Limits of your own count only where they are stricter than the published ones."
@@ -107,21 +113,26 @@ class ShopView(FieldPane):
         units_shown = "inches" if now.units == "in" else "millimetres"
         name = self.accepted.name
         return (
-            Field("job", "job", name, "a name of your own"),
+            Field("job", OTHER["job"][0], name, "a name of your own"),
             *lengths,
             Field(
                 "sizes",
-                "sizes",
+                OTHER["sizes"][0],
                 sizes,
                 "that the tools can be set to: 1/2, 5/8, 3/4; <shop.remove>: any step",
             ),
-            Field("use_held", "on hold", held),
-            Field("units", "units", units_shown),
-            Field("document", "limits of", DOCUMENTS[now.document]),
+            Field("use_held", OTHER["use_held"][0], held),
+            Field("units", OTHER["units"][0], units_shown),
+            Field("document", OTHER["document"][0], DOCUMENTS[now.document]),
             *own,
             Field("theme", LOOK["theme"][0], self.preferences.theme),
             Field("characters", LOOK["characters"][0], CHARACTERS[self.preferences.characters]),
         )
+
+    def show_setting(self, name: str) -> None:
+        """Highlight this one."""
+        names = [field.name for field in self.fields()]
+        self.at = names.index(name) if name in names else self.at
 
     def _try_settings(self, changed: Settings) -> None:
         edit = ChangeSettings(changed)
@@ -223,5 +234,10 @@ def _says(name: str) -> str:
     """What a setting is."""
     if name.startswith("house "):
         return HOUSE[name.removeprefix("house ")][2]
-    more = {"document": OF_DOCUMENT, "sizes": "where few, a side goes up to the next"}
-    return more.get(name) or (LOOK.get(name) or LABELS.get(name) or ("", ""))[1]
+    return (OTHER.get(name) or LOOK.get(name) or LABELS.get(name) or ("", ""))[1]
+
+
+def settings() -> tuple[tuple[str, str, str], ...]:
+    """Every setting of this screen, for the list of actions: name of its value, label, and what it is."""
+    own = {f"house {name}": (f"own {label}", says) for name, (label, _, says, _) in HOUSE.items()}
+    return tuple((name, *said) for name, said in {**LABELS, **OTHER, **own, **LOOK}.items())
