@@ -67,27 +67,38 @@ class Desk:
         """Where a job goes whole when its own place takes no more, in this order."""
         return [self.data_folder / "jobs", Path(tempfile.gettempdir())]
 
-    def start(self, name: str, units: str = "in") -> tuple[History, Record]:
-        """Start a job in a new file; raises a Refusal, and nothing has been made then."""
+    def start(self, name: str, units: str = "in", folder: str = "") -> tuple[History, Record]:
+        """Start a job in a new file, in a folder that is made for it, or the usual one.
+
+        Raises a Refusal, CannotSave where the file cannot be made, and nothing has been made then.
+        """
         at = _now()
         edit = StartJob(
             name, started=at[:10], settings=starting.habits(units), section=starting.section(units)
         )
         edit.check(EMPTY.job)
         entry = Entry(EDIT, edit)
-        path = self.path or storage.path_for(self.data_folder, name)
+        if folder:
+            path = storage.path_in(Path(os.path.expanduser(folder)).absolute(), name)
+        else:
+            path = self.path or storage.path_for(self.data_folder, name)
         file = storage.JobFile.create(path, entry, at)
-        self._take(file)
+        if not self._take(file) and self.app is not None:
+            self.app.notice = f"next time: tenthmark {file.path} ({self.data_folder} cannot be written)"
         return file.history, file.record
 
-    def _take(self, file: storage.JobFile) -> None:
+    def _take(self, file: storage.JobFile) -> bool:
+        """Save into this file from now on; whether the next start will know it."""
         self.path = file.path
         self.record = file.record
         self.saver = storage.Saver(file, self._done)
         self.saver.start()
         # The job itself is open; only the next start would have to be told its path.
-        with contextlib.suppress(CannotSave):
+        try:
             storage.remember_last(self.data_folder, file.path)
+        except CannotSave:
+            return False
+        return True
 
     def verify(self) -> None:
         """Hold the whole record against its digests, in a thread of its own; says what is not as it was."""

@@ -2,7 +2,7 @@
 
 from bench.storage.aside import UNSAVED, newer_aside, write_aside, write_new, write_texts
 from bench.storage.jobfile import JobFile
-from bench.storage.places import jobs_folder, last_job, path_for, remember_last
+from bench.storage.places import jobs_folder, last_job, path_for, path_in, remember_last
 from bench.storage.rows import RecordLine
 from bench.storage.saver import Saver
 from bench.storage.snapshots import PAUSE_S, verify
@@ -19,6 +19,7 @@ __all__ = [
     "last_job",
     "newer_aside",
     "path_for",
+    "path_in",
     "remember_last",
     "verify",
     "write_aside",

@@ -38,6 +38,15 @@ def path_for(data_folder: Path, job_name: str) -> Path:
     return free(jobs_folder(data_folder), job_name)
 
 
+def path_in(folder: Path, job_name: str) -> Path:
+    """A free file for a new job in a folder of the user's, which is made if it is not there.
+
+    Raises:
+        CannotSave: the folder cannot be made or looked into.
+    """
+    return free(made(folder), job_name)
+
+
 def free(folder: Path, name: str, ending: str = ENDING) -> Path:
     """A path in a folder that no file has yet: a name made safe for any system, with -2, -3 ... where taken.
 

@@ -31,7 +31,9 @@ from bench.ui.views import Rest, Shelf
 
 Save = Callable[[Entry, str], None]
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
-Start = Callable[[str, str], Opened]  # raises a Refusal; nothing has been made then
+Start = Callable[
+    ..., Opened
+]  # of name, unit and perhaps a folder; raises a Refusal; nothing has been made then
 
 
 class BenchApp(App[None]):
@@ -68,7 +70,7 @@ class BenchApp(App[None]):
         opened: history and record of the job; None asks for the name of a first one.
         woods: the library by species key.
         save: queues an accepted entry with its time, and returns at once.
-        start: makes a job of this name and unit; raises a Refusal.
+        start: makes a job of this name and unit, in a folder where one is given; raises a Refusal.
         sources: the bibliography by key.
         faults: of the species files, a line each.
         notice: what must be said at the start.

@@ -10,14 +10,14 @@ from textual.events import Resize
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from bench.core.errors import Refusal
+from bench.core.errors import CannotSave, Refusal
 from bench.core.history import Entry, History
 from bench.sheets import wording
 from bench.ui.drawing import DIM, HEAD, HERE, line
 from bench.ui.frame import LEAST, too_small
 
 Opened = tuple[History, Sequence[tuple[str, Entry]]]
-Start = Callable[[str, str], Opened]  # of a name and a unit
+Start = Callable[..., Opened]  # of a name, a unit, and a folder where it is not the usual one
 UNITS = {"in": "inches", "mm": "millimetres"}
 KEYS = (
     ("enter", "starts the job"),
@@ -25,6 +25,7 @@ KEYS = (
     ("tab", "a guided first reading, invented, two minutes"),
     ("esc", "leaves"),
 )
+LONGEST = 4000  # letters of a folder
 LOW = 24  # lines; below it nothing is set apart
 
 
@@ -59,6 +60,9 @@ class StartScreen(Screen[None]):
         yield entry
         yield Static("", id="ask-unit")
         yield Static("", id="start-said", markup=False)
+        folder = Input(id="job-folder", compact=True, max_length=LONGEST)
+        folder.cursor_blink, folder.display = False, False
+        yield folder
         keys = [line((key.rjust(7), "bold"), "  ", (does, DIM)) for key, does in KEYS]
         yield Static(Content("\n").join(keys), id="start-keys")
         yield Static("", id="too-small")
@@ -67,7 +71,7 @@ class StartScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self._show_unit()
-        self.query_one(Input).focus()
+        self.query_one("#job-name", Input).focus()
 
     def on_resize(self, event: Resize) -> None:
         width, height = event.size.width, event.size.height
@@ -82,14 +86,26 @@ class StartScreen(Screen[None]):
         self.query_one("#ask-unit", Static).update(line(("Lengths in ", "bold"), *shown))
 
     @on(Input.Submitted)
-    def _submitted(self, event: Input.Submitted) -> None:
+    def _submitted(self) -> None:
+        name = self.query_one("#job-name", Input).value
+        folder = self.query_one("#job-folder", Input).value.strip()
         try:
-            opened = self.start(event.value, self.units)
+            opened = self.start(name, self.units, folder) if folder else self.start(name, self.units)
         except Refusal as refusal:
-            self.query_one("#start-said", Static).update(str(refusal))
+            self._refused(refusal)
             return
         self.dismiss()
         self.begin(opened)
+
+    def _refused(self, refusal: Refusal) -> None:
+        """Say why; where the file cannot be made, ask for another folder."""
+        said = str(refusal)
+        if isinstance(refusal, CannotSave):
+            said += "\nAnother folder for it, say ~/jobs; it is made if it is not there:"
+            folder = self.query_one("#job-folder", Input)
+            folder.display, self.query_one("#start-place").display = True, False
+            folder.focus()
+        self.query_one("#start-said", Static).update(said)
 
     def action_turn(self) -> None:
         """The other unit."""
