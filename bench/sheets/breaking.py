@@ -279,7 +279,7 @@ def comparison_lines(found: Comparison | tuple[Group, Group, Refusal], system: s
     if isinstance(found, tuple):
         return [f"{found[0].name} against {found[1].name}: {found[2]}"]
     welch, figure = found.welch, found.first.figure
-    low, high = (_signed(figure, value, system) for value in (welch.low, welch.high))
+    low, high = _outward(figure, welch.low, system, False), _outward(figure, welch.high, system, True)
     said = (
         f"{found.first.name} less {found.second.name}: {_signed(figure, welch.difference, system)}, 95 % "
         f"between {low} and {high} (t {welch.t:.2f}, {welch.df:.1f} degrees of freedom, p {welch.p:.2g})"
@@ -296,6 +296,13 @@ def comparison_lines(found: Comparison | tuple[Group, Group, Refusal], system: s
 
 def _signed(figure: str, value: float, system: str) -> str:
     text = showing.show(FIGURES[figure][1], abs(value), system)
+    return f"-{text}" if value < 0 else text
+
+
+def _outward(figure: str, value: float, system: str, up: bool) -> str:
+    """An end of a band of differences, rounded away from its middle: no band looks narrower than it is."""
+    away = up == (value >= 0)  # from zero
+    text = (showing.show_up if away else showing.show_down)(FIGURES[figure][1], abs(value), system)
     return f"-{text}" if value < 0 else text
 
 

@@ -1,6 +1,6 @@
 """One number of the Working view, written in the unit its quantity is read in."""
 
-from math import floor, isfinite
+from math import ceil, floor, isfinite
 
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.units import writing
@@ -24,6 +24,12 @@ _OF_SECTIONS = {
     "twist_stiffness": ((_LBF * _IN**2, "lbf in2"), (1.0, "N m2")),
     "energy": ((_LBF * _IN, "in-lbf"), (1.0, "J")),
     "energy_per_length": ((_LBF, "in-lbf/in"), (1.0, "J/m")),
+}
+# The last digit shown, in SI, where a figure is rounded to one side.
+_STEPS = {
+    "impact_bending_drop": (_IN / 100, 1e-3),
+    "energy": (_LBF * _IN / 1000, 1e-3),
+    "work_to_maximum_load": (_INCH_POUND_WORK / 10, 100.0),
 }
 _STRESSES = frozenset(
     {
@@ -91,13 +97,22 @@ def show_down(quantity: str, value: float, system: str = "in") -> str:
     """
     if quantity in _STRESSES or quantity == "modulus_of_elasticity":
         return writing.stress_down(value, system, 4)
-    steps = {
-        "impact_bending_drop": (_IN / 100, 1e-3),
-        "energy": (_LBF * _IN / 1000, 1e-3),
-        "work_to_maximum_load": (_INCH_POUND_WORK / 10, 100.0),
-    }
-    step = steps[quantity][system == "mm"]
+    step = _STEPS[quantity][system == "mm"]
     return show(quantity, floor(value / step * (1 + _HAIR)) * step, system)
+
+
+def show_up(quantity: str, value: float, system: str = "in") -> str:
+    """As `show_down`, with the last digit rounded up: the far end of a band, never shown nearer than it is.
+
+    Args:
+        quantity: a stress, a drop, an energy or an energy over volume.
+        value: above zero, in the SI unit of the table.
+        system: "in" or "mm".
+    """
+    if quantity in _STRESSES or quantity == "modulus_of_elasticity":
+        return writing.stress_up(value, system, 4)
+    step = _STEPS[quantity][system == "mm"]
+    return show(quantity, ceil(value / step * (1 - _HAIR)) * step, system)
 
 
 def _mass(value: float, system: str) -> str:

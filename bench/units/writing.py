@@ -272,12 +272,27 @@ def stress_down(pascals: Number, system: str = "in", digits: int = 3) -> str:
         system: "in" or "mm".
         digits: significant digits, one or more [1].
     """
+    return _stress_to(math.floor, 1 + _HAIR, pascals, system, digits)
+
+
+def stress_up(pascals: Number, system: str = "in", digits: int = 3) -> str:
+    """As `stress`, rounded up: the far end of a band, never shown nearer than it is.
+
+    Args:
+        pascals: the stress, above zero [Pa].
+        system: "in" or "mm".
+        digits: significant digits, one or more [1].
+    """
+    return _stress_to(math.ceil, 1 - _HAIR, pascals, system, digits)
+
+
+def _stress_to(whole: Callable[[float], int], hair: float, pascals: Number, system: str, digits: int) -> str:
     unit, word = (_MEGAPASCAL, "MPa") if system == "mm" else (float(_PSI), "lbf/in2")
-    value = float(pascals) / unit * (1 + _HAIR)
+    value = float(pascals) / unit * hair
     if not (value > 0 and math.isfinite(value)):
         return stress(pascals, system)
     step = 10.0 ** (math.floor(math.log10(value)) + 1 - digits)
-    return _with_unit(number(math.floor(value / step) * step, digits), word)
+    return _with_unit(number(whole(value / step) * step, digits), word)
 
 
 def number(value: Number, digits: int = 3) -> str:
