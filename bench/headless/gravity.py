@@ -1,5 +1,6 @@
 """What the verbs on specific gravity say alike: keys of the JSON object, and rows of the tables."""
 
+from dataclasses import replace
 from typing import Any
 
 from bench import units
@@ -113,7 +114,7 @@ def angle_said(result: FloatResult) -> str:
 
 def rows(result: Measured, verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     """The gravity on every basis and the limits, as rows of a table."""
-    band = f"{units.gravity_down(result.low)} to {units.gravity_up(result.high)}"
+    shown = replace(verdict, value=result.sg_oven_dry, low=result.low, high=result.high)
     shrinkage = f"S_0 {units.percent(result.shrinkage)}, {result.shrinkage_from}"
     return (
         (
@@ -128,8 +129,8 @@ def rows(result: Measured, verdict: Verdict) -> tuple[tuple[str, ...], ...]:
         ),
         ("specific gravity at 12 %", units.gravity(result.sg_12), wording.BASIS_12),
         ("specific gravity green", units.gravity(result.sg_green), "oven-dry weight on green volume"),
-        ("specific gravity oven-dry", units.gravity(result.sg_oven_dry), f"{wording.BASIS}; {shrinkage}"),
-        ("95 % band", band, f"{wording.BASIS}; standard deviation {result.uncertainty:.4f}"),
+        ("specific gravity oven-dry", wording.gravity(shown), f"{wording.BASIS}; {shrinkage}"),
+        ("95 % band", wording.band(shown), f"{wording.BASIS}; standard deviation {result.uncertainty:.4f}"),
         ("minimum", *_limit(verdict.minimum)),
         ("average", *_limit(verdict.average, _at_large(verdict))),
         *((("maximum", *_limit(verdict.maximum)),) if verdict.maximum else ()),

@@ -73,10 +73,7 @@ def _stick(judged: Judged, woods: Mapping[str, Species], system: str) -> tuple[s
     stick, verdict = judged.stick, judged.verdict
     sides = units.sides(stick.width.exact, stick.depth.exact, system)
     size = f"{sides} x {units.place(stick.length.exact, system)}"
-    gravity = "--" if verdict.value is None else units.gravity(verdict.value)
-    band = "--"
-    if verdict.low is not None and verdict.high is not None:
-        band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
+    gravity, band = wording.gravity(verdict), wording.band(verdict)
     words = tuple(_word(judged, use) for use in limits.USES)
     return (stick.tag, evidence.wood_name(stick, woods.get(stick.species)), size, gravity, band, *words)
 

@@ -5,7 +5,7 @@ from bench.core.acceptance import Verdict
 from bench.core.breaks import Result
 from bench.core.capacities import Part
 from bench.core.resizing import Resized
-from bench.sheets import svg
+from bench.sheets import svg, wording
 from bench.sheets.svg import number
 
 _WIDE = 560.0  # units of the picture
@@ -41,12 +41,12 @@ def gravity(verdict: Verdict) -> str:
         return _ROOM + (value - least) * scale
 
     low, high, at = x(verdict.low), x(verdict.high), x(verdict.value)
-    band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)} (95 %)"
+    band = f"{wording.band(verdict)} (95 %)"
     shown = [
         svg.path(f"M{number(_ROOM / 2)} 40H{number(_WIDE - _ROOM / 2)}", 0.6),
         svg.path(f"M{number(low)} 34V46M{number(low)} 37H{number(high)}M{number(high)} 34V46", 1.2),
         svg.path(f"M{number(at)} 30V50", 2),
-        svg.text(at, 14, f"{units.gravity(verdict.value)}", "middle"),
+        svg.text(at, 14, wording.gravity(verdict), "middle"),
         svg.text(at, 26, band, "middle"),
     ]
     taken: list[tuple[float, float, int]] = []

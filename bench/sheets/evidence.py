@@ -4,12 +4,12 @@ The same on the screen, on paper and in a text file.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 
 from bench import units
 from bench.core import evidence
-from bench.core.acceptance import DAY_DISAGREES, Found
+from bench.core.acceptance import DAY_DISAGREES, Found, Verdict
 from bench.core.errors import Refusal
 from bench.core.evidence import Advice, MarkTable
 from bench.core.floating import FloatResult, angle_of, read
@@ -71,13 +71,14 @@ def _texts(said: Iterable[str]) -> tuple[Text, ...]:
     return tuple(map(Text, said))
 
 
-def _gravity(measured: Measured) -> str:
+def _gravity(measured: Measured, verdict: Verdict) -> str:
+    shown = replace(verdict, value=measured.sg_oven_dry)
     band = f"+/- {units.gravity_up(measured.half_width)} (95 %)"
-    return f"specific gravity {units.gravity(measured.sg_oven_dry)} {band}, {wording.BASIS}"
+    return f"specific gravity {wording.gravity(shown)} {band}, {wording.BASIS}"
 
 
 def _verdict(stick: Stick, species: Species | None, found: Found, best: Advice | None) -> Section:
-    said = [] if found.measured is None else [_gravity(found.measured)]
+    said = [] if found.measured is None else [_gravity(found.measured, found.verdict)]
     said.append(f"{wording.word(found.verdict)} by gravity alone")
     said += wording.reasons(found.verdict, best)
     return Section(f"Stick {stick.tag}: {wood_name(stick, species)}", _texts(said))
@@ -224,7 +225,7 @@ def _weighing(stick: Stick, found: Found) -> Section:
         counts = "" if number == len(stick.weighings) else "a later one counts"
         rows.append((str(number), each.taken[:10] or NONE, mass, size, moisture, counts))
     weighed = table((":no", ":date", ":mass", ":size", ":moisture", ""), tuple(rows))
-    said = [_gravity(found.weighed)]
+    said = [_gravity(found.weighed, found.verdict)]
     said += [] if found.agreement is None else [wording.agreement(found.agreement)]
     return Section("Weight and size", (weighed, *_texts(said)))
 

@@ -14,7 +14,7 @@ from bench.core.ripping import strip_tag
 from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run
 from bench.sheets import cut_words as words
-from bench.sheets import heading, inspecting
+from bench.sheets import heading, inspecting, wording
 from bench.sheets.paper import Section, Sheet, Tags, Text, clean
 
 _MOST = 8  # pieces that a label of a stick names one by one
@@ -63,8 +63,7 @@ def _stick(judged: Judged, board: Board | None, river: River, woods: Mapping[str
     shown = board or Board(judged, (), ())
     gravity = "gravity not measured"
     if verdict.value is not None and verdict.low is not None and verdict.high is not None:
-        band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
-        gravity = f"gravity {units.gravity(verdict.value)} ({band}), oven-dry"
+        gravity = f"gravity {wording.gravity(verdict)} ({wording.band(verdict)}), oven-dry"
     return (
         f"STICK {clean(stick.tag)}{f', lot {clean(stick.lot)}' if stick.lot else ''}",
         words.wood(shown, woods),

@@ -170,8 +170,7 @@ def _found(judged: Judged, woods: Mapping[str, Species], system: str) -> list[Ro
     rows += [Row(value(reading)) for reading in stick.readings]
     rows += [Row(f"weighed: {value(weighing)}") for weighing in stick.weighings]
     if verdict.value is not None and verdict.low is not None and verdict.high is not None:
-        band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
-        rows.append(Row(f"gravity {units.gravity(verdict.value)} oven-dry, {band} (95 %)"))
+        rows.append(Row(f"gravity {wording.gravity(verdict)} oven-dry, {wording.band(verdict)} (95 %)"))
     rows.append(Row(f"{wording.word(verdict)}, {wording.reasons(verdict)[0]}"))
     return rows
 

@@ -26,6 +26,7 @@ CAUTION = (
 )
 CAUTION_SHORT = "A changed section is a changed design: designer and authority approve it."
 
+NOT_MEASURED = "--"
 BASIS = "oven-dry weight on oven-dry volume"
 BASIS_12 = "oven-dry weight on volume at 12 % moisture"
 
@@ -111,6 +112,49 @@ def _edge(write: Callable[[float, int], str], value: float | None, limit: str) -
     return "" if value is None else units.told_apart(lambda places: write(value, places), 3, limit)
 
 
+def gravity(verdict: Verdict) -> str:
+    """The gravity of a verdict, with the digits it takes to stand apart from a limit that it does not equal.
+
+    Args:
+        verdict: with a value.
+    Returns:
+        `0.3598` beside a minimum of 0.360; `--` where nothing was measured.
+    """
+    return NOT_MEASURED if verdict.value is None else _beside_limits(units.gravity, verdict.value, verdict)
+
+
+def gravity_short(verdict: Verdict) -> str:
+    """The same in three decimals, for a narrow column: on its own side of a limit, `0.359` below 0.360."""
+    value, text = verdict.value, gravity(verdict)
+    if value is None or len(text) <= len(units.gravity(value)):
+        return text
+    below = verdict.minimum is not None and value < verdict.minimum.value
+    above = verdict.maximum is not None and value > verdict.maximum.value
+    return units.gravity_down(value) if below else units.gravity_up(value) if above else units.gravity(value)
+
+
+def band(verdict: Verdict) -> str:
+    """The 95 % band of a verdict, rounded outward, each edge apart from a limit that it does not equal.
+
+    Args:
+        verdict: with a band.
+    Returns:
+        `0.343 to 0.379`; `--` where nothing was measured.
+    """
+    if verdict.low is None or verdict.high is None:
+        return NOT_MEASURED
+    low = _beside_limits(units.gravity_down, verdict.low, verdict)
+    return f"{low} to {_beside_limits(units.gravity_up, verdict.high, verdict)}"
+
+
+def _beside_limits(write: Callable[[float, int], str], value: float, verdict: Verdict) -> str:
+    usual = write(value, 3)
+    for limit in (verdict.minimum, verdict.maximum):
+        if limit is not None and limit.value != value and units.gravity(limit.value) == usual:
+            return units.told_apart(lambda places: write(value, places), 3, usual)
+    return usual
+
+
 def settle(verdict: Verdict, best: Advice | None = None) -> str:
     """What would take a stick off hold where a limit lies in its band, in numbers.
 
@@ -123,8 +167,7 @@ def settle(verdict: Verdict, best: Advice | None = None) -> str:
     found = acc.settling(verdict)
     if found is None or verdict.low is None or verdict.high is None:
         return ""
-    band = f"{units.gravity_down(verdict.low)} to {units.gravity_up(verdict.high)}"
-    said = f"the limit {units.gravity(found.limit.value)} lies within {band}: "
+    said = f"the limit {units.gravity(found.limit.value)} lies within {band(verdict)}: "
     needed = units.told_apart(lambda places: units.gravity_down(found.needed, places), 3, "0")
     said += (
         f"+/- must fall from {units.gravity_up(found.half_width)} to {needed}"

@@ -69,7 +69,7 @@ def said(scene: Scene, width: int) -> list[Content]:
     if own is not None:
         rows += [line((text, TRIED)) for text in wrapped(inspecting.reason(own), width, "  ")]
     if measured is not None:
-        band = f"{units.gravity(measured.sg_oven_dry)} +/- {units.gravity_up(measured.half_width)} (95 %)"
+        band = f"{wording.gravity(verdict)} +/- {units.gravity_up(measured.half_width)} (95 %)"
         if width >= 70:
             rows.append(line((band, "bold"), f"  {wording.BASIS}"))
         else:
@@ -114,12 +114,17 @@ def _limits(scene: Scene, value: float, width: int) -> list[Content]:
     pieces = [
         line(
             (f"{name:<8}", DIM),
-            f"{units.gravity(figure.value)} {units.signed(value - figure.value, 3)}",
+            f"{units.gravity(figure.value)} {_off(value - figure.value)}",
         )
         for name, figure in named
         if figure is not None
     ]
     return [line(*pieces[:1], *(line("   ", more) for more in pieces[1:]))] if width >= 70 else pieces
+
+
+def _off(margin: float) -> str:
+    """How far a gravity stands from a limit; never as none where it is some."""
+    return units.told_apart(lambda places: units.signed(margin, places), 3, "0.000" if margin else "")
 
 
 def side(scene: Scene, room: int) -> list[Content]:
@@ -131,7 +136,7 @@ def side(scene: Scene, room: int) -> list[Content]:
     evidence = notes(scene)
     if measured is not None and room >= len(rows) + len(evidence) + 6:
         rows.append(line(("gravity, oven-dry", DIM)))
-        rows += [line((row, "bold")) for row in figures(units.gravity(measured.sg_oven_dry))]
+        rows += [line((row, "bold")) for row in figures(wording.gravity_short(scene.hand.verdict))]
     return [*rows, *evidence][: max(0, room)]
 
 
@@ -146,7 +151,7 @@ def large_figure(scene: Scene, width: int, height: int) -> Content:
     verdict = scene.hand.verdict
     mark, named = shown_mark(scene.draft)
     word = wording.word(verdict)
-    gravity = f"{units.gravity(verdict.value)} oven-dry  " if verdict.value is not None else ""
+    gravity = f"{wording.gravity(verdict)} oven-dry  " if verdict.value is not None else ""
     below = [Content(""), line((f"{word}  ", WORD_STYLE[word]), (gravity, "bold"))]
     below += [Content(text) for text in wrapped(_reasons(scene)[0], width)]
     title = f"FLOAT {scene.hand.stick.tag}  {named}, of {scene.draft.count} marks"

@@ -91,7 +91,7 @@ def float_line(river: River) -> Content:
     if river.hand is None:
         return line(("FLOAT    ", DIM), "no stick yet")
     verdict, word = river.hand.verdict, wording.word(river.hand.verdict)
-    value = f"{units.gravity(verdict.value)} dry " if verdict.value is not None else ""
+    value = f"{wording.gravity(verdict)} dry " if verdict.value is not None else ""
     return line(
         ("FLOAT    ", DIM),
         f"{river.hand.stick.tag} {value}",

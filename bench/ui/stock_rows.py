@@ -96,7 +96,7 @@ class StockRows(Grid[Stick]):
             "length": (self._bare(stick.length), ""),
             "section": (self._section(stick), ""),
             "moisture": (units.percent(stick.moisture.si) if stick.moisture else "--", ""),
-            "gravity": (units.gravity(verdict.value) if verdict.value is not None else "--", ""),
+            "gravity": (wording.gravity_short(verdict), ""),
             "scale": (drawn_scale, ""),
             "uses": good_for(judged.words),
             "defects": (defects.short(stick.defects), ""),
