@@ -104,7 +104,7 @@ def _section(given: Given) -> Answer:
     recalled = wording.section_warnings(plan, use, average)
     system = given.text("--units", "in")
     return Answer(
-        section_answers.data(resized, plan, use),
+        section_answers.data(resized, plan, use, shop_unit(given)),
         section_answers.tables(resized, plan, use, system, None if use_species is None else average),
         (wording.CAUTION_SHORT, *said, *recalled, *faults(library)),
         working.of_section(resized, plan, use),
@@ -166,6 +166,13 @@ def _listed(given: Given, name: str) -> tuple[str, ...]:
 def _sizes(given: Given) -> tuple[Fraction, ...]:
     with given.naming({"length": "--sizes"}):
         return tuple(units.read("length", text).exact for text in _listed(given, "--sizes"))
+
+
+def shop_unit(given: Given) -> str:
+    """The unit of the shop's sizes, "in" or "mm": as the list of them or their step was typed."""
+    typed = given.text("--sizes") if given.has("--sizes") else given.text("--grid")
+    first = typed.split(",")[0].strip().lower()
+    return "mm" if first.endswith("m") else "in"
 
 
 def _cap(given: Given) -> tuple[str, float | None]:

@@ -37,13 +37,14 @@ def unknown(resized: Resized) -> tuple[str, ...]:
     return (f"not known, so not compared: {names}; the library lacks a figure",)
 
 
-def data(resized: Resized, plan: Wood, use: Wood) -> dict[str, Any]:
+def data(resized: Resized, plan: Wood, use: Wood, system: str) -> dict[str, Any]:
     """The JSON object, floats unrounded.
 
     Args:
         resized: the match.
         plan: the drawing's wood.
         use: the replacement.
+        system: "in" or "mm": the unit that the shop's sizes are steps of.
     """
     width, depth = resized.exact.width, resized.exact.depth
     return {
@@ -58,8 +59,10 @@ def data(resized: Resized, plan: Wood, use: Wood) -> dict[str, Any]:
         "weaker": list(resized.weaker),
         "governs": resized.governs,
         "basis": basis(resized, plan, use),
-        "shop_size": sentences.shop_size(resized),
+        "shop_size": sentences.shop_size(resized, system),
+        "shop_unit": system,
         "shop_sizes_in": {name: float(size / INCH) for name, size in resized.shop_sizes.items()},
+        "shop_sizes_mm": {name: float(size * 1000) for name, size in resized.shop_sizes.items()},
         "shop_ratios": dict(resized.shop_ratios),
         "weaker_shop": list(resized.weaker_shop),
         "weight_cost": resized.weight_cost,

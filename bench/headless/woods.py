@@ -13,7 +13,7 @@ from bench.core.steps import Step
 from bench.core.strength import AIRCRAFT, DESIGN_MOISTURE, HANDBOOK, STRENGTHS
 from bench.headless.answers import Answer, Table
 from bench.headless.arguments import Given, Option
-from bench.headless.section import moisture_of
+from bench.headless.section import moisture_of, shop_unit
 from bench.headless.shelf import faults, pick, shelf, species_option
 from bench.sheets import ranking as sentences
 from bench.sheets import sections, wording
@@ -50,14 +50,14 @@ def _woods(given: Given) -> Answer:
     }
     with given.naming(options):
         found = ranking.rank(ask, plan, library.species)
-    system = given.text("--units", "in")
+    system, unit = given.text("--units", "in"), shop_unit(given)
     basis = _basis(found)
     return Answer(
         {
             "basis": basis,
-            "ranking": [_row(row) for row in found.of(COMPARED)],
-            "not_compared": [_row(row) for row in found.of(UNKNOWN)],
-            "refused": [_row(row) for row in found.of(REFUSED)],
+            "ranking": [_row(row, unit) for row in found.of(COMPARED)],
+            "not_compared": [_row(row, unit) for row in found.of(UNKNOWN)],
+            "refused": [_row(row, unit) for row in found.of(REFUSED)],
         },
         _tables(found, basis, system),
         (wording.CAUTION_SHORT, *_warnings(found), *faults(library)),
@@ -116,8 +116,8 @@ def _warnings(found: Ranking) -> tuple[str, ...]:
     )
 
 
-def _row(row: Ranked) -> dict[str, Any]:
-    """A wood as JSON; sizes are left out where there are none."""
+def _row(row: Ranked, unit: str) -> dict[str, Any]:
+    """A wood as JSON, its shop size in a unit; sizes are left out where there are none."""
     told: dict[str, Any] = {"species": row.species, "name": sentences.name(row)}
     if row.standing != COMPARED:
         told["reason"] = sentences.why(row)
@@ -130,7 +130,8 @@ def _row(row: Ranked) -> dict[str, Any]:
         "depth_in": exact.depth / float(INCH),
         "width_mm": exact.width * 1000,
         "depth_mm": exact.depth * 1000,
-        "shop_size": units.sides(*shop, "in"),
+        "shop_size": units.sides(*shop, unit),
+        "shop_unit": unit,
         "ratios": dict(row.resized.ratios),
         "shop_ratios": dict(row.resized.shop_ratios),
         "weaker": list(row.resized.weaker),
