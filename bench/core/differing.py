@@ -16,6 +16,15 @@ NAMED = (
 )
 # The things there is one of, or a list of without names.
 SINGLE = ("section", "settings", "air")
+# What a new name leaves as it was: a thing that differs in any of these is another one in its place.
+IDENTITY = {
+    "stick": ("species", "readings", "weighings", "ovens", "parent", "sawn_from"),
+    "part": ("species", "width", "depth"),
+    "coupon": ("test", "stick", "species", "blows", "points"),
+    "offer": ("species",),
+}
+MOST_RENAMED = 2  # fields that may differ beside the name
+ORDER = "order"  # the field of things that stand in another order
 GATHERED = (("cuts", "cut"), ("spoilt", "lost piece"), ("laid", "place in the layout"))
 SAWN = GATHERED[:2]  # what stays as it was made, named after its part
 
@@ -47,9 +56,29 @@ def differences(before: Job, after: Job) -> tuple[Difference, ...]:
         found += _fields(single, "", getattr(before, single), getattr(after, single))
     for listed, kind, naming in NAMED:
         found += _named(kind, naming, getattr(before, listed), getattr(after, listed))
+        found += _order(kind, _names(before, listed, naming), _names(after, listed, naming))
     for listed, kind in GATHERED:
         found += _gathered(kind, getattr(before, listed), getattr(after, listed))
+        found += _order(kind, getattr(before, listed), getattr(after, listed))
     return tuple(found)
+
+
+def reordered(before: Job, after: Job) -> tuple[str, ...]:
+    """Kinds of named things that are in both states and stand in another order.
+
+    Args:
+        before: a job.
+        after: another state of it.
+    Returns:
+        Kinds, as `things` names them.
+    Source:
+        the job.
+    """
+    return tuple(
+        kind
+        for listed, kind, naming in NAMED
+        if any(_order(kind, _names(before, listed, naming), _names(after, listed, naming)))
+    )
 
 
 def things(job: Job) -> tuple[tuple[str, str, Any], ...]:
@@ -149,7 +178,7 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
     name_of: Callable[[Any], str] = attrgetter(naming)
     was = {name_of(thing): thing for thing in before}
     now = {name_of(thing): thing for thing in after}
-    renamed = _renamed(before, after, name_of) if len(before) == len(after) else {}
+    renamed = _renamed(kind, before, after, name_of) if len(before) == len(after) else {}
     for name, thing in now.items():
         old = was.get(name) or was.get(renamed.get(name, ""))
         if old is None:
@@ -162,15 +191,37 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
 
 
 def _renamed(
-    before: tuple[Any, ...], after: tuple[Any, ...], name_of: Callable[[Any], str]
+    kind: str, before: tuple[Any, ...], after: tuple[Any, ...], name_of: Callable[[Any], str]
 ) -> dict[str, str]:
-    """New name -> old name, where a thing stands in the same place under another name."""
+    """New name -> old name, where the same thing stands in the same place under another name."""
     was, now = {name_of(thing) for thing in before}, {name_of(thing) for thing in after}
     return {
         name_of(new): name_of(old)
         for old, new in zip(before, after, strict=True)
-        if name_of(old) not in now and name_of(new) not in was
+        if name_of(old) not in now and name_of(new) not in was and _same_thing(kind, old, new)
     }
+
+
+def _same_thing(kind: str, old: Any, new: Any) -> bool:
+    """Whether it may be the same thing under another name; two that nothing tells apart are taken for one."""
+    differ = [field.name for field in fields(new) if getattr(old, field.name) != getattr(new, field.name)]
+    return len(differ) <= MOST_RENAMED + 1 and not set(differ).intersection(IDENTITY[kind])
+
+
+def _names(job: Job, listed: str, naming: str) -> tuple[str, ...]:
+    return tuple(getattr(thing, naming) for thing in getattr(job, listed))
+
+
+def _order(kind: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[Difference]:
+    """What is in both and stands in another order, from the first place that differs to the last."""
+    if before == after:
+        return
+    kept, still = set(before), set(after)
+    was, now = [one for one in before if one in still], [one for one in after if one in kept]
+    moved = [place for place, (old, new) in enumerate(zip(was, now, strict=False)) if old != new]
+    if moved:
+        stretch = slice(moved[0], moved[-1] + 1)
+        yield Difference(kind, "", ORDER, tuple(was[stretch]), tuple(now[stretch]))
 
 
 def _gathered(kind: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[Difference]:

@@ -60,6 +60,7 @@ class EarlierView(Picked):
         self.all = False
         self._known: tuple[int, Job, tuple[Held, ...]] | None = None
         self._shown: tuple[tuple[Held, ...], bool, list[Held]] | None = None
+        self._order = ""  # of which things the order is another one
         self._river: tuple[Job, River] | None = None
 
     def show_after(self, number: int) -> None:
@@ -73,7 +74,9 @@ class EarlierView(Picked):
         """What there was, and how it stands to what is there now."""
         now = self.accepted
         if self._known is None or self._known[0] != self.number or self._known[1] is not now:
-            self._known = (self.number, now, _compared(self.after(self.number), now))
+            then = self.after(self.number)
+            self._known = (self.number, now, _compared(then, now))
+            self._order = ", ".join(f"{kind}s" for kind in differing.reordered(then, now))
         return self._known[2]
 
     def _listed(self) -> list[Held]:
@@ -112,6 +115,8 @@ class EarlierView(Picked):
             held = listed[min(self.place, len(listed) - 1)]
             found = differing.changed(held.kind, held.name, held.then, held.now)
             said = [(f"since then: {difference_line(one)}", "") for one in found] or [(held.state, DIM)]
+        if self._order:
+            said.append((f"since then: another order of {self._order}", ""))
         return [*said, *((f"THEN  {text}", DIM) for text in self._lines())]
 
     def _lines(self) -> tuple[Any, ...]:
@@ -124,7 +129,10 @@ class EarlierView(Picked):
         return float_line(river), section_line(river), cuts_line(river)
 
     def empty(self) -> str:
-        return "Nothing is different now. <earlier.all> shows all as it was, left and right other entries."
+        but = f" but the order of {self._order}" if self._order else ""
+        return (
+            f"Nothing is different now{but}. <earlier.all> shows all as it was, left and right other entries."
+        )
 
     # --- keys ----------------------------------------------------------------------------------------
 
