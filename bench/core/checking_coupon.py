@@ -1,7 +1,20 @@
 """What a coupon, a blow and a reading of a load must be before a job takes them."""
 
 from bench.core import checking
-from bench.core.coupon import BROKEN, OUTCOMES, PULLS, TESTS, Blow, Coupon, LoadPoint
+from bench.core.coupon import (
+    BEND,
+    BENDING,
+    BROKEN,
+    DROP,
+    GLUE,
+    OUTCOMES,
+    PULLS,
+    SLIDE,
+    TESTS,
+    Blow,
+    Coupon,
+    LoadPoint,
+)
 from bench.core.errors import Clash, OutOfRange
 from bench.core.typed import Typed
 
@@ -17,7 +30,8 @@ def coupon(record: Coupon) -> None:
         record: the coupon with its test.
     Raises:
         Missing: no tag. OutOfRange: a size, weight, height or load of zero or less, a share over the whole,
-            an unknown test, a density that no wood has. Clash: a blow after the one that broke it.
+            an unknown test, a density that no wood has, a span or reach longer than the coupon. Clash: a
+            blow after the one that broke it.
     """
     checking.name("coupon", record.tag)
     _one_of("test", record.test, TESTS)
@@ -46,6 +60,7 @@ def coupon(record: Coupon) -> None:
     for step in record.steps:
         checking.size("height", step)
     _density(record)
+    _long_enough(record)
     before: tuple[Blow, ...] = ()
     for one in record.blows:
         blow(record.tag, before, one)
@@ -136,3 +151,22 @@ def _density(record: Coupon) -> None:
             f"no wood is denser than {checking.DENSEST} kg/m3: look at size, length and unit",
             record.mass.text,
         )
+
+
+def _long_enough(record: Coupon) -> None:
+    """Refuse a coupon that does not reach over its supports, or from the jaw to the weight."""
+    if record.length is None:
+        return
+    spanned = record.test in (DROP, BEND) or (record.test == GLUE and record.pull == BENDING)
+    held = record.jaw.exact if record.jaw is not None else 0
+    needed = {"span": (spanned, 0), "reach": (record.test == SLIDE, held)}
+    for field, (asked, more) in needed.items():
+        typed: Typed | None = getattr(record, field)
+        if asked and typed is not None and typed.exact + more > record.length.exact:
+            also = f" with {record.jaw.text} in the jaw" if more and record.jaw is not None else ""
+            raise OutOfRange(
+                field,
+                typed.si,
+                f"the coupon is {record.length.text} long, which is less{also}: look at {field} and length",
+                typed.text,
+            )

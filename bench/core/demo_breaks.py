@@ -53,7 +53,11 @@ def coupons() -> Iterator[Edit]:
     for tag, stick, reach in (("S-01", "A-01", "14 1/2"), ("S-02", "A-03", "13 3/4")):
         yield PutCoupon(
             _coupon(
-                tag, SLIDE, stick, ".410", "14.0", weight=_pounds("10"), reach=_spaced(reach), jaw=inches("2")
+                *(tag, SLIDE, stick, ".410", "35.0"),
+                length=inches("20"),
+                weight=_pounds("10"),
+                reach=_spaced(reach),
+                jaw=inches("2"),
             )
         )
     for tag, load, one, two in (("G-01", 1650, 85, 80), ("G-02", 1580, 70, 0)):
