@@ -153,7 +153,7 @@ def _tables(found: Ranking, basis: str, system: str) -> tuple[Table, ...]:
         for row in found.of(COMPARED)
         if row.resized is not None
     )
-    title = f"Woods for {found.plan.name}, {sentences.matched(ask)}: percent of the plan, exact size; {basis}"
+    title = f"Woods for {found.plan.name}, {sections.matched(ask)}: percent of the plan, exact size; {basis}"
     columns = ("wood", "shop size", "weight", *(sentences.SHORT[name] for name in names))
     tables = [Table(title, columns, rows)]
     for place in (UNKNOWN, REFUSED):

@@ -10,7 +10,7 @@ from math import ceil, floor
 from bench import units
 from bench.core.capacities import POSSIBLE
 from bench.core.errors import Missing
-from bench.core.ranking import COMPARED, REFUSED, UNKNOWN, Ask, Ranked, Ranking
+from bench.core.ranking import COMPARED, REFUSED, UNKNOWN, Ranked, Ranking
 from bench.core.strength import AIRCRAFT, standing_of
 from bench.core.tolerance import RECUT, Cut
 from bench.sheets import sections
@@ -143,16 +143,6 @@ def name(row: Ranked) -> str:
 def short_name(row: Ranked) -> str:
     """The same without what stands in brackets, for a column."""
     return name(row).partition(" (")[0]
-
-
-def matched(ask: Ask) -> str:
-    """What the woods are matched by: `by bending strength, width held`, `weaker in nothing`."""
-    said = f"by {sections.CAPACITY.get(ask.match, ask.match)}"
-    if ask.match == "all":
-        said = "weaker in nothing"
-    if ask.match == "own":
-        said = f"no weaker in {', '.join(sections.CAPACITY.get(name, name) for name in ask.own)}"
-    return f"{said}, {ask.hold} held" if ask.hold else said
 
 
 def size(row: Ranked, system: str = "in") -> str:

@@ -58,12 +58,11 @@ def decision(view: SectionView, river: River, woods: Mapping[str, Species]) -> t
 def _choice(view: SectionView, system: str) -> tuple[Block, ...]:
     resized, choice = view.resized, view.choice
     assert resized is not None
-    held = f", {choice.hold} held" if choice.hold else ""
     plan, shop = sections.plan_size(resized, system), sections.shop_size(resized, system)
     rows = [_row(view, name, system) for name in resized.ratios]
     rows += [(sections.CAPACITY[name], "NOT KNOWN", "", "", "") for name in resized.unknown]
     return (
-        Text(f"matched by: {sections.CAPACITY[choice.match]}{held}; shape {sections.SHAPE[choice.shape]}"),
+        Text(f"match: {sections.matched(choice)}; shape {sections.SHAPE[choice.shape]}"),
         table(
             ("", "size"),
             (("drawn", plan), ("exact", sections.exact_size(resized, system)), ("shop size", shop)),

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from math import ceil
+from typing import TYPE_CHECKING
 
 from bench import units
 from bench.core import laminated, strength
@@ -15,6 +16,9 @@ from bench.core.resizing import AS_DRAWN, Resized
 from bench.core.sectioning import SectionView
 from bench.core.strength import AIRCRAFT, Wood
 from bench.sheets import wording
+
+if TYPE_CHECKING:
+    from bench.core.ranking import Ask
 
 # Stiffness alone is compared in twist, and its name says so.
 CAPACITY = {**wording.CAPACITY, "torsion": "twisting stiffness"}
@@ -69,6 +73,34 @@ def price(resized: Resized, caveat: str = "") -> str:
     unknown = f"; NOT KNOWN: {_names(resized.unknown)}" if resized.unknown else ""
     nothing = "weaker in nothing that is known" if unknown else "weaker in nothing known"
     return f"{given or nothing}{unknown}{caveat}"
+
+
+def matched(asked: "SectionChoice | Ask") -> str:
+    """What another wood is matched by: `by bending strength, width held`, `weaker in nothing`.
+
+    Args:
+        asked: the choice, or what woods are compared for.
+    """
+    said = f"by {CAPACITY.get(asked.match, asked.match)}"
+    if asked.match == "all":
+        said = CAPACITY["all"]
+    if asked.match == "own":
+        said = f"no weaker in {', '.join(CAPACITY.get(name, name) for name in asked.own)}"
+    return f"{said}, {asked.hold} held" if asked.hold else said
+
+
+def match_and_price(choice: SectionChoice, resized: Resized, caveat: str = "") -> tuple[str, ...]:
+    """What was asked and what came of it, in one line where the one says the other.
+
+    Args:
+        choice: that the section was worked out for.
+        resized: the match.
+        caveat: what the claim is worth, as for `price`.
+    """
+    said = price(resized, caveat)
+    if choice.match == "all" and not choice.hold and not resized.weaker_shop:
+        return (f"match: {said}",)
+    return f"match: {matched(choice)}", said
 
 
 def in_brief(view: SectionView) -> str:

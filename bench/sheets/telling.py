@@ -69,13 +69,15 @@ def _oven(edit: edits.TakeOvenTest) -> str:
     return f"{edit.tag} dried: {edit.test.wet.text} wet, {edit.test.dry.text} oven-dry"
 
 
-def part_words(part: Part) -> str:
+def part_words(part: Part, wood: str = "") -> str:
     """Pieces, size, wood and what is asked of a part, as typed.
 
     Args:
         part: whole.
+        wood: name of its wood; its key where the library is not at hand.
     """
-    what = f"{part.quantity} x {part.length.text}, {part.width.text} x {part.depth.text} {part.species}"
+    size = f"{part.width.text} x {part.depth.text}"
+    what = f"{part.quantity} x {part.length.text}, {size} {wood or part.species}"
     what += f", becomes {inspecting.use_name(part.use)}"
     return what + "".join(f", {said}" for said in _asked(part))
 

@@ -10,7 +10,16 @@ from bench.core.judging import Judged
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.tracing import Noted, PartTrace, Piece, StickTrace
-from bench.sheets import breaking, defects, evidence, section_sheet, sections, stick_sheet, wording
+from bench.sheets import (
+    breaking,
+    defects,
+    evidence,
+    section_sheet,
+    sections,
+    stick_sheet,
+    telling,
+    wording,
+)
 from bench.sheets.differing import value
 from bench.sheets.writing_text import WIDTH
 
@@ -59,7 +68,7 @@ def of_part(
     marks += [barred(trace, river)] if barred(trace, river) else []
     rows = [
         Row(f"Part {part.name}{''.join(f', {mark}' for mark in marks)}", heading=True),
-        Row(value(part)),
+        Row(telling.part_words(part, _named(part.species, woods))),
         Row(f"in the list by {noted(trace.noted)}"),
         *_section(trace, river, system),
         Row("Pieces", heading=True),
@@ -88,6 +97,11 @@ def of_stick(trace: StickTrace, river: River, woods: Mapping[str, Species]) -> t
     return (*rows, *(_piece(piece, PART, river) for piece in trace.pieces))
 
 
+def _named(key: str, woods: Mapping[str, Species]) -> str:
+    wood = woods.get(key)
+    return wood.name if wood is not None else key
+
+
 def _section(trace: PartTrace, river: River, system: str) -> list[Row]:
     """The size it is made to, and what the choice of another wood gives away."""
     sized, view = trace.sized, river.section
@@ -96,11 +110,10 @@ def _section(trace: PartTrace, river: River, system: str) -> list[Row]:
     if not sized.resized or view.resized is None:
         return [*rows, Row(f"as drawn, {size}")]
     drawn = units.sides(sized.part.width.exact, sized.part.depth.exact, system)
-    match = sections.CAPACITY[view.choice.match]
     return [
         *rows,
-        Row(f"{drawn} drawn; made {size} of {sections.new_wood(view)}, matched by: {match}"),
-        Row(sections.price(view.resized, sections.of_stick(view))),
+        Row(f"{drawn} drawn; made {size} of {sections.new_wood(view)}"),
+        *map(Row, sections.match_and_price(view.choice, view.resized, sections.of_stick(view))),
         Row(f"figures of the new wood: {sections.basis(view.use)}" if view.use else ""),
         Row(f"chosen by {noted([trace.section] if trace.section else [])}"),
         Row(wording.CAUTION_SHORT),

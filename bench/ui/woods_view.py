@@ -173,7 +173,7 @@ class WoodsView(KeyWidget):
         ask = found.ask
         size = units.sides(ask.plan.width, ask.plan.depth, self.system)
         solid = " (one wood, not laminated)" if self._laminated() else ""
-        asked = f"for {size} {found.plan.name}{solid}, {sentences.matched(ask)}"
+        asked = f"for {size} {found.plan.name}{solid}, {sections.matched(ask)}"
         told = f"{sentences.counted(found)}; * own lot, + in use"
         first = line(("WOODS  ", HEAD), fit(asked, max(0, width - 7)).rstrip())
         return [first, line((fit(told, width).rstrip(), DIM))]

@@ -276,7 +276,7 @@ def test_a_trace_says_verdict_limit_source_price_and_coupons() -> None:
     cut = next(cut for cut in RIVER.job.cuts if RIVER.job.part(cut.part).species == "sitka_spruce")
     rows = trace_words.of_part(tracing.of_part(cut.part, RIVER, NOTES), RIVER, WOODS)
     text = "\n".join(row.text for row in rows)
-    assert "weaker in nothing known" in text and "matched by" in text
+    assert "match: weaker in nothing known" in text
     assert "limit 1:15 (anc19 sec. 2.4100)" in text and "oven-dry" in text
     assert f"from {cut.stick}" in text and "coupon E-01, bend test" in text
     assert "approv" in text, "the caution stands with the section"
