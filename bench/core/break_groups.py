@@ -15,7 +15,8 @@ from bench.core.breaks import BOOK, FIGURES, Result, at_12
 from bench.core.coupon import BEND, DROP, GLUE, NOTHING
 from bench.core.errors import Missing, Refusal
 from bench.core.estimating import VARIATION
-from bench.core.samples import Limit, Welch
+from bench.core.sampled import Sampled, needed
+from bench.core.samples import Welch
 from bench.core.up_and_down import UpAndDown, of_series
 from bench.core.wood import Figure, Species
 
@@ -29,7 +30,7 @@ _SPREADS = {"rupture": "bending", "elasticity": "stiffness", "work": "toughness"
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class Group(Sampled):
     """Coupons of one test and set-up under one name."""
 
     name: str  # with the size behind it, where there are groups of several sizes
@@ -42,24 +43,6 @@ class Group:
     half_step_off: bool  # of drop tests: half a step was taken off each
     row: tuple[Result, ...]  # those that were left out as well: set aside, or without this figure
     moist: tuple[float, float] | None  # least and most moisture; None: not all measured [1]
-
-    @property
-    def mean(self) -> float:
-        """[SI]"""
-        return samples.mean(self.values)
-
-    @property
-    def deviation(self) -> float | None:
-        """Standard deviation; None for a single coupon [SI]."""
-        return samples.deviation(self.values) if len(self.values) > 1 else None
-
-    @property
-    def limit(self) -> Limit | Refusal:
-        """Lower 5th percentile at 75 percent confidence, or why there is none."""
-        try:
-            return samples.lower_limit(self.values)
-        except Refusal as refusal:
-            return refusal
 
     @property
     def left_out(self) -> tuple[Result, ...]:
@@ -291,8 +274,7 @@ def compare(first: Group, second: Group) -> Comparison:
     if first.at_12 != second.at_12:
         raise Missing("moisture", "only one of the groups is at 12 %: measure the other's")
     welch = samples.welch(first.values, second.values)
-    needed = samples.coupons_to_settle(welch.difference, first.deviation or 0.0, second.deviation or 0.0)
-    return Comparison(first, second, welch, basis_of(first, second), needed)
+    return Comparison(first, second, welch, basis_of(first, second), needed(first, second, welch))
 
 
 def comparisons(made: Sequence[Group]) -> tuple[Comparison | tuple[Group, Group, Refusal], ...]:

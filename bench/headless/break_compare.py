@@ -10,6 +10,7 @@ from bench import units
 from bench.core import coupon_moisture, samples, working_breaks
 from bench.core.errors import FileFault, OutOfRange, Refusal
 from bench.core.records import Species
+from bench.core.sampled import Sampled, needed
 from bench.core.samples import LEAST_FOR_LIMIT, MOST_COUPONS, Limit, Welch
 from bench.core.steps import Number, Step
 from bench.core.working_breaks import LIMIT
@@ -37,27 +38,12 @@ PROPERTIES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class Group(Sampled):
     """Coupons under one name, in the unit of the file."""
 
     name: str
     values: tuple[float, ...]
     moisture: float | None  # mean, as tested; None where one was not measured [1]
-
-    @property
-    def mean(self) -> float:
-        """In the unit of the file."""
-        return samples.mean(self.values)
-
-    @property
-    def deviation(self) -> float | None:
-        """None for a single coupon."""
-        return samples.deviation(self.values) if len(self.values) > 1 else None
-
-    @property
-    def limit(self) -> Limit | None:
-        """None under three coupons."""
-        return samples.lower_limit(self.values) if len(self.values) >= LEAST_FOR_LIMIT else None
 
 
 def answer(given: Given, path: Path) -> Answer:
@@ -186,8 +172,18 @@ def _welch(pair: tuple[Group, Group] | None) -> tuple[Welch | None, str]:
         return None, f"no comparison: {refusal.limits}"
 
 
+def _limit(group: Group) -> Limit | None:
+    """None under three coupons; raises what else refuses it."""
+    limit = group.limit
+    if isinstance(limit, Limit):
+        return limit
+    if len(group.values) >= LEAST_FOR_LIMIT:
+        raise limit
+    return None
+
+
 def _data(group: Group) -> dict[str, Any]:
-    limit, spread = group.limit, group.deviation
+    limit, spread = _limit(group), group.deviation
     low, high = samples.mean_interval(group.values) if spread is not None else (None, None)
     return {
         "group": group.name,
@@ -209,18 +205,13 @@ def _compared(pair: tuple[Group, Group], welch: Welch | None) -> dict[str, Any]:
         "compared": [group.name for group in pair],
         "difference": welch.difference if welch else pair[0].mean - pair[1].mean,
         **{name: getattr(welch, name) if welch else None for name in names},
-        "coupons_to_settle": _needed(pair, welch),
+        "coupons_to_settle": needed(*pair, welch) if welch else None,
     }
-
-
-def _needed(pair: tuple[Group, Group], welch: Welch | None) -> int | None:
-    one, two = (group.deviation or 0.0 for group in pair)
-    return samples.coupons_to_settle(welch.difference, one, two) if welch else None
 
 
 def _of_group(group: Group) -> tuple[str, ...]:
     """What is to be said of one group."""
-    count, limit = len(group.values), group.limit
+    count, limit = len(group.values), _limit(group)
     if limit is None:
         broken = "one coupon was" if count == 1 else "two coupons were"
         return (
@@ -259,7 +250,7 @@ def _number(value: float, unit: str, down: bool = False, up: bool = False) -> st
 def _table(groups: tuple[Group, ...], unit: str, basis: str) -> Table:
     rows = []
     for group in groups:
-        limit, spread = group.limit, group.deviation
+        limit, spread = _limit(group), group.deviation
         between = "--"
         if spread is not None:
             low, high = samples.mean_interval(group.values)
@@ -289,8 +280,8 @@ def _table(groups: tuple[Group, ...], unit: str, basis: str) -> Table:
 
 def _comparison(pair: tuple[Group, Group], welch: Welch, unit: str) -> Table:
     one, two = (group.name for group in pair)
-    needed = _needed(pair, welch)
-    each = f"{needed}" if needed else f"over {MOST_COUPONS:,}"
+    count = needed(*pair, welch)
+    each = f"{count}" if count else f"over {MOST_COUPONS:,}"
     band = f"{_number(welch.low, '', down=True)} to {_number(welch.high, unit, up=True)}"
     rows = (
         ("difference", _number(welch.difference, unit), f"mean of {one} less that of {two}"),
@@ -317,7 +308,7 @@ def _working(
 ) -> tuple[Step, ...]:
     steps = []
     for group in groups:
-        limit = group.limit
+        limit = _limit(group)
         if limit is not None:
             numbers = (_plain(group.mean), _plain(group.deviation or 0.0), _plain(limit.value))
             steps.append(working_breaks.limit_step(group.name, limit.count, limit.factor, *numbers))
