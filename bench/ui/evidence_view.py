@@ -14,6 +14,7 @@ from bench.ui.empty import NO_STICK, empty
 from bench.ui.files import Files
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Say
+from bench.ui.moving_keys import scroll_keys
 from bench.ui.writing_out import Papers, WritingSheets
 
 ASIDE = "its number and why: 2 slipped in the tube; a number alone makes it count again"
@@ -26,10 +27,7 @@ class EvidenceView(JobWidget, WritingSheets):
     """Shows the evidence; sets a reading aside; writes the sheet to a file."""
 
     BINDINGS = [
-        Binding("down", "scroll(1)", "Down", id="evidence.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Down", id="evidence.up", tooltip="One line up", show=False),
-        Binding("pagedown", "scroll(12)", "Page", id="evidence.page", tooltip="A page down"),
-        Binding("pageup", "scroll(-12)", "Page", id="evidence.page-up", tooltip="A page up", show=False),
+        *scroll_keys("evidence", 12),
         Binding("left", "other(-1)", "Stick", id="evidence.before", tooltip="The stick before"),
         Binding("right", "other(1)", "Stick", id="evidence.after", tooltip="The next stick", show=False),
         Binding(

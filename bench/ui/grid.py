@@ -16,6 +16,7 @@ from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack
 from bench.ui.empty import Empty, empty
 from bench.ui.listing import Column, Listing, alike, free_name
 from bench.ui.messages import Say
+from bench.ui.moving_keys import row_keys
 
 __all__ = ["Column", "Grid"]
 
@@ -26,10 +27,7 @@ class Grid(Listing, Generic[Record]):
     """Base of the lists. A subclass says what the columns, rows and edits are."""
 
     BINDINGS = [
-        Binding("down", "row(1)", "Row", id="list.down", tooltip="The next row"),
-        Binding("up", "row(-1)", "Row", id="list.up", tooltip="The row before", show=False),
-        Binding("pagedown", "row(10)", "Ten rows", id="list.page-down", tooltip="Ten rows on"),
-        Binding("pageup", "row(-10)", "Ten rows", id="list.page-up", tooltip="Ten rows back", show=False),
+        *row_keys("list"),
         Binding("right,tab", "cell(1)", "Cell", id="list.right", tooltip="The next cell"),
         Binding("left,shift+tab", "cell(-1)", "Cell", id="list.left", tooltip="The cell before", show=False),
         Binding(

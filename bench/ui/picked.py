@@ -10,16 +10,14 @@ from bench.core.errors import Refusal
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, fit, line, stack, wrapped
 from bench.ui.job_widget import JobWidget
 from bench.ui.keys import keyed
+from bench.ui.moving_keys import row_keys
 
 
 class Picked(JobWidget):
     """Base of such lists. A subclass says what the rows are and what stands below them."""
 
     BINDINGS = [
-        Binding("down", "row(1)", "Row", id="look.down", tooltip="The next row"),
-        Binding("up", "row(-1)", "Row", id="look.up", tooltip="The row before", show=False),
-        Binding("pagedown", "row(10)", "Ten rows", id="look.page-down", tooltip="Ten rows on"),
-        Binding("pageup", "row(-10)", "Ten rows", id="look.page-up", tooltip="Ten rows back", show=False),
+        *row_keys("look"),
         Binding("home", "row(-10000000)", "First", id="look.first", tooltip="The first row", show=False),
         Binding("end", "row(10000000)", "Last", id="look.last", tooltip="The last row", show=False),
     ]

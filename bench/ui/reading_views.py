@@ -11,6 +11,7 @@ from bench.core.river import River
 from bench.sheets import lacking
 from bench.ui.drawing import DIM, HEAD, HERE, fit, line, stack, wrapped
 from bench.ui.keys import KeyWidget
+from bench.ui.moving_keys import scroll_keys
 
 Lines = Sequence[Content]
 
@@ -19,10 +20,7 @@ class Reader(KeyWidget):
     """Text that scrolls; `write` makes it for a width."""
 
     BINDINGS = [
-        Binding("down", "scroll(1)", "Down", id="read.down", tooltip="One line down"),
-        Binding("up", "scroll(-1)", "Down", id="read.up", tooltip="One line up", show=False),
-        Binding("pagedown", "scroll(15)", "Page", id="read.page", tooltip="A page down"),
-        Binding("pageup", "scroll(-15)", "Page", id="read.page-up", tooltip="A page up", show=False),
+        *scroll_keys("read", 15),
     ]
 
     river: var[River | None] = var(None, init=False, always_update=True)

@@ -20,6 +20,7 @@ from bench.sheets import sections
 from bench.ui.drawing import DIM, HEAD, HERE, WRONG, fit, line, stack, wrapped
 from bench.ui.keys import KeyWidget
 from bench.ui.messages import Draft, Say
+from bench.ui.moving_keys import row_keys
 
 NARROW = 76  # columns; below it names and what is given away are shortened
 Key = tuple[str, str | None]
@@ -29,10 +30,7 @@ class WoodsView(KeyWidget):
     """Compares the woods for the section on the Section pane, and makes one of them the new wood."""
 
     BINDINGS = [
-        Binding("down", "row(1)", "Wood", id="woods.down", tooltip="The next wood"),
-        Binding("up", "row(-1)", "Wood", id="woods.up", tooltip="The wood before", show=False),
-        Binding("pagedown", "row(10)", "Ten", id="woods.page-down", tooltip="Ten woods on"),
-        Binding("pageup", "row(-10)", "Ten", id="woods.page-up", tooltip="Ten woods back", show=False),
+        *row_keys("woods", "wood"),
         Binding(
             "enter",
             "take",
