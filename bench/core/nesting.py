@@ -12,6 +12,7 @@ from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_quick import best_fit, first_packing
+from bench.core.nesting_rounding import DONE, NONE, Rounding
 from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
@@ -23,6 +24,7 @@ __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
 SLICES = 8  # for placing everything, before one part more is given up
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
+FIRST, KINDS, SHARES = 200, 99, 0.8
 SAME = 0.2  # of the moves for one stick fewer, share that keeps to the sticks chosen first
 RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
 
@@ -102,6 +104,7 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
         self.total = self.spent = 0
+        self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
 
     @property
     def moves(self) -> int:
@@ -128,7 +131,7 @@ class _Search:
         self._put_in()
         self._prefer(keep)
         critical, out = yard.left()
-        fewest = self.bounds.fewest(critical, out - critical)
+        fewest = self._fewest(critical, out)
         proved = len(yard.opened()) == fewest and self._proved(critical, out)
         fills = tuple(tuple(tuple(sorted(yard.fill[bay], reverse=True)) for bay in own) for own in yard.bays)
         return Layout(fills, tuple(yard.rest), fewest, proved)
@@ -266,7 +269,7 @@ class _Search:
         """Tier 3: as many parts from fewer sticks."""
         yard, bounds = self.yard, self.bounds
         critical, out = yard.left()
-        fewest = bounds.fewest(critical, out - critical)
+        fewest = self._fewest(critical, out)
         pools = [[n - left for n, left in zip(self.counts, yard.rest, strict=True)]]
         if self.total and out > critical:
             pools += [pool for pool in self._pools(out - critical) if pool not in pools]
@@ -297,6 +300,8 @@ class _Search:
                 low = low if done else target + 1
             else:
                 done = self._close_one(target, pool, stop, len(pools))
+                if not done and not out:
+                    fewest = self._fewest(critical, out)
             if done:
                 best, sticks, missing = self._kept()
                 rounds, easy = 0, True
@@ -319,13 +324,36 @@ class _Search:
 
         A good set of sticks is mostly at hand at once; what takes moves is to fill it.
         """
-        yard = self.yard
+        yard, goal = self.yard, Goal(self.yard.cost)
         first_packing(yard, self.bounds.pick(sticks), pool, ways=3)
-        for exchange, share in ((False, SAME), (True, 1 - SAME)):
-            budget = min(self.moves - stop, max(10, int(self.total * share / tries)))
-            if budget > 0 and self._repair(Goal(yard.cost), budget, exchange) == 0:
+        budget = max(10, int(self.total / tries))
+        same = int(budget * SAME)
+        if not yard.ripped and len(pool) <= KINDS:
+            if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
+                return True
+            rounding = Rounding(yard, pool, self.pace, self._mend)
+            verdict, made = rounding.run(min(self.moves - stop, int(budget * SHARES)))
+            self.spent += made
+            if verdict == DONE:
+                return True
+            if verdict == NONE and sum(pool) == sum(self.counts):
+                self.proved_fewest = sticks + 1
+                return False
+            same = FIRST
+        for exchange, share in ((False, same), (True, budget - same)):
+            left = min(self.moves - stop, share)
+            if left > 0 and self._repair(goal, left, exchange) == 0:
                 return True
         return False
+
+    def _mend(self, moves: int) -> tuple[int, int]:
+        """What a rounding has left, in the sticks that are open; returns the penalty and the moves made."""
+        return repair(self.yard, self.bounds, Goal(self.yard.cost), moves, self.pace)
+
+    def _fewest(self, critical: int, out: int) -> int:
+        """The fewest sticks of any plan that leaves out so many parts, as far as it is proved."""
+        fewest = self.bounds.fewest(critical, out - critical)
+        return fewest if out else max(fewest, self.proved_fewest)
 
     def _missing(self) -> list[int]:
         """How many of each kind lie nowhere."""

@@ -64,7 +64,7 @@ class Bounds:
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
         self.reach = self._reaches(filler)  # of each bay of one strip
         self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
-        self.tables = self._tables()
+        self.tables = self._tables() + self._long(filler)
         self.ripped = any(bar.across for bar in task.bars)
         if self.ripped:
             self.tables += self._areas()
@@ -121,6 +121,33 @@ class Bounds:
                 seen.add(key)
                 tables.append((needs, offers))
         return tables
+
+    def _long(self, filler: Filler) -> list[tuple[list[int], list[int]]]:
+        """For parts of at least a width: their widths, and what each stick can hold of such parts alone.
+
+        Without the short parts that fill the gaps, bays hold less than their room.
+        """
+        kinds, bars = self.task.kinds, self.task.bars
+        groups = dict[tuple[int, ...], list[int]]()
+        for i in range(len(bars)):
+            groups.setdefault(tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1), []).append(i)
+        tables = [([0] * len(kinds), [0] * len(bars)) for _ in kinds]
+        for may, sticks in groups.items():
+            rooms = sorted({room for i in sticks for room in bars[i].bays})
+            most = filler.reaches_from(may, self.counts, rooms)
+            at = {room: n for n, room in enumerate(rooms)}
+            for shortest, sums in most:
+                for i in sticks:
+                    tables[shortest][1][i] = bars[i].strips * sum([sums[at[room]] for room in bars[i].bays])
+        # a kind that may not lie in a stick adds nothing there: what is offered is as of the next longer kind
+        for shortest in reversed(range(len(kinds) - 1)):
+            for i in range(len(bars)):
+                if not kinds[shortest].sticks >> i & 1:
+                    tables[shortest][1][i] = tables[shortest + 1][1][i]
+            
+        for shortest, (needs, _) in enumerate(tables):
+            needs[shortest:] = [row.width for row in kinds[shortest:]]
+        return tables[1:]
 
     def _areas(self) -> list[tuple[list[int], list[int]]]:
         """The same for functions of length times functions of width.

@@ -137,3 +137,19 @@ class Filler:
             width = self.widths[kind]
             bits = _more(bits, width, min(counts[kind], top // width)) & keep
         return [(bits & ((2 << room) - 1)).bit_length() - 1 for room in rooms]
+
+    def reaches_from(
+        self, kinds: Sequence[int], counts: Sequence[int], rooms: Sequence[int]
+    ) -> list[tuple[int, list[int]]]:
+        """The same of the kinds from each one up, the longest first."""
+        if self.grid > 1 or not rooms:
+            return [(kind, list(rooms)) for kind in reversed(kinds)]
+        top, bits = max(rooms), 1
+        keep = (2 << top) - 1
+        masks = [(2 << room) - 1 for room in rooms]
+        found = []
+        for kind in reversed(kinds):
+            width = self.widths[kind]
+            bits = _more(bits, width, min(counts[kind], top // width)) & keep
+            found.append((kind, [(bits & mask).bit_length() - 1 for mask in masks]))
+        return found

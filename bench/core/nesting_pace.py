@@ -19,9 +19,9 @@ class Pace:
         self.made, self.next = 0, 0
         self.stopped = False
 
-    def move(self) -> bool:
-        """Count one move; True when it shall be the last."""
-        self.made += 1
+    def move(self, many: int = 1) -> bool:
+        """Count one move or more; True when it shall be the last."""
+        self.made += many
         return self.stopped if self.made < self.next else self.ask()
 
     def ask(self) -> bool:

@@ -1,0 +1,245 @@
+"""The packing with fractions of patterns allowed: how full some sticks can be made at most, and how.
+
+Each bay is given to patterns in shares that sum to one. The shares that place most are found by the simplex
+method, patterns being made as they are wanted (Gilmore and Gomory, Operations Research 9, 1961; 11, 1963). One
+pattern of each bay is its key, whose share follows from the others', so that the inverse that is carried along
+has one row for each kind of part only (generalized upper bounds: Dantzig and Van Slyke, Journal of Computer and
+System Sciences 1, 1967). Most bays end with a single pattern, which is what makes the shares worth having.
+"""
+
+from collections.abc import Callable, Sequence
+from math import inf
+from random import Random
+
+from bench.core.nesting_pace import Pace
+from bench.core.nesting_prices import Pattern, Prices
+from bench.core.nesting_yard import Yard
+
+TINY = 1e-9
+SPREAD = 0.01  # by so much the worth of the kinds is varied by chance, so that no two optima are equal
+COARSE, FINE = 60, 240  # levels of worth, at first and at last
+STALE = 0.5  # a pattern still enters if it gains so much of what it would have gained at first
+SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
+WORTH = 1e-3  # gains below are none [units]
+PIVOT = 200  # kinds squared that take, in one pivot, the time of one move of the search
+
+PLACED, BEST, JUDGED, BROKEN = range(4)  # all lies; no pattern places more; ended by the judge; not at the end
+
+Judge = Callable[[Sequence[int], list[tuple[int, int, Pattern]]], bool]
+
+
+class Relaxed:
+    """The shares of some bays, from the packing that lies there."""
+
+    def __init__(self, yard: Yard, prices: Prices, bays: Sequence[int], counts: Sequence[int], random: Random) -> None:
+        self.width, self.prices, self.random, self.bays = yard.width, prices, random, list(bays)
+        self.wanted, self.shut = [False] * len(yard.room), [False] * len(yard.room)
+        for bay in bays:
+            self.wanted[bay] = True
+        kinds = len(counts)
+        self.key = {bay: _pattern(yard.fill[bay]) for bay in bays}
+        self.share = dict.fromkeys(bays, 1.0)
+        # The basis beside the keys: a pattern of a bay, or (-1, kind) for what of a kind lies nowhere.
+        self.basis: list[tuple[int, Pattern]] = [(-1, ((kind, 1),)) for kind in range(kinds)]
+        lying = [0] * kinds
+        for pattern in self.key.values():
+            for kind, many in pattern:
+                lying[kind] += many
+        # A little more is wanted than there is, each kind another little: so the shares are never at a tie.
+        self.level = [n - there + 1e-5 * (1 + random.random()) for n, there in zip(counts, lying, strict=True)]
+        self.inverse = [[float(row == kind) for kind in range(kinds)] for row in range(kinds)]
+        self.places: dict[int, list[int]] = {bay: [] for bay in bays}  # in the basis, of the patterns of a bay
+        self.worth = [float(width) for width in self.width]
+        self.price = list(self.worth)
+        self.duals = [0.0] * kinds
+        self.shake()
+
+    def shake(self) -> None:
+        """Vary the worth of the kinds, so that other shares come out best."""
+        chance = self.random.random
+        self.worth = [width * (1 + SPREAD * chance()) for width in self.width]
+        self._value()
+
+    def _value(self) -> None:
+        """The prices of the kinds, at which each pattern in the basis is worth as much as the key of its bay."""
+        self._priced([0.0] * len(self.worth))
+        duals = self.duals
+        for row, (bay, pattern) in zip(self.inverse, self.basis, strict=True):
+            gain = self._gain(bay, pattern) if bay >= 0 else 0.0
+            if gain:
+                duals = [dual + gain * value for dual, value in zip(duals, row, strict=True)]
+        self._priced(duals)
+
+    def _priced(self, duals: list[float]) -> None:
+        self.duals = duals
+        self.price = [worth - dual for worth, dual in zip(self.worth, duals, strict=True)]
+
+    def exchange(self, closed: Sequence[int], opened: Sequence[int]) -> None:
+        """Take some bays out, whatever lies there, and others in, which are empty."""
+        for bay in closed:
+            self.wanted[bay], self.shut[bay] = False, True
+        for bay in opened:
+            self.wanted[bay], self.shut[bay] = True, False
+            if bay not in self.key:
+                self.key[bay], self.share[bay], self.places[bay] = (), 1.0, []
+        self._value()
+
+    def left(self) -> float:
+        """What lies nowhere, or in a bay that was taken out [units of width]."""
+        total = 0.0
+        for (bay, pattern), level in zip(self.basis, self.level, strict=True):
+            if bay < 0 or self.shut[bay]:
+                total += level * _sum(self.width, pattern)
+        for bay, pattern in self.key.items():
+            if self.shut[bay]:
+                total += self.share[bay] * _sum(self.width, pattern)
+        return total
+
+    def solve(self, enough: float, rounds: int, moves: int, pace: Pace, judge: Judge) -> tuple[int, int]:
+        """Place as much as can be.
+
+        Args:
+            enough: to leave so little is as good as nothing [units of width].
+            rounds: of making patterns, at least, before that is asked.
+            moves: of the search, whose time this may take.
+            pace: counts them.
+            judge: told the prices in whole numbers and the dearest patterns of all bays; True ends it.
+        Returns:
+            How it ended, and the moves taken.
+        """
+        made, levels = 0, COARSE
+        while rounds > 0 or self.left() > enough:
+            rounds -= 1
+            if made >= moves or pace.stopped:
+                return BROKEN, made
+            spent = self._slacken() + self.prices.moves(levels)
+            whole = self.prices.whole(self.price, levels)
+            dearest = self.prices.best(whole)
+            if judge(whole, dearest):
+                return JUDGED, made + spent
+            fresh = [(gain, bay, ()) for bay in self.key if self.shut[bay] and (gain := self._gain(bay, ())) > WORTH]
+            fresh += [
+                (gain, bay, pattern)
+                for bay, _, pattern in dearest
+                if self.wanted[bay] and (gain := self._gain(bay, pattern)) > WORTH
+            ]
+            fresh.sort(key=lambda row: row[:2])
+            if not fresh and levels >= FINE:
+                return BEST, made + spent
+            if len(fresh) < 3:
+                levels = min(FINE, 2 * levels)
+            while fresh:
+                gain, bay, pattern = fresh.pop()
+                if self._gain(bay, pattern) > STALE * gain:
+                    if not self._enter(bay, pattern):
+                        return BROKEN, made + spent
+                    spent += 1 + len(self.basis) ** 2 // PIVOT
+            made += spent
+            pace.move(spent)
+        return PLACED, made
+
+    def _gain(self, bay: int, pattern: Pattern) -> float:
+        """What a pattern is worth more than the key of its bay."""
+        key = self.key[bay]
+        gain = _sum(self.price, pattern) - _sum(self.price, key)
+        return gain - SHUT * (_sum(self.width, pattern) - _sum(self.width, key)) if self.shut[bay] else gain
+
+    def _slacken(self) -> int:
+        """Leave out what has a price below nothing; returns the moves that takes."""
+        spent = 0
+        while True:
+            kind = min(range(len(self.duals)), key=self.duals.__getitem__)
+            if self.duals[kind] >= -WORTH or not self._enter(-1, ((kind, 1),)):
+                return spent
+            spent += 1 + len(self.basis) ** 2 // PIVOT
+
+    def _against(self, bay: int, pattern: Pattern) -> list[tuple[int, int]]:
+        """A pattern less the key of its bay: what more of each kind it takes."""
+        more = dict(pattern)
+        for kind, many in self.key[bay] if bay >= 0 else ():
+            more[kind] = more.get(kind, 0) - many
+        return [(kind, many) for kind, many in more.items() if many]
+
+    def _along(self, bay: int, pattern: Pattern) -> list[float]:
+        """By how much the basis falls for a share of the pattern."""
+        more = self._against(bay, pattern)
+        return [sum([row[kind] * many for kind, many in more]) for row in self.inverse]
+
+    def _enter(self, bay: int, pattern: Pattern) -> bool:
+        """Give a pattern as great a share as can be; False where rounding errors do not let it."""
+        falls = self._along(bay, pattern)
+        keys = {bay: 1.0} if bay >= 0 else {}
+        for (other, _), fall in zip(self.basis, falls, strict=True):
+            if other >= 0 and fall:
+                keys[other] = keys.get(other, 0.0) - fall
+        step, row, empty = inf, -1, -1
+        for place, fall in enumerate(falls):
+            if fall > TINY and self.level[place] < step * fall:
+                step, row = self.level[place] / fall, place
+        for other, fall in keys.items():
+            if fall > TINY and self.share[other] < step * fall:
+                step, row, empty = self.share[other] / fall, -1, other
+        if row < 0 and empty < 0:
+            return False
+        self.level = [level - step * fall for level, fall in zip(self.level, falls, strict=True)]
+        for other, fall in keys.items():
+            self.share[other] -= step * fall
+        if empty >= 0:
+            if empty == bay and not self.places[bay]:  # the one pattern of the bay for another
+                self.key[bay], self.share[bay] = pattern, step
+                return True
+            row = max(self.places[empty], key=lambda place: abs(falls[place]))
+            self._exchange_key(empty, row)
+            falls = self._along(bay, pattern)
+            if abs(falls[row]) < TINY:
+                return False
+        self._pivot(row, falls, bay, pattern, step)
+        return True
+
+    def _exchange_key(self, bay: int, row: int) -> None:
+        """Make a pattern in the basis the key of its bay, and the key part of the basis."""
+        _, pattern = self.basis[row]
+        self.basis[row], self.key[bay] = (bay, self.key[bay]), pattern
+        self.level[row], self.share[bay] = self.share[bay], self.level[row]
+        new = [-value for value in self.inverse[row]]
+        for other in self.places[bay]:
+            if other != row:
+                new = [value - more for value, more in zip(new, self.inverse[other], strict=True)]
+        self.inverse[row] = new
+
+    def _pivot(self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float) -> None:
+        """Put the pattern in the place of what is at a row of the basis."""
+        gain = self._gain(bay, pattern) if bay >= 0 else -self.duals[pattern[0][0]]
+        base = [value / falls[row] for value in self.inverse[row]]
+        for place, fall in enumerate(falls):
+            if fall and place != row:
+                self.inverse[place] = [
+                    value - fall * more for value, more in zip(self.inverse[place], base, strict=True)
+                ]
+        self.inverse[row] = base
+        gone = self.basis[row][0]
+        if gone >= 0:
+            self.places[gone].remove(row)
+        if bay >= 0:
+            self.places[bay].append(row)
+        self.basis[row], self.level[row] = (bay, pattern), step
+        self._priced([dual + gain * value for dual, value in zip(self.duals, base, strict=True)])
+
+    def largest(self) -> list[tuple[float, int, Pattern]]:
+        """(share, bay, pattern) with the largest share of each bay, the clearest first."""
+        best = {bay: (self.share[bay], bay, pattern) for bay, pattern in self.key.items() if self.wanted[bay]}
+        for (bay, pattern), level in zip(self.basis, self.level, strict=True):
+            if bay in best and level > best[bay][0]:
+                best[bay] = (level, bay, pattern)
+        return sorted(best.values(), key=lambda row: (-row[0], row[1]))
+
+
+def _pattern(kinds: Sequence[int]) -> Pattern:
+    many = dict[int, int]()
+    for kind in kinds:
+        many[kind] = many.get(kind, 0) + 1
+    return tuple(sorted(many.items()))
+
+
+def _sum(values: Sequence[float], pattern: Pattern) -> float:
+    return sum([values[kind] * many for kind, many in pattern])
