@@ -37,7 +37,13 @@ from bench.core.errors import Clash, OutOfRange
 from bench.core.nesting import Fills, arrange, rated
 from bench.core.nesting_pace import Pace
 
-MOVES = 1800  # enough for a good plan, few enough to plan again at every edit
+# Steps of the search: enough for a good plan, few enough to plan again at every edit.
+MOVES = 1800
+SHORT, MORE, MOST = (
+    60,
+    10,
+    2700,
+)  # parts that so many do for, steps for each part more, and never more than that
 
 __all__ = [
     "MOVES",
@@ -53,6 +59,7 @@ __all__ = [
     "adopt",
     "clear_lengths",
     "plan",
+    "usual_moves",
 ]
 
 
@@ -72,9 +79,15 @@ def clear_lengths(stick: CutStick, rules: CutRules) -> tuple[Span, ...]:
     return clear(stick.length, stick.lost, rules.end_trim, rules.margin, rules.kerf)
 
 
+def usual_moves(problem: CutProblem) -> int:
+    """Steps of the search for a list of so many parts, where nobody asks for another number."""
+    parts = sum(max(0, part.quantity) for part in problem.parts)
+    return min(MOST, MOVES + MORE * max(0, parts - SHORT))
+
+
 def plan(
     problem: CutProblem,
-    moves: int = MOVES,
+    moves: int | None = None,
     seed: int = 1,
     keep: Sequence[CutPlan] = (),
     stop: Callable[[], bool] | None = None,
@@ -89,7 +102,8 @@ def plan(
 
     Args:
         problem: parts, sticks and rules [m].
-        moves: steps of improvement after the first quick packings; 0 gives those alone.
+        moves: steps of improvement after the first quick packings; 0 gives those alone, None as many as
+            are usual for so many parts.
         seed: of the random choices among the steps.
         keep: earlier plans, of this problem or another. Their pieces that are still wanted, may come from
             their stick and lie in one of its clear lengths stay there, gaps closed and what is missing put
@@ -103,6 +117,7 @@ def plan(
         OutOfRange: a length that is not above zero, an allowance or a quantity below zero, a rank without
         value. Clash: two sticks with one tag, or two parts with one name.
     """
+    moves = usual_moves(problem) if moves is None else moves
     _check(problem, moves)
     whole = Whole(problem)
     task = whole.task()

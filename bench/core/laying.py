@@ -59,7 +59,7 @@ def arrange(
 def _moves(given: cutting.CutProblem) -> int:
     """Of the search at every change: none for a list that nobody could wait for at every key."""
     many = sum(part.quantity for part in given.parts) > MANY or len(given.sticks) > MANY_STICKS
-    return 0 if many else cutting.MOVES
+    return 0 if many else cutting.usual_moves(given)
 
 
 def _mended(given: cutting.CutProblem, laid: Sequence[Laid], out: Sequence[str]) -> cutting.CutPlan:

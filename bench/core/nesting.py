@@ -12,7 +12,7 @@ from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_quick import best_fit, first_packing
-from bench.core.nesting_rounding import DONE, NONE, Rounding
+from bench.core.nesting_rounding import DONE, NONE, OPEN, Rounding
 from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
@@ -24,8 +24,9 @@ __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
 SLICES = 8  # for placing everything, before one part more is given up
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
-FIRST, KINDS, SHARES = 200, 99, 0.8
-SAME = 0.2  # of the moves for one stick fewer, share that keeps to the sticks chosen first
+FIRST = 200  # moves, before shares are worked out
+SHARES = 0.8  # of the moves for one stick fewer, for which that may take the time
+KINDS, BAYS = 60, 400  # more of either take longer than that
 RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
 
 
@@ -283,7 +284,7 @@ class _Search:
                 best, sticks, missing = self._kept()
                 break
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
-        while sticks > fewest and self.moves > stop:
+        while pools and sticks > fewest and self.moves > stop:
             rounds += 1
             pool = pools[(rounds - 1) % len(pools)]
             target = sticks - 1
@@ -299,8 +300,10 @@ class _Search:
                 done = self._repair(Goal(yard.cost), min(self.moves - stop, LOOK)) == 0
                 low = low if done else target + 1
             else:
-                done = self._close_one(target, pool, stop, len(pools))
-                if not done and not out:
+                verdict = self._close_one(target, pool, stop, len(pools))
+                done = verdict == DONE
+                if verdict == NONE:
+                    pools.remove(pool)
                     fewest = self._fewest(critical, out)
             if done:
                 best, sticks, missing = self._kept()
@@ -319,32 +322,26 @@ class _Search:
             counts.append(sticks - 1)
         return counts
 
-    def _close_one(self, sticks: int, pool: list[int], stop: int, tries: int) -> bool:
-        """Repair with the sticks that promise most, then with some exchanged; True when nothing is left.
+    def _close_one(self, sticks: int, pool: list[int], stop: int, tries: int) -> int:
+        """Repair with the sticks that promise most, then by shares, then with some sticks exchanged.
 
-        A good set of sticks is mostly at hand at once; what takes moves is to fill it.
+        Says whether all lies, cannot, or neither.
         """
         yard, goal = self.yard, Goal(self.yard.cost)
         first_packing(yard, self.bounds.pick(sticks), pool, ways=3)
         budget = max(10, int(self.total / tries))
-        same = int(budget * SAME)
-        if not yard.ripped and len(pool) <= KINDS:
-            if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
-                return True
+        if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
+            return DONE
+        if not yard.ripped and len(pool) <= KINDS and len(yard.room) <= BAYS and self.moves > stop:
             rounding = Rounding(yard, pool, self.pace, self._mend)
             verdict, made = rounding.run(min(self.moves - stop, int(budget * SHARES)))
             self.spent += made
-            if verdict == DONE:
-                return True
-            if verdict == NONE and sum(pool) == sum(self.counts):
+            if verdict == NONE and pool == self.counts:
                 self.proved_fewest = sticks + 1
-                return False
-            same = FIRST
-        for exchange, share in ((False, same), (True, budget - same)):
-            left = min(self.moves - stop, share)
-            if left > 0 and self._repair(goal, left, exchange) == 0:
-                return True
-        return False
+            if verdict != OPEN:
+                return verdict
+        left = min(self.moves - stop, budget)
+        return DONE if left > 0 and self._repair(goal, left, True) == 0 else OPEN
 
     def _mend(self, moves: int) -> tuple[int, int]:
         """What a rounding has left, in the sticks that are open; returns the penalty and the moves made."""

@@ -144,7 +144,7 @@ class Bounds:
             for i in range(len(bars)):
                 if not kinds[shortest].sticks >> i & 1:
                     tables[shortest][1][i] = tables[shortest + 1][1][i]
-            
+
         for shortest, (needs, _) in enumerate(tables):
             needs[shortest:] = [row.width for row in kinds[shortest:]]
         return tables[1:]

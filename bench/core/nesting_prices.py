@@ -1,4 +1,4 @@
-"""Shadow prices of parts: what a bay is worth at most when each kind of part has a price, and how it is cut then.
+"""Shadow prices: what a bay is worth at most when each kind of part has a price, and how it is cut then.
 
 However the prices are chosen, the parts are worth no more than the sticks they lie in: prices at which the
 wanted parts are worth more than any so many sticks prove that so many sticks are not enough.
@@ -36,7 +36,9 @@ class Prices:
         rows = sorted(groups.items(), key=lambda row: (len(row[0]), sorted(row[0])))
         self.groups: list[tuple[int, list[tuple[int, int]], list[int]]] = []
         for n, (may, bays) in enumerate(rows):
-            before = max([m for m in range(n) if rows[m][0] <= may], key=lambda m: len(rows[m][0]), default=-1)
+            before = max(
+                [m for m in range(n) if rows[m][0] <= may], key=lambda m: len(rows[m][0]), default=-1
+            )
             known = rows[before][0] if before >= 0 else frozenset[int]()
             self.groups.append((before, self._copies(sorted(may - known)), bays))
         self.tables = sum([len(copies) for _, copies, _ in self.groups])
@@ -62,27 +64,30 @@ class Prices:
         scale = levels / (dearest * self.top) if dearest > 0 else 0.0
         return [int(max(0.0, price) * scale + 0.5) for price in prices]
 
-    def best(self, whole: Sequence[int]) -> list[tuple[int, int, Pattern]]:
-        """(bay, worth, pattern) of each bay that can hold anything."""
-        size = 1 + int(self.top * max([price / width for price, width in zip(whole, self.width, strict=True)]))
-        tables, found = list[_Table](), []
+    def best(self, whole: Sequence[int]) -> list[tuple[int, int, "Table"]]:
+        """(bay, the most it can hold in worth, the table that tells the pattern) of each bay."""
+        size = 1 + int(
+            self.top * max([price / width for price, width in zip(whole, self.width, strict=True)])
+        )
+        tables, found = list[Table](), []
         for before, copies, bays in self.groups:
-            table = _Table(size, tables[before] if before >= 0 else None)
+            table = Table(size, tables[before] if before >= 0 else None)
             for kind, many in copies:
                 table.add(kind, many, whole[kind] * many, self.width[kind] * many)
             table.close()
             tables.append(table)
-            found += [(bay, *table.within(self.room[bay])) for bay in bays]
+            least, room = table.least, self.room
+            found += [(bay, bisect_right(least, room[bay]) - 1, table) for bay in bays]
         return found
 
 
-class _Table:
+class Table:
     """The least width worth so much, for every worth; and what is taken then."""
 
-    def __init__(self, size: int, start: "_Table | None") -> None:
+    def __init__(self, size: int, start: "Table | None") -> None:
         """Begin with what another table holds, if any; `size` is the greatest worth asked for."""
         self.size = size
-        self.exact = start.exact if start else [0] + [NEVER] * size
+        self.exact: list[int] = start.exact if start else [0]
         # (kind, copies, their worth, their width, the least widths before) of each step.
         self.steps: list[tuple[int, int, int, int, list[int]]] = list(start.steps) if start else []
         self.least: list[int] = []
@@ -90,34 +95,39 @@ class _Table:
 
     def add(self, kind: int, many: int, worth: int, width: int) -> None:
         """Let some copies of a kind be taken too."""
-        if 0 < worth <= self.size:
-            least = self.exact
-            self.steps.append((kind, many, worth, width, least))
-            self.exact = least[:worth] + [
-                old if old < (new := before + width) else new
-                for old, before in zip(least[worth:], least, strict=False)
-            ]
+        if not 0 < worth <= self.size:
+            return
+        least = self.exact
+        self.steps.append((kind, many, worth, width, least))
+        if len(least) < worth:
+            least = least + [NEVER] * (worth - len(least))
+        both = [
+            old if old < (new := before + width) else new
+            for old, before in zip(least[worth:], least, strict=False)
+        ]
+        more = [before + width for before in least[len(least) - worth : self.size + 1 - worth]]
+        self.exact = least[:worth] + both + more
 
     def close(self) -> None:
         """Nothing more is added."""
         self.least = list(self.exact)
         narrowest = NEVER
-        for worth in range(self.size, -1, -1):  # the least width worth so much or more, which rises
+        for worth in range(len(self.least) - 1, -1, -1):  # the least width worth so much or more, which rises
             narrowest = self.least[worth] = min(narrowest, self.least[worth])
 
-    def within(self, room: int) -> tuple[int, Pattern]:
-        """The greatest worth in so much room, and a pattern of that worth."""
-        worth = bisect_right(self.least, room) - 1
+    def pattern(self, worth: int) -> Pattern:
+        """The narrowest pattern of a worth that `best` told of."""
         if worth not in self.known:
             self.known[worth] = self._pattern(worth)
-        return worth, self.known[worth]
+        return self.known[worth]
 
     def _pattern(self, worth: int) -> Pattern:
         while self.exact[worth] != self.least[worth]:
             worth += 1
         taken = dict[int, int]()
         for kind, many, value, wide, before in reversed(self.steps):
-            if worth >= value and before[worth - value] + wide < before[worth]:
+            without = before[worth] if worth < len(before) else NEVER
+            if value <= worth < value + len(before) and before[worth - value] + wide < without:
                 taken[kind] = taken.get(kind, 0) + many
                 worth -= value
         return tuple(sorted(taken.items()))

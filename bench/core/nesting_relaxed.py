@@ -1,38 +1,47 @@
 """The packing with fractions of patterns allowed: how full some sticks can be made at most, and how.
 
 Each bay is given to patterns in shares that sum to one. The shares that place most are found by the simplex
-method, patterns being made as they are wanted (Gilmore and Gomory, Operations Research 9, 1961; 11, 1963). One
-pattern of each bay is its key, whose share follows from the others', so that the inverse that is carried along
-has one row for each kind of part only (generalized upper bounds: Dantzig and Van Slyke, Journal of Computer and
-System Sciences 1, 1967). Most bays end with a single pattern, which is what makes the shares worth having.
+method, patterns being made as they are wanted (Gilmore and Gomory, Operations Research 9, 1961, and 11,
+1963). One pattern of each bay is its key, whose share follows from the others', so that the inverse that is
+carried along has one row for each kind of part only (generalized upper bounds: Dantzig and Van Slyke, Journal
+of Computer and System Sciences 1, 1967; recalled). Most bays end with a single pattern, which is what makes
+the shares worth having.
 """
 
 from collections.abc import Callable, Sequence
 from math import inf
-from random import Random
+from operator import mul
 
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_prices import Pattern, Prices
+from bench.core.nesting_prices import Pattern, Prices, Table
 from bench.core.nesting_yard import Yard
 
 TINY = 1e-9
 SPREAD = 0.01  # by so much the worth of the kinds is varied by chance, so that no two optima are equal
 COARSE, FINE = 60, 240  # levels of worth, at first and at last
+FEW = 3  # patterns that gain anything: time for finer levels
 STALE = 0.5  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
 WORTH = 1e-3  # gains below are none [units]
 PIVOT = 200  # kinds squared that take, in one pivot, the time of one move of the search
 
-PLACED, BEST, JUDGED, BROKEN = range(4)  # all lies; no pattern places more; ended by the judge; not at the end
+PLACED, BEST, JUDGED, BROKEN = range(
+    4
+)  # all lies; no pattern places more; ended by the judge; not at the end
 
-Judge = Callable[[Sequence[int], list[tuple[int, int, Pattern]]], bool]
+Dearest = list[tuple[int, int, Table]]  # as `Prices.best` says
+Judge = Callable[[Sequence[int], Dearest], bool]
 
 
 class Relaxed:
     """The shares of some bays, from the packing that lies there."""
 
-    def __init__(self, yard: Yard, prices: Prices, bays: Sequence[int], counts: Sequence[int], random: Random) -> None:
-        self.width, self.prices, self.random, self.bays = yard.width, prices, random, list(bays)
+    def __init__(
+        self, yard: Yard, prices: Prices, bays: Sequence[int], counts: Sequence[int], pace: Pace
+    ) -> None:
+        """Take the bays that are open, and how many of each kind are to lie in them."""
+        self.width, self.prices, self.random, self.pace = yard.width, prices, yard.random, pace
+        self.made = 0  # moves of the search that took as long
         self.wanted, self.shut = [False] * len(yard.room), [False] * len(yard.room)
         for bay in bays:
             self.wanted[bay] = True
@@ -46,9 +55,14 @@ class Relaxed:
             for kind, many in pattern:
                 lying[kind] += many
         # A little more is wanted than there is, each kind another little: so the shares are never at a tie.
-        self.level = [n - there + 1e-5 * (1 + random.random()) for n, there in zip(counts, lying, strict=True)]
-        self.inverse = [[float(row == kind) for kind in range(kinds)] for row in range(kinds)]
-        self.places: dict[int, list[int]] = {bay: [] for bay in bays}  # in the basis, of the patterns of a bay
+        self.level = [
+            n - there + 1e-5 * (1 + yard.random.random()) for n, there in zip(counts, lying, strict=True)
+        ]
+        # By columns: one for each kind, with a value for each row of the basis.
+        self.inverse = [[float(row == kind) for row in range(kinds)] for kind in range(kinds)]
+        self.places: dict[int, list[int]] = {
+            bay: [] for bay in bays
+        }  # in the basis, of the patterns of a bay
         self.worth = [float(width) for width in self.width]
         self.price = list(self.worth)
         self.duals = [0.0] * kinds
@@ -61,14 +75,10 @@ class Relaxed:
         self._value()
 
     def _value(self) -> None:
-        """The prices of the kinds, at which each pattern in the basis is worth as much as the key of its bay."""
+        """The prices at which each pattern in the basis is worth as much as the key of its bay."""
         self._priced([0.0] * len(self.worth))
-        duals = self.duals
-        for row, (bay, pattern) in zip(self.inverse, self.basis, strict=True):
-            gain = self._gain(bay, pattern) if bay >= 0 else 0.0
-            if gain:
-                duals = [dual + gain * value for dual, value in zip(duals, row, strict=True)]
-        self._priced(duals)
+        gains = [self._gain(bay, pattern) if bay >= 0 else 0.0 for bay, pattern in self.basis]
+        self._priced([sum(map(mul, gains, column)) for column in self.inverse])
 
     def _priced(self, duals: list[float]) -> None:
         self.duals = duals
@@ -95,48 +105,52 @@ class Relaxed:
                 total += self.share[bay] * _sum(self.width, pattern)
         return total
 
-    def solve(self, enough: float, rounds: int, moves: int, pace: Pace, judge: Judge) -> tuple[int, int]:
-        """Place as much as can be.
+    def solve(self, enough: float, rounds: int, moves: int, judge: Judge) -> int:
+        """Place as much as can be; returns how it ended.
 
         Args:
             enough: to leave so little is as good as nothing [units of width].
             rounds: of making patterns, at least, before that is asked.
-            moves: of the search, whose time this may take.
-            pace: counts them.
-            judge: told the prices in whole numbers and the dearest patterns of all bays; True ends it.
-        Returns:
-            How it ended, and the moves taken.
+            moves: of the search, whose time it may take at most, counted in `made`.
+            judge: told the prices in whole numbers and what all bays can hold at them; True ends it.
         """
-        made, levels = 0, COARSE
+        levels, until = COARSE, self.made + moves
         while rounds > 0 or self.left() > enough:
             rounds -= 1
-            if made >= moves or pace.stopped:
-                return BROKEN, made
-            spent = self._slacken() + self.prices.moves(levels)
+            if self.made >= until or self.pace.stopped:
+                return BROKEN
+            self._slacken()
             whole = self.prices.whole(self.price, levels)
             dearest = self.prices.best(whole)
+            self.spend(self.prices.moves(levels))
             if judge(whole, dearest):
-                return JUDGED, made + spent
-            fresh = [(gain, bay, ()) for bay in self.key if self.shut[bay] and (gain := self._gain(bay, ())) > WORTH]
-            fresh += [
-                (gain, bay, pattern)
-                for bay, _, pattern in dearest
-                if self.wanted[bay] and (gain := self._gain(bay, pattern)) > WORTH
-            ]
-            fresh.sort(key=lambda row: row[:2])
+                return JUDGED
+            fresh = self._fresh(whole, dearest)
             if not fresh and levels >= FINE:
-                return BEST, made + spent
-            if len(fresh) < 3:
+                return BEST
+            if len(fresh) < FEW:
                 levels = min(FINE, 2 * levels)
             while fresh:
                 gain, bay, pattern = fresh.pop()
-                if self._gain(bay, pattern) > STALE * gain:
-                    if not self._enter(bay, pattern):
-                        return BROKEN, made + spent
-                    spent += 1 + len(self.basis) ** 2 // PIVOT
-            made += spent
-            pace.move(spent)
-        return PLACED, made
+                if self._gain(bay, pattern) > STALE * gain and not self._enter(bay, pattern):
+                    return BROKEN
+        return PLACED
+
+    def spend(self, moves: int) -> None:
+        """Count what took the time of so many moves of the search."""
+        self.made += moves
+        self.pace.move(moves)
+
+    def _fresh(self, whole: Sequence[int], dearest: Dearest) -> list[tuple[float, int, Pattern]]:
+        """(gain, bay, pattern) of patterns that are worth more than the keys of their bays, the best last."""
+        found = list[tuple[float, int, Pattern]]()
+        for bay, worth, table in dearest:
+            key = self.key.get(bay, ())
+            if self.wanted[bay] and worth > _sum(whole, key):
+                found.append((0.0, bay, table.pattern(worth)))
+        found += [(0.0, bay, ()) for bay in self.key if self.shut[bay]]
+        found = [(self._gain(bay, pattern), bay, pattern) for _, bay, pattern in found]
+        return sorted([row for row in found if row[0] > WORTH], key=lambda row: row[:2])
 
     def _gain(self, bay: int, pattern: Pattern) -> float:
         """What a pattern is worth more than the key of its bay."""
@@ -144,14 +158,12 @@ class Relaxed:
         gain = _sum(self.price, pattern) - _sum(self.price, key)
         return gain - SHUT * (_sum(self.width, pattern) - _sum(self.width, key)) if self.shut[bay] else gain
 
-    def _slacken(self) -> int:
-        """Leave out what has a price below nothing; returns the moves that takes."""
-        spent = 0
+    def _slacken(self) -> None:
+        """Leave out what has a price below nothing."""
         while True:
             kind = min(range(len(self.duals)), key=self.duals.__getitem__)
             if self.duals[kind] >= -WORTH or not self._enter(-1, ((kind, 1),)):
-                return spent
-            spent += 1 + len(self.basis) ** 2 // PIVOT
+                return
 
     def _against(self, bay: int, pattern: Pattern) -> list[tuple[int, int]]:
         """A pattern less the key of its bay: what more of each kind it takes."""
@@ -163,10 +175,14 @@ class Relaxed:
     def _along(self, bay: int, pattern: Pattern) -> list[float]:
         """By how much the basis falls for a share of the pattern."""
         more = self._against(bay, pattern)
-        return [sum([row[kind] * many for kind, many in more]) for row in self.inverse]
+        falls = [0.0] * len(self.basis)
+        for kind, many in more:
+            falls = [fall + many * value for fall, value in zip(falls, self.inverse[kind], strict=True)]
+        return falls
 
     def _enter(self, bay: int, pattern: Pattern) -> bool:
         """Give a pattern as great a share as can be; False where rounding errors do not let it."""
+        self.spend(1 + len(self.basis) ** 2 // PIVOT)
         falls = self._along(bay, pattern)
         keys = {bay: 1.0} if bay >= 0 else {}
         for (other, _), fall in zip(self.basis, falls, strict=True):
@@ -201,29 +217,27 @@ class Relaxed:
         _, pattern = self.basis[row]
         self.basis[row], self.key[bay] = (bay, self.key[bay]), pattern
         self.level[row], self.share[bay] = self.share[bay], self.level[row]
-        new = [-value for value in self.inverse[row]]
-        for other in self.places[bay]:
-            if other != row:
-                new = [value - more for value, more in zip(new, self.inverse[other], strict=True)]
-        self.inverse[row] = new
+        places = self.places[bay]
+        for column in self.inverse:
+            column[row] = -sum([column[place] for place in places])
 
     def _pivot(self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float) -> None:
         """Put the pattern in the place of what is at a row of the basis."""
         gain = self._gain(bay, pattern) if bay >= 0 else -self.duals[pattern[0][0]]
-        base = [value / falls[row] for value in self.inverse[row]]
-        for place, fall in enumerate(falls):
-            if fall and place != row:
-                self.inverse[place] = [
-                    value - fall * more for value, more in zip(self.inverse[place], base, strict=True)
-                ]
-        self.inverse[row] = base
+        pivot, duals = falls[row], list(self.duals)
+        falls[row] = pivot - 1  # so that the row itself is divided by the pivot
+        for kind, column in enumerate(self.inverse):
+            if column[row]:
+                part = column[row] / pivot
+                self.inverse[kind] = [value - part * fall for value, fall in zip(column, falls, strict=True)]
+                duals[kind] += gain * part
         gone = self.basis[row][0]
         if gone >= 0:
             self.places[gone].remove(row)
         if bay >= 0:
             self.places[bay].append(row)
         self.basis[row], self.level[row] = (bay, pattern), step
-        self._priced([dual + gain * value for dual, value in zip(self.duals, base, strict=True)])
+        self._priced(duals)
 
     def largest(self) -> list[tuple[float, int, Pattern]]:
         """(share, bay, pattern) with the largest share of each bay, the clearest first."""

@@ -1,21 +1,22 @@
 """Packing so many sticks by shares: the fractions are worked out, rounded, and what is then left is repaired.
 
 Where the shares leave something out, the sticks are the wrong ones. The prices that the shares end with say
-which stick to take for which, or prove that no so many sticks are enough.
+which sticks to take instead, or prove that no so many sticks are enough.
 """
 
 from collections.abc import Callable, Sequence
 from math import exp, inf
 
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_prices import Pattern, Prices
-from bench.core.nesting_relaxed import BEST, FINE, JUDGED, Relaxed
+from bench.core.nesting_prices import Prices
+from bench.core.nesting_relaxed import BEST, FINE, JUDGED, PLACED, Dearest, Relaxed
 from bench.core.nesting_yard import DEMANDING, Yard
 
 MENDING = 100  # moves after each rounding
 AGAIN = 3  # rounds of making patterns after the worths were varied
-GAME, GREED, PROOF = 20, 10.0, 1000
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
+PROOF = 1000  # levels of worth for a proof
+TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
 
 DONE, NONE, OPEN = range(3)  # all lies; proved that it cannot; neither
 
@@ -26,58 +27,60 @@ class Rounding:
     def __init__(
         self, yard: Yard, pool: Sequence[int], pace: Pace, mend: Callable[[int], tuple[int, int]]
     ) -> None:
-        """Take the repair that is called with a number of moves and returns the penalty and the moves made."""
+        """Take the repair, which is told a number of moves and says the penalty and the moves made."""
         self.yard, self.pool, self.pace, self.mend = yard, list(pool), pace, mend
         self.prices = Prices(yard, pool)
-        # Prices at which some sticks were not enough, all that is wanted being worth one, and what sticks offer.
+        self.enough = ENOUGH * min([width for width, n in zip(yard.width, pool, strict=True) if n])
+        # Prices at which some sticks were not enough, all that is wanted worth one; what sticks offer then.
         self.met: list[tuple[list[float], list[float]]] = []
         self.tried: set[frozenset[int]] = set()
-        self.enough = ENOUGH * min([width for width, n in zip(yard.width, pool, strict=True) if n])
 
     def run(self, moves: int) -> tuple[int, int]:
-        """All of the pool into as many sticks as are open, if it can be; returns what came of it and the moves."""
-        yard, made, rounds, stuck = self.yard, 0, 0, False
-        relaxed = Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pool, yard.random)
-        while made < moves and not self.pace.stopped:
-            how, spent = relaxed.solve(self.enough, rounds, moves - made, self.pace, self._proves)
-            made += spent
-            if how == JUDGED:
-                return NONE, made
-            if how == BEST and stuck:
-                break
-            if how == BEST:
-                made += self.prices.moves(FINE + PROOF)
+        """The whole pool into as many sticks as are open; returns what came of it and the moves that took."""
+        yard = self.yard
+        relaxed = Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pool, self.pace)
+        rounds, mended, right, stuck = 0, 0, False, False
+        while relaxed.made + mended < moves and not self.pace.stopped and not stuck:
+            how = relaxed.solve(self.enough, rounds, moves - relaxed.made - mended - MENDING, self._proves)
+            right = right or how == PLACED
+            verdict = NONE if how == JUDGED else OPEN
+            if how == BEST and not right:
                 verdict = self._other_sticks(relaxed)
-                if verdict == NONE:
-                    return NONE, made
-                if verdict == DONE:
-                    rounds = 0
-                    continue
-                stuck = True
+                stuck = verdict == OPEN
+            if verdict == NONE:
+                return NONE, relaxed.made + mended
+            if verdict == DONE:
+                rounds = 0
+                continue
             self._round(relaxed)
-            penalty, spent = self.mend(min(MENDING, max(1, moves - made)))
-            made += spent
+            penalty, made = self.mend(MENDING)
+            mended += made
             if penalty == 0:
-                return DONE, made
+                return DONE, relaxed.made + mended
             relaxed.shake()
             rounds = AGAIN
-        return OPEN, made
+        return OPEN, relaxed.made + mended
 
-    def _offers(self, dearest: list[tuple[int, int, Pattern]]) -> list[int]:
+    def _offers(self, dearest: Dearest) -> list[int]:
+        """What each stick can hold in worth."""
         offers = [0] * len(self.yard.bays)
         for bay, worth, _ in dearest:
             offers[self.yard.home[bay]] += worth
         return offers
 
-    def _proves(self, whole: Sequence[int], dearest: list[tuple[int, int, Pattern]]) -> bool:
-        """Is what is wanted worth more than any so many sticks?"""
+    def _worth(self, whole: Sequence[int]) -> int:
+        """Of the pool."""
+        return sum([n * price for n, price in zip(self.pool, whole, strict=True)])
+
+    def _proves(self, whole: Sequence[int], dearest: Dearest) -> bool:
+        """Is what is wanted worth more than any so many sticks, and those started before, can hold?"""
         offers, started = self._offers(dearest), self.yard.started
         free = sorted([offer for i, offer in enumerate(offers) if i not in started], reverse=True)
         most = sum(free[: len(self.yard.open - started)]) + sum([offers[i] for i in started])
-        return sum([n * price for n, price in zip(self.pool, whole, strict=True)]) > most
+        return self._worth(whole) > most
 
     def _round(self, relaxed: Relaxed) -> None:
-        """Give each bay the pattern of which it has most, as far as the parts go; then what else has room."""
+        """Give each bay the pattern of which it has most, as far as parts go; then what else has room."""
         yard = self.yard
         yard.clear(self.pool)
         for _, bay, pattern in relaxed.largest():
@@ -92,43 +95,63 @@ class Rounding:
         need = sum([n * price for n, price in zip(self.pool, relaxed.price, strict=True)])
         if need <= 0:
             return OPEN
+        relaxed.spend(self.prices.moves(FINE + PROOF))
         whole = self.prices.whole(relaxed.price, FINE)
-        wanted = sum([n * price for n, price in zip(self.pool, whole, strict=True)])
-        offers = self._offers(self.prices.best(whole))
+        wanted, offers = self._worth(whole), self._offers(self.prices.best(whole))
         self.met.append(([price / need for price in relaxed.price], [offer / wanted for offer in offers]))
         self.tried.add(frozenset(yard.open))
         weights, chosen = self._weighed()
-        means = [
-            sum([weight * prices[kind] for weight, (prices, _) in zip(weights, self.met, strict=True)])
-            for kind in range(len(self.pool))
-        ]
+        means = [0.0] * len(self.pool)
+        for weight, (prices, _) in zip(weights, self.met, strict=True):
+            means = [mean + weight * price for mean, price in zip(means, prices, strict=True)]
         whole = self.prices.whole(means, PROOF)
         if self._proves(whole, self.prices.best(whole)):
             return NONE
         if not chosen:
             return OPEN
-        relaxed.exchange(yard.bays_in(sorted(yard.open - chosen)), yard.bays_in(sorted(chosen - yard.open)))
+        closed, opened = sorted(yard.open - chosen), sorted(chosen - yard.open)
+        relaxed.exchange(yard.bays_in(closed), yard.bays_in(opened))
         yard.open = set(chosen)
         return DONE
 
     def _weighed(self) -> tuple[list[float], frozenset[int]]:
-        """Weights of the prices met at which most is wanting, and of the sticks not tried those that want least.
+        """Weights of the prices met at which most is wanting; of the sticks not tried those that want least.
 
-        Prices at which the sticks taken are not enough gain weight, as in a game played over and over.
+        It is a game played over and over: sticks are taken that offer most at the prices as they are weighed,
+        and then the prices gain weight at which these sticks are not enough.
         """
         yard, count = self.yard, len(self.yard.open - self.yard.started)
-        started = sorted(yard.started)
-        free = sorted(set(range(len(yard.bays))) - yard.started)
-        weights, total, chosen, least = [1.0] * len(self.met), [0.0] * len(self.met), frozenset[int](), inf
-        for _ in range(GAME):
-            summed = [sum([w * offers[i] for w, (_, offers) in zip(weights, self.met, strict=True)]) for i in range(len(yard.bays))]
-            best = sorted(free, key=lambda i: (-summed[i], i not in yard.open, i))[:count] + started
-            wanting = [1 - sum([offers[i] for i in best]) for _, offers in self.met]
-            sticks = frozenset(best)
+        free = [i for i in range(len(yard.bays)) if i not in yard.started]
+        weights, total = [1.0] * len(self.met), [0.0] * len(self.met)
+        chosen, least = frozenset[int](), inf
+        for _ in range(TURNS):
+            summed = [0.0] * len(yard.bays)
+            for weight, (_, offers) in zip(weights, self.met, strict=True):
+                summed = [known + weight * offer for known, offer in zip(summed, offers, strict=True)]
+            best = sorted(free, key=lambda i: (-summed[i], i not in yard.open, i))[:count]
+            sticks = frozenset(best) | yard.started
+            wanting = [1 - sum([offers[i] for i in sticks]) for _, offers in self.met]
             if max(wanting) < least and sticks not in self.tried:
                 chosen, least = sticks, max(wanting)
-            weights = [weight * exp(GREED * want) for weight, want in zip(weights, wanting, strict=True)]
-            whole = sum(weights)
-            weights = [weight / whole for weight in weights]
-            total = [a + b for a, b in zip(total, weights, strict=True)]
-        return [value / GAME for value in total], chosen
+            weights = [weight * exp(ZEAL * want) for weight, want in zip(weights, wanting, strict=True)]
+            weights = [weight / sum(weights) for weight in weights]
+            total = [known + weight for known, weight in zip(total, weights, strict=True)]
+        weights = [weight / TURNS for weight in total]
+        return weights, self._nearest(weights) or chosen
+
+    def _nearest(self, weights: Sequence[float]) -> frozenset[int]:
+        """Sticks not tried that are enough at all prices met, from those that are open by few exchanges."""
+        yard, sticks = self.yard, set(self.yard.open)
+        summed = [0.0] * len(yard.bays)
+        for weight, (_, offers) in zip(weights, self.met, strict=True):
+            summed = [known + weight * offer for known, offer in zip(summed, offers, strict=True)]
+        leaving = sorted(sticks - yard.started, key=lambda i: (summed[i], i))
+        coming = sorted(set(range(len(summed))) - sticks - yard.started, key=lambda i: (-summed[i], i))
+        for out, into in zip(leaving, coming, strict=False):
+            if summed[into] <= summed[out]:
+                break
+            sticks = sticks - {out} | {into}
+            enough = all(sum([offers[i] for i in sticks]) >= 1 for _, offers in self.met)
+            if enough and frozenset(sticks) not in self.tried:
+                return frozenset(sticks)
+        return frozenset()

@@ -18,19 +18,21 @@ _NO_VERDICT = "every stick of its section is rejected or on hold"
 _NO_GRAVITY = "no stick of its section is known to have its least specific gravity"
 
 
-def laid_out(listed: CutList, moves: int) -> Cuts:
+def laid_out(listed: CutList, moves: int | None) -> Cuts:
     """The cuts of a list.
 
     Args:
         listed: as read.
-        moves: of the search.
+        moves: of the search; None as many as are usual.
     Returns:
         The plan and what is told beside it.
     """
     problem = problem_of(listed)
     plan = cutting.plan(problem, moves)
     joints = {part.name: part.joint for part in listed.parts if part.joint is not None}
-    problem, plan, splits = scarfing.scarf(problem, plan, joints, min(moves, cutting.MOVES))
+    problem, plan, splits = scarfing.scarf(
+        problem, plan, joints, cutting.MOVES if moves is None else min(moves, cutting.MOVES)
+    )
     parts, by_name = {part.name: part for part in problem.parts}, {part.name: part for part in listed.parts}
     notes = {part.name: _note(part) for part in listed.parts}
     notes.update({name: notes[split.part] for split in splits for name in split.names})

@@ -17,8 +17,9 @@ OPTIONS = {
     "cuts": (
         Option(FILE, "name", "parts, sticks and the habits of the saw; or a job, which is only read",
                needed=True, wanted="the JSON file of a cut list, or a job,"),
-        Option("--moves", "count", f"steps of the search, 0 to {MOST_MOVES:,}; {cutting.MOVES} if not given, "
-               "a job's layout is then as the app first shows it"),
+        Option("--moves", "count", f"steps of the search, 0 to {MOST_MOVES:,}; "
+               f"{cutting.MOVES:,} to {cutting.MOST:,} by the number of parts "
+               "if not given, a job's layout is then as the app first shows it"),
         Option("--parts", "file", "of a job: more parts from a table (CSV), for this answer alone",
                wanted=A_FILE),
         Option("--order", "flag", "of a job: what to buy for the parts without a place"),
@@ -49,7 +50,7 @@ def _cuts(given: Given) -> Answer:
             raise Refusal(
                 f"{option}: is for a job, and {path} is a list; the file of a job is wanted", option
             )
-    cuts = laid_out(listed, cutting.MOVES if moves is None else moves)
+    cuts = laid_out(listed, moves)
     return Answer(
         cut_rows.data(cuts),
         cut_rows.tables(cuts, given.text("--units", "in")),

@@ -102,7 +102,8 @@ class Searcher:
         """In a thread of its own: a longer search, then lengths for what still has no place."""
         from bench.core import cutting, laying
 
-        moves, problem = self.moves or cutting.MOVES, river.problem
+        problem = river.problem
+        moves = self.moves or cutting.usual_moves(problem)
         told = -1
 
         def moved(made: int) -> None:
