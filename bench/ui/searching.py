@@ -108,7 +108,7 @@ class Searcher:
 
         def moved(made: int) -> None:
             nonlocal told
-            percent = 100 * made // moves
+            percent = min(100, 100 * made // moves)
             if percent > told:  # a message for each move would keep the screen from its keys
                 told = percent
                 self.screen.post_message(SearchMoved(stop, percent))

@@ -117,7 +117,9 @@ def test_a_better_plan_at_hand_is_kept_with_true_bounds() -> None:
         assert _aims(made) <= min(_aims(slow), _aims(fresh))
         if _aims(slow)[:3] < _aims(fresh)[:3]:
             better += 1
-            assert made == slow
+            # What the long search has proved besides is not known to the quick packings.
+            assert made.fewest_possible <= slow.fewest_possible
+            assert replace(made, fewest_possible=slow.fewest_possible, optimal=slow.optimal) == slow
     assert better >= 3
 
 

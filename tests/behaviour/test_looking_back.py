@@ -285,12 +285,20 @@ def test_a_trace_says_verdict_limit_source_price_and_coupons() -> None:
 
 
 def test_a_defect_found_in_a_piece_that_is_cut_bars_it() -> None:
-    cut = RIVER.job.cuts[0]
+    wide = Fraction(1, 200)
+    cut = next(
+        cut  # with nothing of the same part beside it
+        for cut in RIVER.job.cuts
+        if cut.end + wide <= RIVER.job.stick(cut.stick).length.exact
+        and not any(
+            other.stick == cut.stick and other.part == cut.part and 0 <= other.start - cut.end <= wide
+            for other in RIVER.job.cuts
+        )
+    )
     before = RIVER.job.stick(cut.stick)
     middle = (cut.start + cut.end) / 2
     inside, beside = (
-        Defect(Typed(at, f"{at} m"), Typed(at + Fraction(1, 200), f"{at} m"), "knot")
-        for at in (middle, cut.end)
+        Defect(Typed(at, f"{at} m"), Typed(at + wide, f"{at} m"), "knot") for at in (middle, cut.end)
     )
     for defect, barred in ((inside, True), (beside, False), (replace(inside, kind="sapwood"), False)):
         stick = replace(before, defects=(defect,))

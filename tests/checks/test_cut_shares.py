@@ -1,0 +1,175 @@
+"""Shares of patterns against a general-purpose solver, and their proofs against another.
+
+Oracles: the linear programs of SciPy (HiGHS), with every pattern of every bay written out; all fillings of a
+bay one by one; and the CP-SAT solver of OR-Tools for the numbers of sticks. The lists are invented, by chance
+with fixed seeds.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import product
+from random import Random
+
+import pytest
+from ortools.sat.python import cp_model
+from scipy.optimize import linprog
+
+from bench.core.cutting import plan
+from bench.core.nesting_filling import Filler
+from bench.core.nesting_pace import Pace
+from bench.core.nesting_prices import Prices
+from bench.core.nesting_relaxed import BEST, PLACED, Relaxed
+from bench.core.nesting_rounding import DONE, NONE, Rounding
+from bench.core.nesting_task import Bar, Kind, Task
+from bench.core.nesting_yard import Yard
+from tests.checks.test_cut_oracle import best_tiers
+from tests.tools.cut_lists import realistic
+from tests.tools.plan_validator import faults
+
+EVER = 100_000  # moves
+
+
+def small_task(seed: int) -> Task:
+    """A few kinds of part and sticks of one to three bays; some kinds may not lie in every stick."""
+    chance = Random(seed)
+    sticks = chance.randint(2, 5)
+    bars = tuple(
+        Bar(tuple(chance.randint(200, 900) for _ in range(chance.randint(1, 3))), 3000, 0)
+        for _ in range(sticks)
+    )
+    longest = max(max(bar.bays) for bar in bars)
+    widths = sorted(chance.sample(range(60, longest), chance.randint(2, 5)))
+    everywhere = (1 << sticks) - 1
+    kinds = tuple(
+        Kind(
+            width, chance.randint(1, 4), False, everywhere if chance.random() < 0.7 else everywhere >> 1 or 1
+        )
+        for width in widths
+    )
+    return Task(kinds, bars, 0, 1)
+
+
+def opened(task: Task, seed: int = 1) -> Yard:
+    """Nothing lies anywhere, all sticks are open."""
+    longest = max(max(bar.bays) for bar in task.bars)
+    yard = Yard(task, Filler([row.width for row in task.kinds], longest), seed)
+    yard.open = set(range(len(task.bars)))
+    return yard
+
+
+def patterns(task: Task, stick: int, room: int) -> Iterator[tuple[int, ...]]:
+    """Every filling of a bay, as the number of each kind."""
+    ranges = [
+        range(1 + min(row.count, room // row.width if row.sticks >> stick & 1 else 0)) for row in task.kinds
+    ]
+    for many in product(*ranges):
+        if sum(n * row.width for n, row in zip(many, task.kinds, strict=True)) <= room:
+            yield many
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_what_a_bay_is_worth_at_most(seed: int) -> None:
+    task, chance = small_task(seed), Random(seed)
+    yard = opened(task)
+    whole = [chance.randint(0, 60) for _ in task.kinds]
+    for bay, worth, table in Prices(yard, yard.rest).best(whole):
+        most = max(
+            sum(n * price for n, price in zip(many, whole, strict=True))
+            for many in patterns(task, yard.home[bay], yard.room[bay])
+        )
+        assert worth == most
+        pattern = table.pattern(worth)
+        assert sum(whole[kind] * many for kind, many in pattern) == worth
+        assert sum(yard.width[kind] * many for kind, many in pattern) <= yard.room[bay]
+        assert all(many <= task.kinds[kind].count for kind, many in pattern)
+        assert all(yard.can(kind, bay) for kind, _ in pattern)
+
+
+def least_left(task: Task, yard: Yard) -> float:
+    """By the other solver: the width that shares of patterns cannot place."""
+    columns, gains = list[tuple[int, tuple[int, ...]]](), []
+    for bay, room in enumerate(yard.room):
+        for many in patterns(task, yard.home[bay], room):
+            columns.append((bay, many))
+            gains.append(-sum(n * row.width for n, row in zip(many, task.kinds, strict=True)))
+    kinds = [[many[kind] for _, many in columns] for kind in range(len(task.kinds))]
+    bays = [[float(bay == own) for own, _ in columns] for bay in range(len(yard.room))]
+    limits = [row.count for row in task.kinds] + [1] * len(yard.room)
+    solved = linprog(gains, A_ub=kinds + bays, b_ub=limits, method="highs")
+    assert solved.status == 0
+    return sum(row.width * row.count for row in task.kinds) + solved.fun
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_as_much_is_placed_as_by_the_other_solver(seed: int) -> None:
+    """To half a hundredth: worths are varied by up to a hundredth, and prices are in whole numbers."""
+    task = small_task(seed)
+    yard = opened(task)
+    counts = [row.count for row in task.kinds]
+    relaxed = Relaxed(yard, Prices(yard, counts), range(len(yard.room)), counts, Pace())
+    how = relaxed.solve(1e-6, 0, EVER, lambda whole, dearest: False)
+    need, left = sum(row.width * row.count for row in task.kinds), least_left(task, yard)
+    assert how in (BEST, PLACED)
+    assert relaxed.left() >= left - 1e-3
+    assert relaxed.left() <= left + 0.005 * need
+
+
+def unmended(yard: Yard) -> Callable[[int], tuple[int, int]]:
+    """A repair that repairs nothing."""
+    return lambda moves: (sum(yard.rest), moves)
+
+
+def test_sticks_are_never_said_to_be_too_few_when_they_are_enough() -> None:
+    """The first sticks of each task, which the rounding may exchange for others."""
+    told = set()
+    for seed in range(60):
+        told |= verdicts(small_task(seed))
+    assert {DONE, NONE} <= told
+
+
+def verdicts(task: Task) -> set[int]:
+    """What the rounding says of each number of sticks, after each was held against the solver."""
+    counts, told = [row.count for row in task.kinds], set[int]()
+    for sticks in range(1, len(task.bars) + 1):
+        yard = opened(task)
+        yard.open = set(range(sticks))
+        verdict, _ = Rounding(yard, counts, Pace(), unmended(yard)).run(2000)
+        told.add(verdict)
+        if verdict == DONE:
+            assert sum(yard.rest) == 0
+            assert len(yard.used()) <= sticks
+        if verdict == NONE:
+            assert not enough(task, sticks)
+    return told
+
+
+def enough(task: Task, sticks: int) -> bool:
+    """By the constraint solver: do any so many sticks hold everything?"""
+    model = cp_model.CpModel()
+    opened = [model.NewBoolVar("") for _ in task.bars]
+    model.Add(sum(opened) <= sticks)
+    lying = {
+        (kind, stick, bay): model.NewIntVar(0, row.count if row.sticks >> stick & 1 else 0, "")
+        for kind, row in enumerate(task.kinds)
+        for stick, bar in enumerate(task.bars)
+        for bay in range(len(bar.bays))
+    }
+    for kind, row in enumerate(task.kinds):
+        model.Add(sum(many for (own, _, _), many in lying.items() if own == kind) == row.count)
+    for stick, bar in enumerate(task.bars):
+        for bay, room in enumerate(bar.bays):
+            load = sum(row.width * lying[kind, stick, bay] for kind, row in enumerate(task.kinds))
+            model.Add(load <= room * opened[stick])
+    found = cp_model.CpSolver().Solve(model)
+    assert found in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
+    return found == cp_model.OPTIMAL
+
+
+@pytest.mark.parametrize("seed", [28, 32, 38, 78, 81, 149])
+def test_what_only_prices_prove_is_true(seed: int) -> None:
+    """Lists of which the quick packings prove a stick less."""
+    problem = realistic(seed, 10, 60)
+    made, quick = plan(problem), plan(problem, 0)
+    assert faults(problem, made) == []
+    assert made.optimal
+    assert quick.fewest_possible < made.fewest_possible
+    assert made.fewest_possible == best_tiers(problem)[2] == made.sticks_opened
