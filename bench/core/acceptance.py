@@ -5,10 +5,10 @@ handbook's averages stand on other volumes and are never compared here.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from bench.core.errors import Refusal
 from bench.core.floating import FloatResult, read
+from bench.core.frozen import record, replace
 from bench.core.records import Figure, FloatReading, Species, Stick
 from bench.core.repeats import Agreement, Repeats, compare, together
 from bench.core.spread import Measured
@@ -55,7 +55,7 @@ STRANGE_TIMES = 1.75
 FABRICATION_MOISTURE = (0.08, 0.12)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Verdict:
     """Accept, hold or reject, with what it rests on. Gravities: oven-dry mass, oven-dry volume [1]."""
 
@@ -84,7 +84,7 @@ class Verdict:
         return self.maximum.value - self.value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """All that is known of a stick's gravity, and the verdict on it."""
 
@@ -96,7 +96,7 @@ class Found:
     agreement: Agreement | None = None  # of the two ways
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settling:
     """What would take a stick off hold where a limit lies in its band. Gravities: oven-dry basis [1]."""
 

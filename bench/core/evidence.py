@@ -4,13 +4,13 @@ Everything here is worked out again with the change made; nothing is looked up f
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import erf, sqrt
 
 from bench.core.acceptance import limit
 from bench.core.errors import Refusal
 from bench.core.floating import FloatResult, angle_of, mark_of, read
+from bench.core.frozen import record, replace
 from bench.core.moisture import gravity_at, shrinkage_of
 from bench.core.records import Figure, FloatReading, Species, TimedMark, Typed
 from bench.core.spread import MOISTURE_HALF_WIDTH, Measured
@@ -40,7 +40,7 @@ VARIATION = 0.10
 MOISTURES = tuple(Fraction(percent, 100) for percent in range(6, 17))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cause:
     """One line of the error budget."""
 
@@ -49,7 +49,7 @@ class Cause:
     share_of_variance: float  # [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Advice:
     """One thing that would narrow the band."""
 
@@ -58,7 +58,7 @@ class Advice:
     after: float  # [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Average:
     """The species' average on the oven-dry basis, and how it was come by."""
 
@@ -67,7 +67,7 @@ class Average:
     brought: bool  # from the volume at 12 percent, by the shrinkage
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkRow:
     """Where the limits stand on one float stick at one moisture."""
 
@@ -77,7 +77,7 @@ class MarkRow:
     maximum: float | None  # [marks]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkTable:
     """The limits on one float stick over moisture, with the figures they are made of."""
 
@@ -87,7 +87,7 @@ class MarkTable:
     maximum: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Standing:
     """Where a gravity lies among sticks of its species: an estimate by the normal law."""
 

@@ -5,11 +5,11 @@ oven-dry volume (anc19 sec. 2.20, 2.414), so the two are never compared before t
 whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
 """
 
-from dataclasses import dataclass
 from math import cos, radians, sqrt
 
 from bench.core import water, waterline
 from bench.core.errors import BadInput, OutOfRange
+from bench.core.frozen import record_by_name
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.quantities import GRAVITY
 from bench.core.records import FloatReading, Species
@@ -49,7 +49,7 @@ SOAK_DEPTH = 0.42  # submerged share [1]
 SOAK_SIDE_M = 0.0127
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record_by_name
 class FloatResult(Measured):
     """What a reading says, each step kept."""
 

@@ -4,13 +4,13 @@ What is not yet measured is on hold, never accepted. A defect that a document do
 where it spoils only its own length.
 """
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import grain, limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT, Verdict
 from bench.core.defects import KEPT_IN, SPOILS_STICK, heard
 from bench.core.errors import UnknownName
+from bench.core.frozen import record, replace
 from bench.core.holding import (
     AT_LEAST,
     AT_MOST,
@@ -53,7 +53,7 @@ _STANDING = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judgement:
     """The word on a stick for one use: the worst of its points."""
 

@@ -1,11 +1,11 @@
 """A stick of the rack with everything found on it, judged for every use."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from bench.core.acceptance import Found, Verdict, judge_stick
 from bench.core.floating import FloatResult
+from bench.core.frozen import record, replace
 from bench.core.inspecting import Judgement, judge_use
 from bench.core.limits import USES
 from bench.core.records import Settings, Species, Stick
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from bench.core.estimating import Estimate
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judged:
     """A stick of the rack with what was found on it, and the verdict for each use."""
 

@@ -5,10 +5,10 @@ way a stick leans, moisture, shrinkage, soaking, bath) does not.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import isclose, sqrt
 
 from bench.core.floating import FloatResult
+from bench.core.frozen import record
 from bench.core.spread import TWO_SIDED_95, Measured, ranked, total
 from bench.core.weighing import WeighResult
 
@@ -22,7 +22,7 @@ FLAG_AT = 2.576
 BASES = ("as_floated", "moisture", "sg_at_moisture", "sg_12", "sg_oven_dry", "sg_green")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Repeats:
     """Float readings of one stick that count, in order."""
 
@@ -33,7 +33,7 @@ class Repeats:
     combined: Measured
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Agreement:
     """The float test against weight and size, both on the oven-dry basis."""
 

@@ -6,7 +6,7 @@ immutable, so the same object, or an equal key, is the same answer.
 
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field
 from fractions import Fraction
 from functools import partial
 
@@ -14,6 +14,7 @@ from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, s
 from bench.core.defects import lying_in
 from bench.core.errors import Missing, Refusal
 from bench.core.fitting import Fits
+from bench.core.frozen import record, replace
 from bench.core.glimpse import Glimpse
 from bench.core.grading import Candidate
 from bench.core.judging import Judged
@@ -33,7 +34,7 @@ TRIED = 4  # layouts of tries that are kept beside the accepted one
 Sizes = tuple[Fraction, Fraction, bool | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class River(Glimpse):
     """Everything the bench screen shows for one job and one stick in hand."""
 

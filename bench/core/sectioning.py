@@ -5,7 +5,6 @@ a solid rectangle and is resized by the same match, figures and held side.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import coupon_wood, resizing, strength
@@ -13,6 +12,7 @@ from bench.core.breaks import Result
 from bench.core.coupon_wood import CouponWood
 from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
 from bench.core.estimating import Estimate
+from bench.core.frozen import record
 from bench.core.judging import Judged, estimated
 from bench.core.laminated import Ply
 from bench.core.records import SectionChoice, Settings, Species, Typed
@@ -24,7 +24,7 @@ Woods = Mapping[str, Species]
 AT_12 = 0.12  # moisture of the handbook's figures [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SectionView:
     """The section choice worked out, or why it cannot be.
 

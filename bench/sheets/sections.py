@@ -1,7 +1,6 @@
 """A section in words: its sizes as finished, what it gives away, and what must be said beside its figures."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import ceil
 
 from bench import units
@@ -9,6 +8,7 @@ from bench.core import laminated, strength
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.capacities import Part
 from bench.core.coupon_wood import CouponWood
+from bench.core.frozen import replace
 from bench.core.laminated import Laminated
 from bench.core.records import SectionChoice
 from bench.core.resizing import AS_DRAWN, Resized

@@ -1,9 +1,9 @@
 """A float reading while it is being taken: values may still be missing, and none is made up."""
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record, replace
 from bench.core.records import FloatReading, Stick, TimedMark, Typed, Weighing, inches
 
 WATER = Typed(Fraction(29315, 100), "20 C")
@@ -16,7 +16,7 @@ FACE_NAMES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FloatDraft:
     """The values on the Float pane for one stick."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.binding import Binding
@@ -14,6 +13,7 @@ from bench.core import checking
 from bench.core.edits import Edit, TakeReading, TakeWeighing
 from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
+from bench.core.frozen import replace
 from bench.core.placing import mark_on, sure_on
 from bench.core.records import FloatReading, Species
 from bench.ui import float_drawing, float_values

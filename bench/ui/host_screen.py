@@ -7,7 +7,6 @@ nobody sees, and a start nothing for what nobody has asked for.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.reactive import var
@@ -15,6 +14,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher
 
+from bench.core.frozen import replace
 from bench.core.records import Job
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane

@@ -1,11 +1,11 @@
 """A stick drawn along its length: what was found on it, sawn off it, laid out on it, and what is left."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from textual.content import Content
 
+from bench.core.frozen import record
 from bench.core.inspecting import KEPT_IN
 from bench.core.records import CutMade, Spoilt, Stick
 from bench.sheets import inspecting
@@ -15,7 +15,7 @@ SAWN, CLEAR = "=", "."
 Sawn = Iterable[CutMade | Spoilt]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """Something laid out on a stick, with its name in it."""
 
@@ -25,7 +25,7 @@ class Mark:
     style: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scale:
     """Which stretch is drawn: from where on, and how much wood a column shows."""
 

@@ -5,12 +5,12 @@ Enter can never arrive before the number.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
 from textual import events
 from textual.message import Message
 
 from bench.core.errors import Refusal
+from bench.core.frozen import record, replace
 from bench.ui.keys import KeyWidget
 from bench.ui.messages import Say
 from bench.ui.preferences import Preferences
@@ -19,7 +19,7 @@ TYPED = frozenset("0123456789.")
 LONGEST = 200
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """Text with a cursor; `old` is a value that the first printable key replaces."""
 
