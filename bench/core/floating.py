@@ -5,6 +5,7 @@ oven-dry volume (anc19 sec. 2.20, 2.414), so the two are never compared before t
 whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
 """
 
+from functools import lru_cache
 from math import cos, radians, sqrt
 
 from bench.core import water, waterline
@@ -67,6 +68,7 @@ class FloatResult(Measured):
     disagreement: float  # between the centrelines of two pairs of faces [marks]
 
 
+@lru_cache(maxsize=64)  # of one float stick in one bath it is asked for very often
 def pull_down(side_m: float, length_m: float, temperature_k: float, angle_deg: float) -> float:
     """Share of the length by which surface tension holds the stick too deep.
 

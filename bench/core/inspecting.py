@@ -4,6 +4,7 @@ What is not yet measured is on hold, never accepted. A defect that a document do
 where it spoils only its own length.
 """
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from bench.core import grain, limits
@@ -31,7 +32,7 @@ from bench.core.limits import AC4313, ANC19, SOLID_SPAR, SPAR_FLANGE, USES, limi
 from bench.core.quantities import INCH
 from bench.core.records import Defect, Figure, House, Settings, Species, Stick, Typed
 
-__all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use"]
+__all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use", "judge_uses"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
 EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"
@@ -347,7 +348,39 @@ def judge_use(
     if use not in USES:
         raise UnknownName("use", use, USES)
     inspected = seen.points[1:] if seen is not None else _inspected(stick, species, use, settings, doubts)
-    points = (_gravity(gravity, settings), *inspected)
+    return _judgement(use, (_gravity(gravity, settings), *inspected))
+
+
+def judge_uses(
+    stick: Stick,
+    species: Species | None,
+    gravity: Verdict,
+    settings: Settings,
+    doubts: tuple[str, ...] = (),
+    seen: Mapping[str, Judgement] | None = None,
+) -> dict[str, Judgement]:
+    """A stick for every use; its gravity is the same for all.
+
+    Args:
+        stick: with its inspection and defects.
+        species: its wood, None where the library does not know it.
+        gravity: the verdict by gravity alone, of acceptance.
+        settings: which document governs, and the shop's own limits.
+        doubts: what it was sawn from that is condemned, and it was not looked over for since.
+        seen: judgements of the same stick, by use, in which nothing but its gravity was another.
+    Returns:
+        The judgements of judge_use, by use.
+    Source:
+        as judge_use.
+    """
+    point = _gravity(gravity, settings)
+    if seen is not None:
+        return {use: _judgement(use, (point, *seen[use].points[1:])) for use in USES}
+    return {use: _judgement(use, (point, *_inspected(stick, species, use, settings, doubts))) for use in USES}
+
+
+def _judgement(use: str, points: tuple[Point, ...]) -> Judgement:
+    """The word of the worst of some points."""
     word = worst(point.word for point in points)
     return Judgement(
         use,

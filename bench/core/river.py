@@ -6,9 +6,10 @@ immutable, so the same object, or an equal key, is the same answer.
 
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import field
+from dataclasses import field, fields
 from fractions import Fraction
 from functools import partial
+from operator import attrgetter
 
 from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
 from bench.core.defects import lying_in
@@ -23,12 +24,17 @@ from bench.core.rack import AT_ONCE, Rack
 from bench.core.records import (
     CutMade,
     Job,
+    Stick,
 )
 from bench.core.sectioning import SectionView, Woods
 
 __all__ = ["River", "SizedPart", "flow"]
 
 TRIED = 4  # layouts of tries that are kept beside the accepted one
+
+# All of a stick but what is measured on it.
+_MEASURED = {"moisture", "readings", "weighings", "ovens", "inspection"}
+_UNMEASURED = attrgetter(*(value.name for value in fields(Stick) if value.name not in _MEASURED))
 
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
@@ -231,17 +237,9 @@ def _same_stock(job: Job, section: SectionView, rack: Rack, previous: River) -> 
 
 def _same_candidate(before: Candidate, now: Candidate, floors: Collection[float]) -> bool:
     """Whether a stick is as good for every part as it was: only what was measured on it may differ."""
-    old, low, was = before.stick, now.low, before.low
-    measured = replace(
-        now.stick,
-        moisture=old.moisture,
-        readings=old.readings,
-        weighings=old.weighings,
-        ovens=old.ovens,
-        inspection=old.inspection,
-    )
+    low, was = now.low, before.low
     return (
-        measured == old
+        _UNMEASURED(now.stick) == _UNMEASURED(before.stick)
         and before.words == now.words
         and all((low is not None and low >= floor) == (was is not None and was >= floor) for floor in floors)
     )
