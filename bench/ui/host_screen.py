@@ -19,6 +19,7 @@ from bench.core.records import Job
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, MessageLine, RiverLines
+from bench.ui.frames import Frames
 from bench.ui.preferences import Preferences
 
 if TYPE_CHECKING:
@@ -48,6 +49,7 @@ class HostScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
+        self._compositor = Frames()
         self.head, self.river_lines, self.message = Head(), RiverLines(), MessageLine()
         self.switcher = ContentSwitcher(id="views", initial="bench")
         self.made: dict[str, Widget] = {}
