@@ -9,7 +9,7 @@ from math import erf, sqrt
 
 from bench.core.acceptance import limit
 from bench.core.errors import Refusal
-from bench.core.floating import FloatResult, angle_of, mark_of, read
+from bench.core.floating import FloatResult, angle_of, half_width, mark_of
 from bench.core.frozen import record, replace
 from bench.core.moisture import gravity_at, shrinkage_of
 from bench.core.records import Figure, FloatReading, Species, TimedMark, Typed
@@ -129,8 +129,8 @@ def advice(reading: FloatReading, species: Species, variant: str, result: FloatR
         the error budget of floating.read: derived.
     """
     found = []
-    for code, changed, half_width in _changes(reading, species, result):
-        after = _half_width(changed, species, variant, result, half_width)
+    for code, changed, half in _changes(reading, species, result):
+        after = _half_width(changed, species, variant, result, half)
         if after is not None and after <= (1 - LEAST_GAIN) * result.half_width:
             found.append(Advice(code, result.half_width, after))
     return tuple(sorted(found, key=lambda each: each.after))
@@ -176,12 +176,9 @@ def _half_width(
         mark = mark_of(result.sg_oven_dry, changed, species, variant)
         # The centreline at the mark of this gravity; what the faces differ by stays, a lean stays a lean.
         shift = mark - centre(changed.marks)
-        level = replace(
-            changed,
-            marks=tuple(each + shift for each in changed.marks),
-            timed=tuple(replace(each, mark=each.mark + shift) for each in changed.timed),
-        )
-        return read(level, species, variant, moisture_half_width).half_width
+        timed = tuple(TimedMark(each.seconds, each.mark + shift) for each in changed.timed)
+        level = replace(changed, marks=tuple(each + shift for each in changed.marks), timed=timed)
+        return half_width(level, species, variant, moisture_half_width)
     except Refusal:
         return None
 
@@ -276,8 +273,8 @@ def sure_mark(reading: FloatReading, species: Species, variant: str = "") -> flo
     for _ in range(6):  # the band grows slowly with the gravity
         if not 0 < mark < reading.count:
             return None
-        result = read(replace(reading, marks=(mark,) * len(reading.marks), timed=()), species, variant)
-        mark = mark_of(minimum.value + result.half_width, reading, species, variant)
+        level = replace(reading, marks=(mark,) * len(reading.marks), timed=())
+        mark = mark_of(minimum.value + half_width(level, species, variant), reading, species, variant)
     return mark
 
 
