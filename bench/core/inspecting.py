@@ -359,20 +359,7 @@ def judge_uses(
     doubts: tuple[str, ...] = (),
     seen: Mapping[str, Judgement] | None = None,
 ) -> dict[str, Judgement]:
-    """A stick for every use; its gravity is the same for all.
-
-    Args:
-        stick: with its inspection and defects.
-        species: its wood, None where the library does not know it.
-        gravity: the verdict by gravity alone, of acceptance.
-        settings: which document governs, and the shop's own limits.
-        doubts: what it was sawn from that is condemned, and it was not looked over for since.
-        seen: judgements of the same stick, by use, in which nothing but its gravity was another.
-    Returns:
-        The judgements of judge_use, by use.
-    Source:
-        as judge_use.
-    """
+    """A stick for every use, as `judge_use` has it; by use. Its gravity is the same for all."""
     point = _gravity(gravity, settings)
     if seen is not None:
         return {use: _judgement(use, (point, *seen[use].points[1:])) for use in USES}

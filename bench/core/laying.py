@@ -250,6 +250,8 @@ def still_scarfed(
     Source:
         as scarfing.scarf.
     """
+    if not scarfed:
+        return ()
     left = Counter({sized.part.name: sized.part.quantity - sized.made for sized in parts})
     if plan is not None:
         left = Counter({out.part: out.quantity for out in plan.unplaced})
