@@ -4,7 +4,7 @@ What is not yet measured is on hold, never accepted. A defect that a document do
 where it spoils only its own length.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from bench.core import grain, limits
@@ -347,8 +347,8 @@ def judge_use(
     """
     if use not in USES:
         raise UnknownName("use", use, USES)
-    inspected = seen.points[1:] if seen is not None else _inspected(stick, species, use, settings, doubts)
-    return _judgement(use, (_gravity(gravity, settings), *inspected))
+    known = None if seen is None else {use: seen}
+    return judge_uses(stick, species, gravity, settings, doubts, known, (use,))[use]
 
 
 def judge_uses(
@@ -358,12 +358,23 @@ def judge_uses(
     settings: Settings,
     doubts: tuple[str, ...] = (),
     seen: Mapping[str, Judgement] | None = None,
+    uses: Sequence[str] = USES,
 ) -> dict[str, Judgement]:
-    """A stick for every use, as `judge_use` has it; by use. Its gravity is the same for all."""
+    """A stick for several uses, by use, each as `judge_use` has it. What is alike in them is one object."""
     point = _gravity(gravity, settings)
     if seen is not None:
-        return {use: _judgement(use, (point, *seen[use].points[1:])) for use in USES}
-    return {use: _judgement(use, (point, *_inspected(stick, species, use, settings, doubts))) for use in USES}
+        return {use: _judgement(use, (point, *seen[use].points[1:])) for use in uses}
+    rings, looked = _rings(stick, species, settings), _looked(stick)
+    whole = [*_clear(stick, settings), *_condemned(stick), *_sawn_from(doubts)]
+    found, known = dict[str, Judgement](), dict[str, Point]()
+    for use in uses:
+        defects = [_defect(defect, stick, use, settings) for defect in stick.defects]
+        points = [point, rings, *_measured(stick, species, use, settings), looked, *defects, *whole]
+        for place, one in enumerate(points):
+            first = known.setdefault(one.name, one)
+            points[place] = first if first == one else one
+        found[use] = _judgement(use, tuple(points))
+    return found
 
 
 def _judgement(use: str, points: tuple[Point, ...]) -> Judgement:
@@ -378,22 +389,11 @@ def _judgement(use: str, points: tuple[Point, ...]) -> Judgement:
     )
 
 
-def _inspected(
-    stick: Stick, species: Species | None, use: str, settings: Settings, doubts: tuple[str, ...]
-) -> tuple[Point, ...]:
-    """Every point but the gravity."""
-    points = [
-        _rings(stick, species, settings),
-        _slope(stick, species, use, settings),
-        _moisture(stick, use, settings),
-    ]
+def _measured(stick: Stick, species: Species | None, use: str, settings: Settings) -> list[Point]:
+    """What the use asks to be measured."""
+    points = [_slope(stick, species, use, settings), _moisture(stick, use, settings)]
     if use == SOLID_SPAR:
         points.append(_edge_grain(stick, use, settings))
     if use in (SOLID_SPAR, SPAR_FLANGE):
         points.append(_bow(stick, use, settings))
-    points.append(_looked(stick))
-    points += [_defect(defect, stick, use, settings) for defect in stick.defects]
-    points += _clear(stick, settings)
-    points += _condemned(stick)
-    points += _sawn_from(doubts)
-    return tuple(points)
+    return points

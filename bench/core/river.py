@@ -10,8 +10,9 @@ from dataclasses import field, fields
 from fractions import Fraction
 from functools import partial
 from operator import attrgetter
+from typing import TYPE_CHECKING
 
-from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
+from bench.core import cut_problem, cutting, fitting, grading, laying, sectioning
 from bench.core.defects import lying_in
 from bench.core.errors import Missing, Refusal
 from bench.core.fitting import Fits
@@ -27,6 +28,9 @@ from bench.core.records import (
     Stick,
 )
 from bench.core.sectioning import SectionView, Woods
+
+if TYPE_CHECKING:
+    from bench.core import breaks
 
 __all__ = ["River", "SizedPart", "flow"]
 
@@ -51,7 +55,7 @@ class River(Glimpse):
     plan: cutting.CutPlan | None
     doubtful: tuple[CutMade, ...] = ()  # sawn from what is not accepted now, or with a defect in them
     plan_refusal: Refusal | None = None
-    coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
+    coupons: "tuple[breaks.Result, ...]" = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
     fits: Fits = field(default_factory=dict)  # which sticks the needs of the parts are met by
     looked_at: frozenset[str] = frozenset()  # tags of the sticks that the cuts are laid out on
@@ -260,8 +264,12 @@ def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
     return tuple(cut for cut in job.cuts if not usable(cut))
 
 
-def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:
+def _coupons(job: Job, previous: River | None) -> "tuple[breaks.Result, ...]":
     """What every coupon says; those that did not change keep their answers."""
+    if not job.coupons:
+        return ()
+    from bench.core import breaks  # most jobs have none
+
     if previous is not None and previous.job.coupons is job.coupons and previous.job.sticks is job.sticks:
         return previous.coupons
     known = {id(found.coupon): found for found in previous.coupons} if previous is not None else {}
@@ -276,7 +284,7 @@ def _section(
     job: Job,
     woods: Woods,
     owner: Judged | None,
-    coupons: tuple[breaks.Result, ...],
+    coupons: "tuple[breaks.Result, ...]",
     previous: River | None,
     settled: bool,
 ) -> SectionView:
