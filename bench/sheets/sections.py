@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 from math import ceil
+from typing import TYPE_CHECKING
 
 from bench import units
 from bench.core import laminated, strength
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.capacities import Part
-from bench.core.coupon_wood import CouponWood
 from bench.core.frozen import replace
 from bench.core.laminated import Laminated
 from bench.core.records import SectionChoice
@@ -15,6 +15,9 @@ from bench.core.resizing import AS_DRAWN, Resized
 from bench.core.sectioning import SectionView
 from bench.core.strength import AIRCRAFT, Wood
 from bench.sheets import wording
+
+if TYPE_CHECKING:
+    from bench.core.coupon_wood import CouponWood
 
 # Stiffness alone is compared in twist, and its name says so.
 CAPACITY = {**wording.CAPACITY, "torsion": "twisting stiffness"}
@@ -134,7 +137,7 @@ def of_stick(view: SectionView) -> str:
     return as_average(view.use.gravity_12, view.average_12, f"{view.measured} has") + word
 
 
-def coupons_in_brief(coupons: CouponWood, system: str) -> str:
+def coupons_in_brief(coupons: "CouponWood", system: str) -> str:
     """How many coupons a section rests on, and their lower limit, in one phrase."""
     bent = coupons.figures[0]
     limit = units.stress_down(bent.limit, system)
