@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
 
 from textual.content import Content
 
@@ -44,7 +46,7 @@ def drawn(stick: Stick, sawn: Sawn, columns: int) -> Content:
 
 
 def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: int) -> list[tuple[str, str]]:
-    """The stretch of a stick that the scale shows, as cells: never more than `columns`."""
+    """The stretch of a stick that the scale shows, in pieces of one style: never more than `columns` cells."""
     shown = min(columns, max(0, -int(-(stick.length.exact - scale.first) // scale.step)))
     cells: list[tuple[str, str]] = [(CLEAR, DIM)] * shown
 
@@ -68,7 +70,8 @@ def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: 
             fill(cut.start, cut.end, SAWN, DIM)
     for mark in marks:
         fill(mark.start, mark.end, mark.text, mark.style, up=False)
-    return cells
+    runs = groupby(cells, key=itemgetter(1))
+    return [("".join(char for char, _ in run), style) for style, run in runs]
 
 
 def legend(stick: Stick, sawn: Sawn) -> str:
