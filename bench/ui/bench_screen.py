@@ -207,6 +207,7 @@ class BenchScreen(KeysScreen):
             self.say(next(iter(dropped.values())), wrong=True)
         if self._offered_for != (self.drafting, self.job):
             self._keys()
+        self.draw()
         answers, self.answers = self.answers, []
         for answer in answers:
             answer()

@@ -20,6 +20,7 @@ from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, MessageLine, RiverLines
 from bench.ui.frames import Frames
+from bench.ui.lined import Lined
 from bench.ui.preferences import Preferences
 
 if TYPE_CHECKING:
@@ -178,6 +179,12 @@ class HostScreen(Screen[None]):
     def _hand_all(self, name: str) -> None:
         for widget in self.told():
             self._hand(widget, name)
+
+    def draw(self) -> None:
+        """Draw all that may look otherwise in one go: one by one, each might wait for a frame of its own."""
+        for widget in (*self.told(), self.message):
+            if isinstance(widget, Lined):
+                widget.redraw_due()
 
     def _field_panes(self) -> list[FieldPane]:
         return [widget for widget in self.made.values() if isinstance(widget, FieldPane)]

@@ -32,7 +32,12 @@ class Lined(Widget):
         """The rows may be others than before: once what is queued has been done, draw those that are."""
         if not self._redrawing:
             self._redrawing = True
-            self.call_later(self.redraw_now)
+            self.call_later(self.redraw_due)
+
+    def redraw_due(self) -> None:
+        """Draw what may be another, unless that was done since."""
+        if self._redrawing:
+            self.redraw_now()
 
     def redraw_now(self) -> None:
         """Draw the rows that are others than before."""

@@ -46,7 +46,7 @@ def drawn(stick: Stick, sawn: Sawn, columns: int) -> Content:
 
 
 def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: int) -> list[tuple[str, str]]:
-    """The stretch of a stick that the scale shows, in pieces of one style: never more than `columns` cells."""
+    """The stretch of a stick that the scale shows, as texts of one style: at most `columns` cells."""
     shown = min(columns, max(0, -int(-(stick.length.exact - scale.first) // scale.step)))
     cells: list[tuple[str, str]] = [(CLEAR, DIM)] * shown
 
