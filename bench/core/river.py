@@ -313,20 +313,26 @@ def _parts(
     made = Counter(cut.part for cut in job.cuts)
     sizes = _sizes(job, section, previous)
     choice, needs = section.choice, list[grading.Needs | None]()
-    for part, (width, depth, resized) in zip(job.parts, sizes, strict=True):
+    alike: dict[tuple[int, str, str, object], grading.Needs] = {}  # one object for parts that need the same
+    for part, size in zip(job.parts, sizes, strict=True):
+        width, depth, resized = size
         # Where nobody knows a part's size in the new wood no stick may become it.
         known = resized is not None and (part.species != choice.plan or section.resized is not None)
         species = choice.use if part.species == choice.plan else part.species
-        needs.append(grading.needs(part, species, width, depth) if known else None)
+        key = (id(size), species, part.use, part.minimum_sg)
+        if known and key not in alike:
+            alike[key] = grading.needs(part, species, width, depth)
+        needs.append(alike[key] if known else None)
     asked = _asked(job)
     fits: Fits = {}
     if not rack.waiting:
         same = previous if previous is not None and _asked(previous.job) == asked else None
         before, was = (same.fits, same.rack) if same is not None else (None, None)
-        fits = fitting.fits([need for need in needs if need is not None], rack, asked, before, was)
+        fits = fitting.fits(alike.values(), rack, asked, before, was)
+    by_need = {id(need): fits.get(need) for need in alike.values()}  # an exact size is dear to look up
     sized = []
     for part, need, (width, depth, resized) in zip(job.parts, needs, sizes, strict=True):
-        fit = fits.get(need) if need is not None else None
+        fit = by_need[id(need)] if need is not None else None
         sticks, why = (fit.tags, fit.why) if fit is not None else (frozenset[str](), "")
         why = grading.BY_SIZE if need is None else why
         species = choice.use if part.species == choice.plan else part.species
@@ -342,22 +348,26 @@ def _sizes(job: Job, section: SectionView, previous: River | None) -> list[Sizes
     """Finished section of each part: resized where it is drawn in the wood that is replaced."""
     before: dict[int, Sizes] = {}
     if previous is not None and previous.section is section:
-        before = {id(sized.part): (sized.width, sized.depth, sized.resized) for sized in previous.parts}
+        for sized in previous.parts:
+            resized = None if sized.barred_by == grading.BY_SIZE else sized.resized
+            before[id(sized.part)] = (sized.width, sized.depth, resized)
     choice = section.choice
     replaced = choice.use != choice.plan or bool(section.measured) or bool(section.layers)
-    by_section: dict[tuple[Fraction, Fraction], Sizes] = {}
+    by_section: dict[tuple[int, ...], Sizes] = {}
     sizes: list[Sizes] = []
     for part in job.parts:
         drawn = (part.width.exact, part.depth.exact)
-        if part.species != choice.plan or section.resized is None or not replaced:
-            sizes.append((*drawn, False))
-        elif id(part) in before:
-            sizes.append(before[id(part)])
-        else:
-            if drawn not in by_section:
+        as_drawn = part.species != choice.plan or section.resized is None or not replaced
+        key = (*drawn[0].as_integer_ratio(), *drawn[1].as_integer_ratio(), as_drawn)
+        if key not in by_section:
+            if as_drawn:
+                by_section[key] = (*drawn, False)
+            elif id(part) in before:
+                by_section[key] = before[id(part)]
+            else:
                 size = sectioning.part_size(section, job.settings, *drawn)
-                by_section[drawn] = (*drawn, None) if size is None else (*size, True)
-            sizes.append(by_section[drawn])
+                by_section[key] = (*drawn, None) if size is None else (*size, True)
+        sizes.append(by_section[key])
     return sizes
 
 
