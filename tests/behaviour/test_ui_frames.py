@@ -25,6 +25,11 @@ WALK = (
 )
 
 
+def cells(strip: Strip) -> list[tuple[str, Style | None]]:
+    """Each character with its style."""
+    return [(char, style) for text, style, _ in strip for char in text]
+
+
 class Terminal:
     """Takes what an app sends, as a terminal would."""
 
@@ -35,7 +40,11 @@ class Terminal:
     def take(self, screen: Any, update: Any) -> None:
         """One frame."""
         if isinstance(update, CompositorUpdate) and not self.app._batch_count:
-            self.partly += isinstance(update, Stretches)
+            if isinstance(update, Stretches):
+                self.partly += 1
+                shown = screen._compositor.render_strips()
+                for row, column, strip in update.stretches:
+                    assert cells(strip) == cells(shown[row].crop(column, column + strip.cell_length))
             self.picture.feed(update.render_segments(self.app.console).encode())
         self.app.post_display_hook()
 
