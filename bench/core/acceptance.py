@@ -5,12 +5,13 @@ handbook's averages stand on other volumes and are never compared here.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import field
 
 from bench.core.errors import Refusal
 from bench.core.floating import FloatResult, read
+from bench.core.frozen import record, replace
 from bench.core.records import Figure, FloatReading, Species, Stick
-from bench.core.repeats import Agreement, Repeats, compare, together
+from bench.core.repeats import Agreement, Repeats, compare, flags, together
 from bench.core.spread import Measured
 from bench.core.weighing import WeighResult, weigh_stick
 
@@ -55,7 +56,7 @@ STRANGE_TIMES = 1.75
 FABRICATION_MOISTURE = (0.08, 0.12)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Verdict:
     """Accept, hold or reject, with what it rests on. Gravities: oven-dry mass, oven-dry volume [1]."""
 
@@ -84,7 +85,7 @@ class Verdict:
         return self.maximum.value - self.value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """All that is known of a stick's gravity, and the verdict on it."""
 
@@ -94,9 +95,13 @@ class Found:
     repeats: Repeats | None = None  # every reading that counts and can be read
     weighed: WeighResult | None = None  # of the latest weighing
     agreement: Agreement | None = None  # of the two ways
+    wood: Species | None = field(default=None, compare=False, repr=False)  # it was all read in
+    read: tuple[tuple[FloatReading, FloatResult], ...] = field(
+        default=(), compare=False, repr=False
+    )  # all of it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settling:
     """What would take a stick off hold where a limit lies in its band. Gravities: oven-dry basis [1]."""
 
@@ -252,7 +257,23 @@ def settling(verdict: Verdict) -> Settling | None:
     return Settling(held, half, abs(gap), REJECT if under or over else ACCEPT, shift if fits else None)
 
 
-def judge_stick(stick: Stick, species: Species | None) -> Found:
+class _Reader:
+    """Works readings of one stick out, each once; what an earlier judgement worked out is taken from it."""
+
+    def __init__(self, stick: Stick, species: Species, before: Found | None) -> None:
+        self.species, self.variant = species, stick.variant
+        known = before.read if before is not None and before.wood is species else ()
+        self.known = {id(reading): (reading, result) for reading, result in known}
+        self.all: list[tuple[FloatReading, FloatResult]] = []
+
+    def read(self, reading: FloatReading) -> FloatResult:
+        """A reading worked out; raises a Refusal."""
+        found = self.known.get(id(reading)) or (reading, read(reading, self.species, self.variant))
+        self.all.append(found)
+        return found[1]
+
+
+def judge_stick(stick: Stick, species: Species | None, before: Found | None = None) -> Found:
     """The verdict on a stick of the rack from all its readings that count, and its latest weighing.
 
     Readings are judged combined; without one, the weighing is. On hold while there is neither.
@@ -260,6 +281,8 @@ def judge_stick(stick: Stick, species: Species | None) -> Found:
     Args:
         stick: with its readings and weighings.
         species: its wood, None where the library does not know it.
+        before: what was found on the same stick of the same variant: a reading that is the same object is not
+            worked out again.
     Returns:
         Every measurement worked out, and the verdict.
     Source:
@@ -268,7 +291,8 @@ def judge_stick(stick: Stick, species: Species | None) -> Found:
     if species is None:
         detail = f"species {stick.species!r} is not in the library"
         return Found(Verdict(HOLD, (CANNOT_READ,), detail=detail))
-    readings, faults = _readings(stick, species)
+    reader = _Reader(stick, species, before)
+    readings, faults = _readings(stick, reader)
     weighed: WeighResult | None = None
     try:
         weighed = weigh_stick(stick.weighings[-1], species, stick.variant) if stick.weighings else None
@@ -282,7 +306,7 @@ def judge_stick(stick: Stick, species: Species | None) -> Found:
     checks = (
         (CANNOT_READ, bool(faults)),
         (READINGS_DISAGREE, repeats is not None and any(repeats.flagged)),
-        (DAY_DISAGREES, _one_day_apart(stick, species, readings)),
+        (DAY_DISAGREES, _one_day_apart(stick, reader, readings)),
         (METHODS_DISAGREE, agreement is not None and not agreement.agree),
     )
     verdict = judge(
@@ -296,22 +320,22 @@ def judge_stick(stick: Stick, species: Species | None) -> Found:
     if repeats is None:
         verdict = replace(verdict, reasons=(*verdict.reasons, BY_WEIGHT))
     latest = next((result for reading, result in readings if reading is stick.reading), None)
-    return Found(verdict, latest, measured, repeats, weighed, agreement)
+    return Found(verdict, latest, measured, repeats, weighed, agreement, species, tuple(reader.all))
 
 
-def _readings(stick: Stick, species: Species) -> tuple[list[tuple[FloatReading, FloatResult]], list[str]]:
+def _readings(stick: Stick, reader: _Reader) -> tuple[list[tuple[FloatReading, FloatResult]], list[str]]:
     """Readings that count worked out, and what was refused of the others: an old job may hold such."""
     found, faults = [], []
     for reading in stick.counted:
         try:
-            found.append((reading, read(reading, species, stick.variant)))
+            found.append((reading, reader.read(reading)))
         except Refusal as refusal:
             faults.append(str(refusal))
     return found, faults
 
 
 def _one_day_apart(
-    stick: Stick, species: Species, counted: Sequence[tuple[FloatReading, FloatResult]]
+    stick: Stick, reader: _Reader, counted: Sequence[tuple[FloatReading, FloatResult]]
 ) -> bool:
     """Whether a reading that a later one of its day replaced says something else than that one."""
     of_day = {reading.taken: result for reading, result in counted if reading.taken}
@@ -320,10 +344,10 @@ def _one_day_apart(
         if reading.aside or id(reading) in kept or reading.taken not in of_day:
             continue
         try:
-            earlier = read(reading, species, stick.variant)
+            earlier = reader.read(reading)
         except Refusal:
             continue
-        if any(together([earlier, of_day[reading.taken]]).flagged):
+        if any(flags([earlier, of_day[reading.taken]])):
             return True
     return False
 

@@ -1,11 +1,11 @@
 """What is asked of a resizing, and what of it contradicts itself."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import capacities
 from bench.core.capacities import Part
 from bench.core.errors import Clash, Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.laminated import Ply
 from bench.core.sections import SIDES, Shape, written
 from bench.core.strength import Wood
@@ -15,7 +15,7 @@ MATCHES = ("weight", *CAPACITIES, "all", "own")
 HOLDS = ("", *SIDES)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """One resizing; fields as of resizing.resize."""
 
@@ -71,7 +71,7 @@ class Asked:
             raise OutOfRange("cap", self.cap, f"the most that the {self.cap_side} may be is wanted")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Solved:
     """An exact size."""
 

@@ -6,12 +6,12 @@ pass through zero, and a run need not begin with the first reading: slack at the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum, isfinite
 
 from bench.core.breaking import above_zero, over_volume
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 
 STRAIGHT, SLACK, LEAST_POINTS = 0.02, 0.10, 3  # our rule for the straight part
 MOST_READINGS = 200  # nobody reads more off one coupon, and the search goes with their cube
@@ -19,7 +19,7 @@ FAILED = 0.5  # below this share of the greatest load the coupon has failed: our
 NOISE = 1e-9  # 7 in over 1/2 in is 14, whatever a float makes of it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """One pair as read while loading."""
 
@@ -27,7 +27,7 @@ class Reading:
     deflection_m: float  # of the middle
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Straight:
     """The proportional part: load = slope x deflection + load_at_zero."""
 

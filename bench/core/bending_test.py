@@ -1,7 +1,6 @@
 """A coupon bent to failure by a load in the middle: strength, stiffness, and the work it took."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bench.core.bending_readings import (
     NOISE,
@@ -15,6 +14,7 @@ from bench.core.bending_readings import (
 from bench.core.breaking import above_zero, bending_stress
 from bench.core.capacities import SHEAR_SHARE, size_effect
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.quantities import INCH
 
 SPAN_OVER_DEPTH = 14.0  # of the standard test; Record (1914): 2 x 2 in on 28 in
@@ -25,7 +25,7 @@ LOADED_AT_START, ROSE_AGAIN = "loaded_at_start", "rose_again"
 READ_SHORT, NOT_STRAIGHT = "read_short", "not_straight"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bending:
     """One coupon bent to failure; what was not read is None."""
 

@@ -5,7 +5,6 @@ weight, never both: what either says is another thing.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from bench.core import samples
@@ -15,6 +14,7 @@ from bench.core.breaks import BOOK, FIGURES, Result, at_12
 from bench.core.coupon import BEND, DROP, GLUE, NOTHING
 from bench.core.errors import Missing, Refusal
 from bench.core.estimating import VARIATION
+from bench.core.frozen import record
 from bench.core.sampled import Sampled, needed
 from bench.core.samples import Welch
 from bench.core.up_and_down import UpAndDown, of_series
@@ -29,7 +29,7 @@ MOIST_SPREAD = 0.01  # moistures farther apart are said, where nothing brings th
 _SPREADS = {"rupture": "bending", "elasticity": "stiffness", "work": "toughness"}  # names of VARIATION
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group(Sampled):
     """Coupons of one test and set-up under one name."""
 
@@ -75,7 +75,7 @@ class Group(Sampled):
         return self.moist is None or self.moist[1] - self.moist[0] > MOIST_SPREAD
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparison:
     """One group against another."""
 
@@ -94,7 +94,7 @@ class Comparison:
         return one is None or two is None or abs(sum(one) - sum(two)) / 2 > MOIST_SPREAD
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BesideBook:
     """One coupon beside its species' average."""
 

@@ -5,17 +5,17 @@ that of the blow that cracked the coupon; the blows before it are exposure, not 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import isfinite
 
 from bench.core.coupon import BROKEN, NOTHING, OUTCOMES
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.quantities import GRAVITY
 
 G = float(GRAVITY)  # [m/s2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blow:
     """One blow in plain numbers, and what it did."""
 
@@ -23,7 +23,7 @@ class Blow:
     outcome: str = NOTHING  # one of OUTCOMES
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DropTest:
     """One coupon under a falling weight."""
 

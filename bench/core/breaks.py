@@ -1,7 +1,7 @@
 """What each coupon of a job says: its figures, or why it has none yet."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field
 from fractions import Fraction
 
 from bench.core import breaking, coupon_moisture, gluing
@@ -10,6 +10,7 @@ from bench.core.bending_test import Bending, bending_test, rupture
 from bench.core.breaking import DropTest, drop_test
 from bench.core.coupon import BEND, BENDING, DROP, GLUE, SHEAR, SLIDE, Coupon
 from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.frozen import record, replace
 from bench.core.quantities import INCH
 from bench.core.records import Job
 from bench.core.slide_out import SlideOut, slide_out
@@ -42,7 +43,7 @@ AT_12 = Fraction(12, 100)
 FIRST_STEP = {"in": inches("1"), "mm": millimetres("25")}  # of a blow where no plan says it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Glued:
     """A glue line that was broken; what was not measured is None."""
 
@@ -60,7 +61,7 @@ class Glued:
 Detail = DropTest | Bending | SlideOut | Glued
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Result:
     """One coupon worked out."""
 

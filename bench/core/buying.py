@@ -5,7 +5,6 @@ for: no bought plank is ever counted as one that passes.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.buying_allowance import PROMISE, LotCount, Rejects, chance, planks_for, rejects
@@ -25,6 +24,7 @@ from bench.core.buying_layout import (
 )
 from bench.core.cutting_records import CutRules
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record, replace
 from bench.core.grading import BY_SIZE
 from bench.core.records import Offer, Typed
 from bench.core.river import River
@@ -67,7 +67,7 @@ NO_OFFER, NO_SIZE, NOTHING_LACKING = "no_offer", "no_size", "nothing_lacking"
 _NEAREST = (TOO_LONG, TOO_NARROW, TOO_THIN)  # the first is the nearest to giving a part
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scarf:
     """A part that is too long, as lengths that are scarfed together."""
 
@@ -76,7 +76,7 @@ class Scarf:
     slope: Fraction  # rise over run [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joined:
     """Parts of one line that no offer gives whole, ordered as lengths."""
 
@@ -84,7 +84,7 @@ class Joined:
     scarf: Scarf
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ungiven:
     """Parts of one line that no offer can give, and why."""
 
@@ -95,7 +95,7 @@ class Ungiven:
     scarf: Scarf | None = None  # what would do if the part allowed joints; None: nothing, or not too long
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gives:
     """What one offer alone would do for what is missing of its wood."""
 
@@ -108,7 +108,7 @@ class Gives:
     short: Fraction = Fraction(0)  # thickness, width or length that is missing [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """Planks of one offer."""
 
@@ -128,7 +128,7 @@ class Line:
         return None if price is None else self.board_feet * price.exact
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Planks that hold some of the parts. What is ordered on top is of the base, which can replace any."""
 
@@ -141,7 +141,7 @@ class Group:
     chance: Fraction | None  # that at least `needed` of `ordered` pass [1]; None: no rate
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Purchase:
     """What to order of one wood."""
 
@@ -190,7 +190,7 @@ class Purchase:
         return sum(costs, Fraction(0)) if costs and len(costs) == len(self.lines) else None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Order:
     """What to order, wood by wood, and what every offer alone would do."""
 

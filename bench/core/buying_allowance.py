@@ -1,16 +1,16 @@
 """How many planks to order so that enough of them pass: the rack's own rejects, and the binomial law."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.frozen import record
 from bench.core.judging import Judged
 
 PROMISE = Fraction(9, 10)  # how likely enough of what is ordered pass
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LotCount:
     """How the sticks of one lot were judged for what is wanted of the wood."""
 
@@ -20,7 +20,7 @@ class LotCount:
     held: int  # not decided: counted neither way
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rejects:
     """How the sticks of one wood were judged, lot by lot."""
 

@@ -1,13 +1,13 @@
 """Missing parts laid out on planks that can be bought, and the cheapest planks found that hold them all."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import count
 from math import ceil
 
 from bench.core import cutting, ripping
 from bench.core.cutting_records import CutPart, CutPlan, CutProblem, CutRules, CutStick
+from bench.core.frozen import record
 from bench.core.laying import SizedPart
 from bench.core.quantities import INCH
 from bench.core.records import Offer
@@ -19,7 +19,7 @@ SPARE = Fraction(5, 4)  # of the planks by volume, to begin with: fewer seldom h
 TOO_THIN, TOO_NARROW, TOO_LONG = "too_thin", "too_narrow", "too_long"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lacking:
     """Pieces of one part that have no place."""
 
@@ -36,7 +36,7 @@ Contents = tuple[Lacking, ...]
 _Key = tuple[str, tuple[tuple[str, int], ...]]  # of an offer and what lies on it: names, for speed
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laid:
     """Missing parts on planks of one offer."""
 
@@ -45,7 +45,7 @@ class Laid:
     fewest: bool  # proved: no fewer planks of that size would do
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mix:
     """Planks that hold some missing parts; each of the base offer could hold what any of the others does."""
 

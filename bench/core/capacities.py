@@ -4,12 +4,12 @@ All are of clear wood: what the figures of the wood are of. What the library lac
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from math import pi
 
 from bench.core import laminated, strength
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.laminated import Laminated
 from bench.core.sections import Shape
 from bench.core.steps import place
@@ -20,7 +20,7 @@ SHEAR_SHARE = 16  # E over G; wh190 eq. 9-9 text
 Part = Shape | Laminated
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Capacity:
     """One row of the table."""
 
@@ -322,7 +322,7 @@ def _lacks(figure: str, wood: Wood) -> str:
     return f"the library has no {called} of {wood.name} both green and at 12 %, which other moistures need"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Carried:
     """One capacity of a section, with everything it rests on."""
 

@@ -78,11 +78,18 @@ def _record(kind: type) -> Reader:
     hints = get_type_hints(kind)
     names = {name: reader(hints[name]) for name in written(kind)}
 
+    def made(**data: object) -> Any:
+        return kind(**{name: names[name](item) for name, item in data.items()})
+
+    # The same few sizes come again and again: what is of texts alone is read once, and is one object.
+    if all(hints[name] in (str, Fraction) for name in names):
+        made = lru_cache(maxsize=4096)(made)
+
     def read(data: object) -> Any:
         if not isinstance(data, Mapping):
             raise _refuse(kind, data)
         try:
-            return kind(**{name: names[name](item) for name, item in data.items()})
+            return made(**data)
         except KeyError:
             unknown = ", ".join(sorted(str(name) for name in data if name not in names))
             raise BadInput(
@@ -114,8 +121,10 @@ def _float(data: object) -> float:
 
 
 def _of_type(kind: Any) -> Reader:
+    wanted = kind if kind in (str, int, bool) else None
+
     def read(data: object) -> Any:
-        if kind not in (str, int, bool) or type(data) is not kind:
+        if type(data) is not wanted:
             raise _refuse(kind, data)
         return data
 

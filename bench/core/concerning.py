@@ -1,11 +1,11 @@
 """What every accepted change is about: which sticks, parts and coupons, and what kind of change it is."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Any
 
 from bench.core import edits
 from bench.core.edits import Edit
+from bench.core.frozen import record
 from bench.core.history import REDO, UNDO, Entry
 
 # The kinds, by which the record is searched; undoing is of the kind of what it undoes, and of its own.
@@ -28,7 +28,7 @@ KINDS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Concern:
     """What one entry of the record is about."""
 

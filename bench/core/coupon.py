@@ -4,8 +4,7 @@ One record serves every kind of test; what a kind has no use for stays empty. A 
 yet is a coupon with fewer blows or readings.
 """
 
-from dataclasses import dataclass
-
+from bench.core.frozen import record
 from bench.core.typed import Typed
 
 DROP, BEND, SLIDE, GLUE = "drop", "bend", "slide", "glue"
@@ -16,7 +15,7 @@ SHEAR, TENSION, BENDING = "shear", "tension", "bending"
 PULLS = (SHEAR, TENSION, BENDING)  # how a glue line is loaded
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blow:
     """The weight let fall once on a coupon."""
 
@@ -24,7 +23,7 @@ class Blow:
     seen: str  # one of OUTCOMES
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LoadPoint:
     """What was read while a coupon was bent."""
 
@@ -32,7 +31,7 @@ class LoadPoint:
     deflection: Typed  # under the load, from where the reading began [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Coupon:
     """One coupon and its test."""
 

@@ -7,12 +7,12 @@ the average of the book unless many coupons of several sticks say so: a handful 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 
 from bench.core import break_groups, samples, strength
 from bench.core.bending_test import SPAN_OVER_DEPTH, Bending, shear_share
 from bench.core.breaks import Result, at_12
 from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.frozen import record, replace
 from bench.core.samples import LEAST_FOR_LIMIT
 from bench.core.strength import Wood
 from bench.core.wood import Species
@@ -28,7 +28,7 @@ UNSAID = ("wood not named", "no lot", "moisture not measured", "no group")  # ar
 FROM = {"bending": "rupture", "stiffness": "elasticity"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measured:
     """One figure of a group of coupons, as in the handbook's test."""
 
@@ -46,7 +46,7 @@ class Measured:
         return len(self.values)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CouponWood:
     """What coupons say of a wood."""
 

@@ -1,10 +1,10 @@
 """What is still to be cut, and what is left of each stick it may come from."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from bench.core import cutting, shortlist
+from bench.core.frozen import replace
 from bench.core.grading import Candidate
 from bench.core.inspecting import KEPT_IN
 from bench.core.laying import SizedPart

@@ -18,7 +18,6 @@ can still be sawn.
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from bench.core.cutting_account import account
 from bench.core.cutting_records import (
@@ -34,6 +33,7 @@ from bench.core.cutting_records import (
 )
 from bench.core.cutting_whole import Whole, clear
 from bench.core.errors import Clash, OutOfRange
+from bench.core.frozen import replace
 from bench.core.nesting import Fills, arrange, rated
 from bench.core.nesting_pace import Pace
 

@@ -3,13 +3,14 @@
 All lengths are exact, in metres from the stick's marked end.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from bench.core.frozen import record
 
 Span = tuple[Fraction, Fraction]  # start, end [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutPart:
     """A line of the list."""
 
@@ -24,7 +25,7 @@ class CutPart:
     depth: Fraction | None = None  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutStick:
     """A stick, and the stretches of it that may not go into a part."""
 
@@ -39,7 +40,7 @@ class CutStick:
     origin: str = ""  # tag of the stick it was sawn from, which counts once; empty: its own
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutRules:
     """The habits of the saw."""
 
@@ -53,7 +54,7 @@ class CutRules:
     planing: Fraction = Fraction(0)  # off each face that is not at its finished size [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutProblem:
     """Everything a plan depends on."""
 
@@ -62,7 +63,7 @@ class CutProblem:
     rules: CutRules
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """One part on its stick, squaring allowance included."""
 
@@ -71,7 +72,7 @@ class Piece:
     end: Fraction  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickPlan:
     """What is cut from one stick, from its marked end."""
 
@@ -82,7 +83,7 @@ class StickPlan:
     width: Fraction | None = None  # the fence for that strip, planing included [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unplaced:
     """Parts of one line that are not in the plan.
 
@@ -97,7 +98,7 @@ class Unplaced:
     longest: Fraction  # longest clear length this part may be cut from; 0 if there is none [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutPlan:
     """A plan, what it leaves, and what is proved about it.
 

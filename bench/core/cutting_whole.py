@@ -93,8 +93,15 @@ class Whole:
         self.rough = {part.name: self.units(part.length + rules.squaring) for part in problem.parts}
         self.lines: list[list[CutPart]] = []  # of each kind
         self.kind_of: dict[str, int] = {}
-        self._fences: dict[tuple[Section, tuple[bool, bool], Section], Fraction | None] = {}
-        self._able: dict[tuple[frozenset[str] | None, Section], int] = {}
+        # Sections that are equal have one number: to look an exact size up costs more than a whole plan.
+        known: dict[object, int] = {}
+        self._section_of = {part.name: known.setdefault(_section(part), len(known)) for part in problem.parts}
+        self._stock_of = {
+            stick.tag: known.setdefault((_section(stick), stick.rough), len(known))
+            for stick in problem.sticks
+        }
+        self._fences: dict[tuple[int, int], Fraction | None] = {}
+        self._able: dict[tuple[frozenset[str] | None, int], int] = {}
         self._width_units()
         self.bars = self._bars()
 
@@ -124,19 +131,19 @@ class Whole:
 
     def fence(self, part: CutPart, stick: CutStick) -> Fraction | None:
         """The width of the strip a part takes of a stick; None: none, or a section is not known [m]."""
-        key = _section(stick), stick.rough, _section(part)
+        key = self._stock_of[stick.tag], self._section_of[part.name]
         if key not in self._fences:
-            stock, rough, section = key
+            stock, section = _section(stick), _section(part)
             self._fences[key] = None
             if stock is not None and section is not None:
-                self._fences[key] = strip_width(stock, section, self.problem.rules.planing, rough)
+                self._fences[key] = strip_width(stock, section, self.problem.rules.planing, stick.rough)
         return self._fences[key]
 
     def able(self, part: CutPart) -> int:
         """Bit i is set where the part may come from stick i, its length aside."""
-        section = _section(part)
-        key = part.sticks, section
+        key = part.sticks, self._section_of[part.name]
         if key not in self._able:
+            section = _section(part)
             self._able[key] = sum(
                 1 << i
                 for i, stick in enumerate(self.sticks)
@@ -162,7 +169,8 @@ class Whole:
         ]
         bars = []
         for i, (stick, spans) in enumerate(zip(self.sticks, self.clear, strict=True)):
-            fences = [self.fence(part, stick) for able, part in sections if able >> i & 1]
+            alike = {self._section_of[part.name]: part for able, part in sections if able >> i & 1}
+            fences = [self.fence(part, stick) for part in alike.values()]
             narrow = min((int((f + rules.rip_kerf) * scale) for f in fences if f is not None), default=0)
             shared, strips = 0, 1
             if narrow:

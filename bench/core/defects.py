@@ -5,11 +5,11 @@ a narrow face this is never lenient. A limit that hangs on a dimension not recor
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.frozen import record
 from bench.core.holding import (
     AT_MOST,
     CAUTION,
@@ -63,7 +63,7 @@ def lying_in(stick: Stick, start: Fraction, end: Fraction) -> tuple[Defect, ...]
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Case:
     """A defect in its stick, for a use."""
 

@@ -1,10 +1,11 @@
 """What is different between two states of a job: which thing, which of its fields, from what to what."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from operator import attrgetter
 from typing import Any
 
+from bench.core.frozen import record
 from bench.core.records import Job, Typed
 
 # The lists of a job whose things have a name, with the name of one and the field that holds it.
@@ -29,7 +30,7 @@ GATHERED = (("cuts", "cut"), ("spoilt", "lost piece"), ("laid", "place in the la
 SAWN = GATHERED[:2]  # what stays as it was made, named after its part
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Difference:
     """One field of one thing; a whole thing that is new or gone has no field."""
 

@@ -5,14 +5,14 @@ checked, so a rule that grows stricter keeps no old job from opening. `subject` 
 draft is replaced by the next draft with the same subject.
 """
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.errors import Clash, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.records import Job, Part, Stick
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edit:
     """Base of all edits."""
 

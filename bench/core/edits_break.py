@@ -1,15 +1,14 @@
 """Changes to the coupons: what they are, and what is seen while they are tested."""
 
-from dataclasses import dataclass, replace
-
 from bench.core import checking, checking_coupon
 from bench.core.coupon import BEND, DROP, Blow, Coupon, LoadPoint
 from bench.core.edit import Edit, the_stick
 from bench.core.errors import Clash, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.records import Job
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutCoupon(Edit):
     """A new coupon, or with `was` a changed one."""
 
@@ -37,7 +36,7 @@ class PutCoupon(Edit):
         return _with(job, the_coupon(job, self.was), self.coupon)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RemoveCoupon(Edit):
     """A coupon is taken out; what was seen of it stays in the record."""
 
@@ -58,7 +57,7 @@ class RemoveCoupon(Edit):
         return replace(job, coupons=tuple(coupon for coupon in job.coupons if coupon is not gone))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strike(Edit):
     """One more blow on a coupon."""
 
@@ -78,7 +77,7 @@ class Strike(Edit):
         return _with(job, coupon, replace(coupon, blows=(*coupon.blows, self.blow)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakeLoad(Edit):
     """One more pair of load and deflection of a coupon being bent."""
 

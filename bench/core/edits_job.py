@@ -1,16 +1,16 @@
 """Changes to the job itself: its name and settings, its parts and section, and the pieces sawn."""
 
 from collections import Counter
-from dataclasses import dataclass, replace
 
 from bench.core import checking
 from bench.core.edit import Edit, free_stretch, the_part, the_stick
 from bench.core.errors import Clash
+from bench.core.frozen import record, replace
 from bench.core.records import CutMade, Job, Part, SectionChoice, Settings, ShopAir
 from bench.core.sawing import taken_off
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StartJob(Edit):
     """The first edit of every job."""
 
@@ -39,7 +39,7 @@ class StartJob(Edit):
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NameJob(Edit):
     """The job by another name; its file keeps its own."""
 
@@ -52,7 +52,7 @@ class NameJob(Edit):
         return replace(job, name=self.name.strip())
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutPart(Edit):
     """A new part, or with `was` a changed one."""
 
@@ -83,7 +83,7 @@ class PutPart(Edit):
         return replace(job, parts=tuple(self.part if other is before else other for other in job.parts))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutParts(Edit):
     """New parts off a list, all of them or none."""
 
@@ -100,7 +100,7 @@ class PutParts(Edit):
         return replace(job, parts=(*job.parts, *self.parts))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RemovePart(Edit):
     """A part leaves the list."""
 
@@ -120,7 +120,7 @@ class RemovePart(Edit):
         return replace(job, parts=tuple(part for part in job.parts if part is not gone))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ChooseSection(Edit):
     """Which wood stands in, matched by what, for which section."""
 
@@ -135,7 +135,7 @@ class ChooseSection(Edit):
         return replace(job, section=self.choice)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ChangeSettings(Edit):
     """The shop's habits."""
 
@@ -148,7 +148,7 @@ class ChangeSettings(Edit):
         return replace(job, settings=self.settings)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ReadAir(Edit):
     """Temperature and humidity of the shop."""
 
@@ -165,7 +165,7 @@ class ReadAir(Edit):
         return replace(job, air=self.air)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkCut(Edit):
     """A piece has been sawn."""
 

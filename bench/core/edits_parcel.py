@@ -1,7 +1,6 @@
 """Things of another job brought into this one, all of them or none."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from bench.core import checking
 from bench.core.coupon import Coupon
@@ -10,10 +9,11 @@ from bench.core.edits_break import PutCoupon
 from bench.core.edits_job import ChooseSection, MarkCut, PutPart, PutParts
 from bench.core.edits_saw import PutOffer, SpoilPiece
 from bench.core.edits_stock import PutStick, PutSticks
+from bench.core.frozen import record
 from bench.core.records import CutMade, Job, Offer, Part, SectionChoice, Spoilt, Stick
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BringIn(Edit):
     """What was decided on of a parcel; what is named in `over` stands in the place of ours."""
 

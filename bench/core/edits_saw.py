@@ -1,16 +1,16 @@
 """Changes made at the saw: the layout that is sawn, what went wrong, planks ripped; and wood on offer."""
 
 from collections import Counter
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import checking, sawing
 from bench.core.edit import Edit, free_stretch, the_part, the_stick, with_stick
 from bench.core.errors import Clash, Missing, OutOfRange, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.records import Job, Laid, Offer, Scarfed, Spoilt, Typed
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LayOut(Edit):
     """The layout that is sawn from now on; with no pieces, it is laid out anew each time again."""
 
@@ -47,7 +47,7 @@ class LayOut(Edit):
         return replace(sawing.with_lengths(job, self.scarfed), laid=self.pieces, unlaid=self.out)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpoilPiece(Edit):
     """A piece sawn and ruined: that stretch of the stick is gone, the part is still wanted."""
 
@@ -69,7 +69,7 @@ class SpoilPiece(Edit):
         return replace(job, spoilt=(*job.spoilt, lost), laid=laid)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutShort(Edit):
     """A piece that came off too short: it goes back to the rack as a stick of its own."""
 
@@ -111,7 +111,7 @@ class CutShort(Edit):
         return replace(job, spoilt=(*job.spoilt, lost), sticks=(*job.sticks, piece), laid=laid)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CondemnStick(Edit):
     """A stick of which nothing more is made, and why; without a reason it is judged as before again."""
 
@@ -135,7 +135,7 @@ class CondemnStick(Edit):
         return with_stick(job, before, after)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RipPlank(Edit):
     """A plank ripped into strips: each is a stick of its own from now on, and so is the board left over."""
 
@@ -178,7 +178,7 @@ class RipPlank(Edit):
         return replace(job, sticks=sticks, laid=laid, section=section)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutOffer(Edit):
     """Wood that can be bought, or with `was` a changed line of it."""
 
@@ -203,7 +203,7 @@ class PutOffer(Edit):
         return replace(job, offers=tuple(self.offer if offer is before else offer for offer in job.offers))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RemoveOffer(Edit):
     """A line of wood on offer is taken out."""
 

@@ -1,10 +1,11 @@
 """Changes to the sticks of the rack: what they are, and what was measured on them."""
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields
 
 from bench.core import checking, floating, moisture
 from bench.core.edit import Edit, the_stick, with_stick
 from bench.core.errors import Clash, OutOfRange, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.records import (
     FloatReading,
     Inspection,
@@ -21,7 +22,7 @@ from bench.core.sawing import condemned_before
 MEASURED = tuple(field.name for field in fields(Inspection) if field.name != "looked")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutStick(Edit):
     """A new stick, or with `was` a changed one."""
 
@@ -67,7 +68,7 @@ class PutStick(Edit):
         return replace(with_stick(job, before, self.stick), section=self._renamed(job), coupons=coupons)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PutSticks(Edit):
     """New sticks off a list, all of them or none."""
 
@@ -84,7 +85,7 @@ class PutSticks(Edit):
         return replace(job, sticks=(*job.sticks, *self.sticks))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RemoveStick(Edit):
     """A stick leaves the rack; its readings stay in the record."""
 
@@ -108,7 +109,7 @@ class RemoveStick(Edit):
         return replace(job, sticks=tuple(stick for stick in job.sticks if stick is not gone))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Inspect(Edit):
     """One thing measured on a stick beside its gravity; nothing else of the stick is touched."""
 
@@ -133,7 +134,7 @@ class Inspect(Edit):
         return with_stick(job, stick, self._inspected(stick))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LookOver(Edit):
     """All faces and both ends looked over, everything found is among the defects; or not after all."""
 
@@ -155,7 +156,7 @@ class LookOver(Edit):
         return with_stick(job, stick, replace(stick, inspection=inspection, cleared=cleared))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakeReading(Edit):
     """A float reading of a stick; earlier ones are kept."""
 
@@ -176,7 +177,7 @@ class TakeReading(Edit):
         return with_stick(job, stick, replace(stick, readings=readings, moisture=self.reading.moisture))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetAside(Edit):
     """A reading that does not count any more, and why; it stays in the record. Without a reason it counts."""
 
@@ -206,7 +207,7 @@ class SetAside(Edit):
         return with_stick(job, stick, replace(stick, readings=readings))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakeWeighing(Edit):
     """The check of a stick by weight and size; earlier ones are kept."""
 
@@ -226,7 +227,7 @@ class TakeWeighing(Edit):
         return with_stick(job, stick, replace(stick, weighings=(*stick.weighings, self.weighing)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakeOvenTest(Edit):
     """Moisture of a stick by drying a cut-off; it becomes the stick's moisture."""
 

@@ -4,13 +4,13 @@ Everything here is worked out again with the change made; nothing is looked up f
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import erf, sqrt
 
 from bench.core.acceptance import limit
 from bench.core.errors import Refusal
-from bench.core.floating import FloatResult, angle_of, mark_of, read
+from bench.core.floating import FloatResult, angle_of, half_width, mark_of
+from bench.core.frozen import record, replace
 from bench.core.moisture import gravity_at, shrinkage_of
 from bench.core.records import Figure, FloatReading, Species, TimedMark, Typed
 from bench.core.spread import MOISTURE_HALF_WIDTH, Measured
@@ -40,7 +40,7 @@ VARIATION = 0.10
 MOISTURES = tuple(Fraction(percent, 100) for percent in range(6, 17))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cause:
     """One line of the error budget."""
 
@@ -49,7 +49,7 @@ class Cause:
     share_of_variance: float  # [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Advice:
     """One thing that would narrow the band."""
 
@@ -58,7 +58,7 @@ class Advice:
     after: float  # [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Average:
     """The species' average on the oven-dry basis, and how it was come by."""
 
@@ -67,7 +67,7 @@ class Average:
     brought: bool  # from the volume at 12 percent, by the shrinkage
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkRow:
     """Where the limits stand on one float stick at one moisture."""
 
@@ -77,7 +77,7 @@ class MarkRow:
     maximum: float | None  # [marks]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkTable:
     """The limits on one float stick over moisture, with the figures they are made of."""
 
@@ -87,7 +87,7 @@ class MarkTable:
     maximum: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Standing:
     """Where a gravity lies among sticks of its species: an estimate by the normal law."""
 
@@ -129,8 +129,8 @@ def advice(reading: FloatReading, species: Species, variant: str, result: FloatR
         the error budget of floating.read: derived.
     """
     found = []
-    for code, changed, half_width in _changes(reading, species, result):
-        after = _half_width(changed, species, variant, result, half_width)
+    for code, changed, half in _changes(reading, species, result):
+        after = _half_width(changed, species, variant, result, half)
         if after is not None and after <= (1 - LEAST_GAIN) * result.half_width:
             found.append(Advice(code, result.half_width, after))
     return tuple(sorted(found, key=lambda each: each.after))
@@ -176,12 +176,9 @@ def _half_width(
         mark = mark_of(result.sg_oven_dry, changed, species, variant)
         # The centreline at the mark of this gravity; what the faces differ by stays, a lean stays a lean.
         shift = mark - centre(changed.marks)
-        level = replace(
-            changed,
-            marks=tuple(each + shift for each in changed.marks),
-            timed=tuple(replace(each, mark=each.mark + shift) for each in changed.timed),
-        )
-        return read(level, species, variant, moisture_half_width).half_width
+        timed = tuple(TimedMark(each.seconds, each.mark + shift) for each in changed.timed)
+        level = replace(changed, marks=tuple(each + shift for each in changed.marks), timed=timed)
+        return half_width(level, species, variant, moisture_half_width)
     except Refusal:
         return None
 
@@ -276,8 +273,8 @@ def sure_mark(reading: FloatReading, species: Species, variant: str = "") -> flo
     for _ in range(6):  # the band grows slowly with the gravity
         if not 0 < mark < reading.count:
             return None
-        result = read(replace(reading, marks=(mark,) * len(reading.marks), timed=()), species, variant)
-        mark = mark_of(minimum.value + result.half_width, reading, species, variant)
+        level = replace(reading, marks=(mark,) * len(reading.marks), timed=())
+        mark = mark_of(minimum.value + half_width(level, species, variant), reading, species, variant)
     return mark
 
 

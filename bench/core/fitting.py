@@ -1,17 +1,17 @@
 """Which sticks of the rack may become what the parts need; kept up as single sticks change."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import grading
+from bench.core.frozen import record
 from bench.core.grading import RULES, Candidate, Needs
 from bench.core.rack import Rack
 
 Fits = Mapping[Needs, "Fit"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fit:
     """The sticks that a need is met by."""
 
@@ -26,7 +26,7 @@ class Fit:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """What is asked of every stick alike."""
 

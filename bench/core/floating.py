@@ -5,17 +5,20 @@ oven-dry volume (anc19 sec. 2.20, 2.414), so the two are never compared before t
 whole chain: fraction -> density over water -> G at its moisture -> G oven-dry.
 """
 
-from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, radians, sqrt
+from typing import NamedTuple
 
 from bench.core import water, waterline
 from bench.core.errors import BadInput, OutOfRange
+from bench.core.frozen import record_by_name
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.quantities import GRAVITY
 from bench.core.records import FloatReading, Species
 from bench.core.spread import (
     EVEN,
     MOISTURE_HALF_WIDTH,
+    TWO_SIDED_95,
     Measured,
     of_moisture,
     of_shrinkage,
@@ -49,7 +52,7 @@ SOAK_DEPTH = 0.42  # submerged share [1]
 SOAK_SIDE_M = 0.0127
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record_by_name
 class FloatResult(Measured):
     """What a reading says, each step kept."""
 
@@ -67,6 +70,7 @@ class FloatResult(Measured):
     disagreement: float  # between the centrelines of two pairs of faces [marks]
 
 
+@lru_cache(maxsize=64)  # of one float stick in one bath it is asked for very often
 def pull_down(side_m: float, length_m: float, temperature_k: float, angle_deg: float) -> float:
     """Share of the length by which surface tension holds the stick too deep.
 
@@ -192,6 +196,33 @@ def _shares(
     )
 
 
+class _Down(NamedTuple):
+    """A reading brought down to the density of the stick with its water."""
+
+    drawn: Uptake
+    angle: float | None  # contact angle [deg]
+    bias: float  # what the water surface pulls it down by, share of the length [1]
+    as_floated: float  # density over water at 4 C [1]
+    shrunk: tuple[float, str]  # shrinkage, and where it comes from
+    shares: tuple[tuple[str, float], ...]  # standard deviations of the oven-dry gravity, by cause [1]
+
+
+def _down(reading: FloatReading, species: Species, variant: str, moisture_half_width: float) -> _Down:
+    check(reading)
+    bath = reading.water.si
+    drawn = uptake(reading)
+    fraction = drawn.zero_mark / reading.count
+    angle, least, greatest = _angle(reading, species)
+    bias = 0.0 if angle is None else pull_down(reading.side.si, reading.length.si, bath, angle)
+    if fraction <= max(bias, 0.0):
+        raise OutOfRange("waterline", drawn.zero_mark, "the pull of the water surface alone holds it deeper")
+    as_floated = (fraction - bias) * water.density(bath) / water.DENSITY_4C
+    shrunk = shrinkage_of(species, variant)
+    band = (angle, least, greatest)
+    shares = _shares(reading, drawn, as_floated, shrunk, moisture_half_width, band)
+    return _Down(drawn, angle, bias, as_floated, shrunk, shares)
+
+
 def read(
     reading: FloatReading,
     species: Species,
@@ -218,31 +249,20 @@ def read(
     Source:
         wh282 eq. 4-9, 4-10, p. 4-10; anc19 sec. 2.20, 2.200.
     """
-    check(reading)
-    side, length, bath, moisture = reading.side.si, reading.length.si, reading.water.si, reading.moisture.si
-    drawn = uptake(reading)
-    middle = waterline.centre(reading.marks)
-    fraction = drawn.zero_mark / reading.count
-    rho = water.density(bath)
-    angle, least, greatest = _angle(reading, species)
-    bias = 0.0 if angle is None else pull_down(side, length, bath, angle)
-    if fraction <= max(bias, 0.0):
-        raise OutOfRange("waterline", drawn.zero_mark, "the pull of the water surface alone holds it deeper")
-    as_floated = (fraction - bias) * rho / water.DENSITY_4C
-    shrinkage, origin = shrinkage_of(species, variant)
-    at_moisture = as_floated / (1 + moisture)
-    shares = _shares(
-        reading, drawn, as_floated, (shrinkage, origin), moisture_half_width, (angle, least, greatest)
+    drawn, angle, bias, as_floated, (shrinkage, origin), shares = _down(
+        reading, species, variant, moisture_half_width
     )
+    bath, moisture, middle = reading.water.si, reading.moisture.si, waterline.centre(reading.marks)
+    at_moisture = as_floated / (1 + moisture)
     return FloatResult(
         fraction=middle / reading.count,
-        fraction_zero=fraction,
+        fraction_zero=drawn.zero_mark / reading.count,
         centre=middle,
         zero_mark=drawn.zero_mark,
         drift=drawn.drift,
         rises=drawn.rises,
         meniscus_bias=bias,
-        water_density=rho,
+        water_density=water.density(bath),
         surface_tension=water.surface_tension(bath),
         angle_deg=angle,
         as_floated=as_floated,
@@ -258,6 +278,29 @@ def read(
         shares=shares,
         uncertainty=total(shares),
     )
+
+
+def half_width(
+    reading: FloatReading,
+    species: Species,
+    variant: str = "",
+    moisture_half_width: float = MOISTURE_HALF_WIDTH,
+) -> float:
+    """How sure a reading is, and nothing else of it.
+
+    Args:
+        reading: as for `read`.
+        species: the wood, for shrinkage and contact angle.
+        variant: growth region or class.
+        moisture_half_width: how far the moisture may be off [1].
+    Returns:
+        Half the two-sided 95 percent band of the oven-dry gravity that `read` gives [1].
+    Raises:
+        OutOfRange: as `read`.
+    Source:
+        as `read`.
+    """
+    return TWO_SIDED_95 * total(_down(reading, species, variant, moisture_half_width).shares)
 
 
 def mark_of(gravity_oven_dry: float, reading: FloatReading, species: Species, variant: str = "") -> float:

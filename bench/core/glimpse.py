@@ -1,14 +1,14 @@
 """The stick in hand alone: what can be shown before the rest of the job is worked out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from bench.core.frozen import record
 from bench.core.judging import Judged, judge
 from bench.core.records import Job, Species, Stick
 from bench.core.sawing import condemned_before
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Glimpse:
     """A job, and of its rack what has been judged so far."""
 

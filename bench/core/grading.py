@@ -1,11 +1,11 @@
 """Which stick may become which part, and why the others may not."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import ripping
 from bench.core.acceptance import ACCEPT, HOLD
+from bench.core.frozen import record
 from bench.core.records import Part, Stick
 
 # Why no stick may become a part: the first rule that bars the last stick left.
@@ -14,7 +14,7 @@ RULES = (BY_WOOD, BY_SECTION, BY_VERDICT, BY_GRAVITY)  # in the order in which t
 BY_SIZE = "size"  # the part has no size in the new wood
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Needs:
     """What a part asks of a stick once it has been resized."""
 
@@ -25,7 +25,7 @@ class Needs:
     use: str  # what it becomes, a name of limits.USES
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Candidate:
     """What grading looks at in a stick."""
 

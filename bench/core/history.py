@@ -6,11 +6,12 @@ again from the record.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field
 from typing import Protocol, overload
 
 from bench.core.edits import Edit
 from bench.core.errors import Clash
+from bench.core.frozen import record, replace
 from bench.core.records import Job
 from bench.core.stack import NONE, Stack, Step
 
@@ -18,7 +19,7 @@ UNDO, REDO, EDIT = "undo", "redo", "edit"
 KEPT = 200  # earlier jobs kept at hand where a record can tell the others
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """One line of the record: an accepted edit, or the undoing or redoing of one."""
 
@@ -38,7 +39,7 @@ class Teller(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class History:
     """The job as it stands, and which changes can be undone and made again."""
 

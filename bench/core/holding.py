@@ -1,9 +1,9 @@
 """One point of an inspection held against what each document says, and which word of them governs."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.frozen import record, replace
 from bench.core.limits import DOCUMENTS, STRICTER, Limit
 from bench.core.records import Defect
 
@@ -20,7 +20,7 @@ _RANK = {ACCEPT: 0, HOLD: 1, REJECT: 2}
 HAIR = 1e-12  # a relative noise of floats; far below anything a rule can show
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Held:
     """One document's word, or the house's, on one point."""
 
@@ -54,7 +54,7 @@ class Held:
         return margin / (min(limits) or 1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Point:
     """One thing that is looked at in a stick, with what every document says about it."""
 

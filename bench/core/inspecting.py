@@ -4,13 +4,14 @@ What is not yet measured is on hold, never accepted. A defect that a document do
 where it spoils only its own length.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from bench.core import grain, limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT, Verdict
 from bench.core.defects import KEPT_IN, SPOILS_STICK, heard
 from bench.core.errors import UnknownName
+from bench.core.frozen import record, replace
 from bench.core.holding import (
     AT_LEAST,
     AT_MOST,
@@ -31,7 +32,7 @@ from bench.core.limits import AC4313, ANC19, SOLID_SPAR, SPAR_FLANGE, USES, limi
 from bench.core.quantities import INCH
 from bench.core.records import Defect, Figure, House, Settings, Species, Stick, Typed
 
-__all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use"]
+__all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use", "judge_uses"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
 EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"
@@ -53,7 +54,7 @@ _STANDING = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judgement:
     """The word on a stick for one use: the worst of its points."""
 
@@ -346,8 +347,38 @@ def judge_use(
     """
     if use not in USES:
         raise UnknownName("use", use, USES)
-    inspected = seen.points[1:] if seen is not None else _inspected(stick, species, use, settings, doubts)
-    points = (_gravity(gravity, settings), *inspected)
+    known = None if seen is None else {use: seen}
+    return judge_uses(stick, species, gravity, settings, doubts, known, (use,))[use]
+
+
+def judge_uses(
+    stick: Stick,
+    species: Species | None,
+    gravity: Verdict,
+    settings: Settings,
+    doubts: tuple[str, ...] = (),
+    seen: Mapping[str, Judgement] | None = None,
+    uses: Sequence[str] = USES,
+) -> dict[str, Judgement]:
+    """A stick for several uses, by use, each as `judge_use` has it. What is alike in them is one object."""
+    point = _gravity(gravity, settings)
+    if seen is not None:
+        return {use: _judgement(use, (point, *seen[use].points[1:])) for use in uses}
+    rings, looked = _rings(stick, species, settings), _looked(stick)
+    whole = [*_clear(stick, settings), *_condemned(stick), *_sawn_from(doubts)]
+    found, known = dict[str, Judgement](), dict[str, Point]()
+    for use in uses:
+        defects = [_defect(defect, stick, use, settings) for defect in stick.defects]
+        points = [point, rings, *_measured(stick, species, use, settings), looked, *defects, *whole]
+        for place, one in enumerate(points):
+            first = known.setdefault(one.name, one)
+            points[place] = first if first == one else one
+        found[use] = _judgement(use, tuple(points))
+    return found
+
+
+def _judgement(use: str, points: tuple[Point, ...]) -> Judgement:
+    """The word of the worst of some points."""
     word = worst(point.word for point in points)
     return Judgement(
         use,
@@ -358,22 +389,11 @@ def judge_use(
     )
 
 
-def _inspected(
-    stick: Stick, species: Species | None, use: str, settings: Settings, doubts: tuple[str, ...]
-) -> tuple[Point, ...]:
-    """Every point but the gravity."""
-    points = [
-        _rings(stick, species, settings),
-        _slope(stick, species, use, settings),
-        _moisture(stick, use, settings),
-    ]
+def _measured(stick: Stick, species: Species | None, use: str, settings: Settings) -> list[Point]:
+    """What the use asks to be measured."""
+    points = [_slope(stick, species, use, settings), _moisture(stick, use, settings)]
     if use == SOLID_SPAR:
         points.append(_edge_grain(stick, use, settings))
     if use in (SOLID_SPAR, SPAR_FLANGE):
         points.append(_bow(stick, use, settings))
-    points.append(_looked(stick))
-    points += [_defect(defect, stick, use, settings) for defect in stick.defects]
-    points += _clear(stick, settings)
-    points += _condemned(stick)
-    points += _sawn_from(doubts)
-    return tuple(points)
+    return points

@@ -1,21 +1,25 @@
 """A stick of the rack with everything found on it, judged for every use."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import fields
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from bench.core.acceptance import Found, Verdict, judge_stick
 from bench.core.floating import FloatResult
-from bench.core.inspecting import Judgement, judge_use
-from bench.core.limits import USES
+from bench.core.frozen import record
+from bench.core.inspecting import Judgement, judge_uses
 from bench.core.records import Settings, Species, Stick
 from bench.core.spread import Measured
 
 if TYPE_CHECKING:
     from bench.core.estimating import Estimate
 
+# What a verdict of inspection rests on: all of a stick but its readings and weighings.
+_SEEN = attrgetter(*(value.name for value in fields(Stick) if value.name not in ("readings", "weighings")))
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Judged:
     """A stick of the rack with what was found on it, and the verdict for each use."""
 
@@ -59,21 +63,17 @@ def judge(
     Returns:
         The stick with its verdicts.
     Source:
-        as acceptance.judge_stick and inspecting.judge_use.
+        as acceptance.judge_stick and inspecting.judge_uses.
     """
-    found = judge_stick(stick, species)
-    seen = before.uses if before is not None and _only_read(before, stick, doubts) else {}
-    uses = {
-        use: judge_use(stick, species, found.verdict, use, settings, doubts, seen.get(use)) for use in USES
-    }
-    return Judged(stick, found, uses, doubts)
+    same = before is not None and before.stick.variant == stick.variant
+    found = judge_stick(stick, species, before.found if before is not None and same else None)
+    seen = before.uses if before is not None and _only_read(before, stick, doubts) else None
+    return Judged(stick, found, judge_uses(stick, species, found.verdict, settings, doubts, seen), doubts)
 
 
 def _only_read(before: Judged, stick: Stick, doubts: tuple[str, ...]) -> bool:
     """Whether nothing but readings and weighings is other than it was."""
-    was = before.stick
-    same = replace(stick, readings=was.readings, weighings=was.weighings)
-    return before.doubts == doubts and same == was
+    return before.doubts == doubts and _SEEN(stick) == _SEEN(before.stick)
 
 
 def estimated(stick: Stick, measured: Measured, species: Species, moisture: float) -> "Estimate":

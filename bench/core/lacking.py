@@ -1,15 +1,14 @@
 """What the library does not hold of a wood, and what can therefore not be said of it."""
 
-from dataclasses import dataclass
-
 from bench.core import acceptance, moisture, strength
 from bench.core.errors import Missing
+from bench.core.frozen import record
 from bench.core.wood import Species
 
 FLOAT, SECTION, MOISTURE = "float", "section", "moisture"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lack:
     """One thing that is not known, the pane that goes without it, and what stands in for it."""
 

@@ -5,16 +5,16 @@ sections stay plane. Layers of one wood give what the solid rectangle gives.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from math import pi
 from typing import Self
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record, replace
 from bench.core.sections import torsion_of_rectangle, written
 from bench.core.strength import Wood
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ply:
     """One layer."""
 
@@ -22,7 +22,7 @@ class Ply:
     thickness: float  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laminated:
     """Layers of one width."""
 
@@ -127,7 +127,7 @@ class Laminated:
         return replace(self, width=sizes["width"], plies=plies)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Transformed:
     """What the layers come to together; each layer counted as stiff as its wood."""
 

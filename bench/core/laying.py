@@ -2,10 +2,10 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core import cutting, sawing, scarfing
+from bench.core.frozen import record, replace
 from bench.core.records import Job, Laid, Part, Scarfed
 from bench.core.ripping import strip_width
 
@@ -13,7 +13,7 @@ MANY = 600  # pieces; longer lists get the quick packings at once, and the searc
 MANY_STICKS = 150  # the same, of sticks
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizedPart:
     """A part in the wood it will be made of."""
 
@@ -250,6 +250,8 @@ def still_scarfed(
     Source:
         as scarfing.scarf.
     """
+    if not scarfed:
+        return ()
     left = Counter({sized.part.name: sized.part.quantity - sized.made for sized in parts})
     if plan is not None:
         left = Counter({out.part: out.quantity for out in plan.unplaced})

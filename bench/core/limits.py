@@ -6,9 +6,9 @@ scarfs, moisture between laminations, bend radius. Left out as well: at which sl
 hold, and second-hand words.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bench.core.frozen import record
 from bench.core.quantities import DATA_UNITS
 
 SMALL_PART, SPAR_FLANGE, SOLID_SPAR = "small_part", "spar_flange", "solid_spar"
@@ -46,7 +46,7 @@ KINDS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limit:
     """One limit as printed. `value` is exact and in SI; None where the rule is words."""
 

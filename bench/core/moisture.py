@@ -4,6 +4,7 @@ A specific gravity always takes oven-dry mass; its basis is the moisture at whic
 oven-dry (G_0), 12 percent (G_12) or green (G_b). Moistures are fractions of oven-dry mass.
 """
 
+from functools import lru_cache
 from math import exp, isfinite, log
 
 from bench.core.errors import Missing, OutOfRange
@@ -40,6 +41,7 @@ def check_moisture(moisture: float, highest: float = SATURATION) -> float:
     return moisture
 
 
+@lru_cache(maxsize=256)  # a reading asks the same few again and again
 def shrinkage_at(moisture: float, oven_dry: float, saturation: float = SATURATION) -> float:
     """Volumetric shrinkage from green down to a moisture.
 

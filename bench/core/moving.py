@@ -1,8 +1,7 @@
 """What a section measures at another moisture, by the lie of its growth rings."""
 
-from dataclasses import dataclass
-
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.moisture import SATURATION, movement, to_saturation, within
 from bench.core.records import Figure, Species
 
@@ -17,7 +16,7 @@ LIES = (RINGS_UNKNOWN, RINGS_45, WIDTH_TANGENTIAL, DEPTH_TANGENTIAL)
 CLAMPED, STRETCHED, RECALLED, LARGER = "clamped", "stretched", "recalled", "larger"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizeChange:
     """A section at another moisture."""
 

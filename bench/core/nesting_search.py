@@ -8,10 +8,10 @@ touched only if the move is kept.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 from math import inf
 
+from bench.core.frozen import record
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_yard import Yard
@@ -33,7 +33,7 @@ TRIES = 4  # to find an exchange that the bounds do not speak against
 Survey = tuple[list[int], dict[int, list[int]], list[int], list[int]]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Goal:
     """What a repair is after."""
 

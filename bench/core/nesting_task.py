@@ -4,13 +4,13 @@ A bay is one clear length of a stick. A part of rough length l takes the width l
 length U offers the room U + kerf; after that the blade needs no further thought.
 """
 
-from dataclasses import dataclass
+from bench.core.frozen import record
 
 # Of each stick and bay, the kinds that lie there; all bays of the first strip, then of the second.
 Fills = tuple[tuple[tuple[int, ...], ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Kind:
     """Equal parts, merged."""
 
@@ -22,7 +22,7 @@ class Kind:
     across: tuple[int, ...] = ()  # of each stick, strip + rip kerf; nothing where no stick may be ripped
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bar:
     """A stick, as its bays."""
 
@@ -35,7 +35,7 @@ class Bar:
     strips: int = 1  # at most so many
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Task:
     """What is to be packed into what."""
 
@@ -45,7 +45,7 @@ class Task:
     least: int  # shortest leftover that counts as reusable [units]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layout:
     """An arrangement with what is proved about it.
 

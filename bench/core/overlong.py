@@ -1,10 +1,10 @@
 """A part that is longer than any clear length: by how much, and what scarfing would make of it."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import cutting, scarfing
 from bench.core.cutting_records import CutProblem
+from bench.core.frozen import record
 from bench.core.laying import SizedPart
 from bench.core.records import Part
 from bench.core.splitting import Joint
@@ -14,7 +14,7 @@ from bench.core.splitting import Joint
 CUSTOMARY = Fraction(1, 12)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Overlong:
     """What is to be said of one."""
 

@@ -2,12 +2,12 @@
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 from bench.core.coupon import Coupon
 from bench.core.edits_parcel import BringIn
 from bench.core.errors import Clash, Missing, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.records import CutMade, Job, Offer, Part, SectionChoice, Spoilt, Stick
 
 NEW, SAME, CLASH = "new", "same", "clash"
@@ -18,7 +18,7 @@ OURS, THEIRS, RENAMED = "ours", "theirs", "renamed"
 Called = Callable[[str, str], str]  # kind and name in the parcel -> name in this job
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Parcel:
     """What is moved from one job to another: never the habits of the shop, nor its layout."""
 
@@ -39,7 +39,7 @@ class Parcel:
         return (*self.cuts, *self.spoilt)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Decision:
     """What is done with one thing that clashes."""
 
@@ -47,7 +47,7 @@ class Decision:
     name: str = ""  # new name, where renamed
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Item:
     """One thing of a parcel, held against the job it is to come into."""
 

@@ -3,11 +3,12 @@
 Docstrings, species files, column headings and `units` all take their names from here.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bench.core.frozen import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Quantity:
     """What one name stands for."""
 

@@ -5,13 +5,13 @@ others stand below with the reason; none is left out.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from statistics import fmean
 
 from bench.core import resizing, strength
 from bench.core.capacities import needs
 from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.frozen import record, replace
 from bench.core.judging import Judged
 from bench.core.records import SectionChoice, Settings, Species
 from bench.core.resizing import Resized
@@ -31,7 +31,7 @@ _Order = tuple[int, float, int, float, str, str]
 _HAIR = 9  # decimals of a weight beyond which two sections are equally heavy
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lot:
     """The sticks of one lot and wood."""
 
@@ -56,7 +56,7 @@ class Lot:
         return min(self.gravities, key=lambda measured: abs(measured[1] - mean))[0]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ask:
     """What is asked of every wood."""
 
@@ -74,7 +74,7 @@ class Ask:
     sizes: tuple[Fraction, ...] = ()  # the shop can be set to; none: multiples of the grid [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ranked:
     """One wood in place of the drawing's."""
 
@@ -101,7 +101,7 @@ class Ranked:
         return self.resized.ratios["weight"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ranking:
     """All woods, best first."""
 

@@ -5,13 +5,13 @@ row is taken out when its source has been read, and the mark at its place with i
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from bench.core import limits
+from bench.core.frozen import record
 from bench.core.wood import Figure, Species
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Recalled:
     """One thing recalled."""
 

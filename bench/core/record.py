@@ -6,11 +6,11 @@ history known before it, which may have been kept aside, and the entries since.
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from typing import overload
 
 from bench.core.edits import Edit
 from bench.core.errors import Clash
+from bench.core.frozen import replace
 from bench.core.history import EMPTY, Entry, History
 from bench.core.records import Job
 

@@ -4,11 +4,12 @@ What a user typed is a `Typed`: the exact SI number and the text as typed, so th
 and the record shows what the builder wrote. Coupons are of `coupon`.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field
 from fractions import Fraction
 from typing import Any, TypeVar, cast
 
 from bench.core.coupon import Coupon
+from bench.core.frozen import record, replace
 from bench.core.typed import Typed, inches
 from bench.core.wood import Figure, Source, Species, Statement
 
@@ -52,7 +53,7 @@ def with_field(record: Record, name: str, value: object) -> Record:
     return cast(Record, replace(cast(Any, record), **changes))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Defect:
     """Something found on a stretch of a stick, from its marked end."""
 
@@ -64,7 +65,7 @@ class Defect:
     edge: Typed | None = None  # from the nearer edge of its face [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Inspection:
     """What was measured and seen on a stick beside its gravity; None: not measured yet."""
 
@@ -77,7 +78,7 @@ class Inspection:
     looked: bool = False  # all faces and both ends looked over, everything found is among the defects
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TimedMark:
     """The waterline on the first face after a longer time in the water."""
 
@@ -85,7 +86,7 @@ class TimedMark:
     mark: float  # [marks]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FloatReading:
     """One float test. One mark: centreline or one face; two: opposite faces; more: round the stick."""
 
@@ -102,7 +103,7 @@ class FloatReading:
     aside: str = ""  # why it does not count; empty: it counts
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Weighing:
     """The check by weight and size of a square-ended piece."""
 
@@ -114,7 +115,7 @@ class Weighing:
     taken: str = ""  # date, ISO
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OvenTest:
     """Moisture of a cut-off by drying it to constant mass."""
 
@@ -123,7 +124,7 @@ class OvenTest:
     taken: str = ""  # date, ISO
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stick:
     """A piece of stock in the rack."""
 
@@ -178,7 +179,7 @@ class Stick:
         return next((reading for reading in reversed(self.readings) if not reading.aside), None)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """A stretch of a part, from one end of it."""
 
@@ -186,7 +187,7 @@ class Stretch:
     end: Typed  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """A line of the drawing's list: so many pieces of one length and one section."""
 
@@ -209,7 +210,7 @@ class Part:
     piece_of: str = ""  # the part that this is one length of, to be scarfed to the others
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layer:
     """One lamination of the replacement, from the outer face inward."""
 
@@ -217,7 +218,7 @@ class Layer:
     thickness: Typed  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SectionChoice:
     """Which wood stands in for the drawing's, matched by what, and the plan section being looked at."""
 
@@ -245,7 +246,7 @@ class SectionChoice:
     coupons: str = ""  # name of the group of coupons whose figures are taken
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutMade:
     """A piece sawn and taken off the stick; never moved by a later plan."""
 
@@ -257,7 +258,7 @@ class CutMade:
     depth: Fraction | None = None  # [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spoilt:
     """A stretch sawn off a stick that became no part: the wood is gone, the part is still wanted."""
 
@@ -268,7 +269,7 @@ class Spoilt:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scarfed:
     """One piece of a part that is made of lengths scarfed together, each length a line of its own."""
 
@@ -276,7 +277,7 @@ class Scarfed:
     lengths: tuple[Part, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laid:
     """A piece of the layout that is being sawn, in its order; it stays where it is while it can."""
 
@@ -288,7 +289,7 @@ class Laid:
     strip_width: Fraction | None = None  # the fence for that strip [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Offer:
     """Wood that can be bought, in planks of one size."""
 
@@ -300,7 +301,7 @@ class Offer:
     price: Typed | None = None  # of one board foot, in the shop's money
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class House:
     """The shop's own limits, each only ever stricter than the published one; None: none of its own."""
 
@@ -312,7 +313,7 @@ class House:
     knot: Typed | None = None  # greatest diameter [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settings:
     """The shop's habits."""
 
@@ -333,7 +334,7 @@ class Settings:
     least_piece: Typed = inches("12")  # shortest length in a scarfed part [m]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ShopAir:
     """What thermometer and hygrometer of the shop show; None: not read."""
 
@@ -341,7 +342,7 @@ class ShopAir:
     humidity: Typed | None = None  # relative [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Job:
     """Everything accepted so far."""
 
@@ -355,9 +356,7 @@ class Job:
     cuts: tuple[CutMade, ...] = ()
     air: ShopAir = ShopAir()
     spoilt: tuple[Spoilt, ...] = ()
-    laid: tuple[
-        Laid, ...
-    ] = ()  # the layout being sawn, what is cut taken out; empty: laid out anew each time
+    laid: tuple[Laid, ...] = ()  # the layout being sawn, less what is cut; empty: laid out anew each time
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
     unlaid: tuple[str, ...] = ()  # parts that had no place in the layout being sawn, a name for each piece

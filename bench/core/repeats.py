@@ -5,10 +5,10 @@ way a stick leans, moisture, shrinkage, soaking, bath) does not.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from math import isclose, sqrt
+from math import hypot, isclose, sqrt
 
 from bench.core.floating import FloatResult
+from bench.core.frozen import record
 from bench.core.spread import TWO_SIDED_95, Measured, ranked, total
 from bench.core.weighing import WeighResult
 
@@ -22,7 +22,7 @@ FLAG_AT = 2.576
 BASES = ("as_floated", "moisture", "sg_at_moisture", "sg_12", "sg_oven_dry", "sg_green")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Repeats:
     """Float readings of one stick that count, in order."""
 
@@ -33,7 +33,7 @@ class Repeats:
     combined: Measured
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Agreement:
     """The float test against weight and size, both on the oven-dry basis."""
 
@@ -67,15 +67,22 @@ def _mean(numbers: Sequence[float]) -> float:
     return sum(numbers) / len(numbers)
 
 
-def _flags(results: Sequence[FloatResult]) -> tuple[bool, ...]:
-    """Whether each differs from the mean of the others by more than its errors allow.
+def flags(results: Sequence[FloatResult]) -> tuple[bool, ...]:
+    """Whether each reading differs from the mean of the others by more than its errors allow.
 
     The one farthest off is taken first and is then no longer among the others, so that it does not make the
     sound ones look wrong; of two that differ nobody can say which it is.
+
+    Args:
+        results: of floating.read, in order.
+    Returns:
+        True for each that lies apart.
+    Source:
+        propagation of independent errors: derived.
     """
-    left = dict(enumerate(results))
+    left = {place: (result.sg_oven_dry, random_part(result)) for place, result in enumerate(results)}
     while len(left) > 1:
-        off = {place: _off(result, left, place) for place, result in left.items()}
+        off = {place: _off(results[place], left, place) for place in left}
         worst = max(off, key=lambda place: off[place])
         if off[worst] <= FLAG_AT:
             break
@@ -83,13 +90,16 @@ def _flags(results: Sequence[FloatResult]) -> tuple[bool, ...]:
     return tuple(place not in left for place in range(len(results)))
 
 
-def _off(result: FloatResult, left: Mapping[int, FloatResult], place: int) -> float:
-    """Distance of a reading from the mean of the others, in standard deviations of that distance."""
+def _off(result: FloatResult, left: Mapping[int, tuple[float, float]], place: int) -> float:
+    """Distance of a reading from the mean of the others, in standard deviations of that distance.
+
+    Of each its gravity is given, and what is new in it.
+    """
     others = [other for at, other in left.items() if at != place]
-    away = result.sg_oven_dry - _mean([other.sg_oven_dry for other in others])
+    away = result.sg_oven_dry - _mean([gravity for gravity, _ in others])
     # Moisture is measured anew each time, if by the same meter: it may tell a reading from the others.
-    own = [("", random_part(result)), ("", dict(result.shares)["moisture"])]
-    return abs(away) / total([*own, *(("", random_part(other) / len(others)) for other in others)])
+    own = [left[place][1], dict(result.shares)["moisture"]]
+    return abs(away) / hypot(*own, *(new / len(others) for _, new in others))
 
 
 def together(results: Sequence[FloatResult]) -> Repeats:
@@ -111,7 +121,7 @@ def together(results: Sequence[FloatResult]) -> Repeats:
     mean = _mean(values)
     spread = sqrt(sum((value - mean) ** 2 for value in values) / (count - 1)) if count > 1 else None
     combined: Measured = results[0] if count == 1 else _combined(results, spread or 0.0)
-    return Repeats(tuple(results), mean, spread, _flags(results), combined)
+    return Repeats(tuple(results), mean, spread, flags(results), combined)
 
 
 def _combined(results: Sequence[FloatResult], spread: float) -> Measured:

@@ -5,13 +5,13 @@ gravities. Bending goes with the cube of the scale, stiffness and Euler load wit
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import capacities, finishing
 from bench.core.asking import CAPACITIES, HOLDS, MATCHES, Asked, Solved
 from bench.core.capacities import Carrier, Part
 from bench.core.errors import Clash
+from bench.core.frozen import record
 from bench.core.laminated import Laminated, Ply
 from bench.core.matching import HAIR, NEVER, needed, refuse
 from bench.core.rounding import AS_DRAWN, next_size, round_up
@@ -39,7 +39,7 @@ GRAVITIES = ("handbook", "stick", "estimate", "aircraft", "coupons")  # of Secti
 _MAIN = ("bending", "stiffness", "compression")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Resized:
     """The replacement section and every capacity as replacement over plan [1]; unknown ones absent."""
 

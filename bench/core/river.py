@@ -6,14 +6,17 @@ immutable, so the same object, or an equal key, is the same answer.
 
 from collections import Counter
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, fields
 from fractions import Fraction
 from functools import partial
+from operator import attrgetter
+from typing import TYPE_CHECKING
 
-from bench.core import breaks, cut_problem, cutting, fitting, grading, laying, sectioning
+from bench.core import cut_problem, cutting, fitting, grading, laying, sectioning
 from bench.core.defects import lying_in
 from bench.core.errors import Missing, Refusal
 from bench.core.fitting import Fits
+from bench.core.frozen import record, replace
 from bench.core.glimpse import Glimpse
 from bench.core.grading import Candidate
 from bench.core.judging import Judged
@@ -22,18 +25,26 @@ from bench.core.rack import AT_ONCE, Rack
 from bench.core.records import (
     CutMade,
     Job,
+    Stick,
 )
 from bench.core.sectioning import SectionView, Woods
+
+if TYPE_CHECKING:
+    from bench.core import breaks
 
 __all__ = ["River", "SizedPart", "flow"]
 
 TRIED = 4  # layouts of tries that are kept beside the accepted one
 
+# All of a stick but what is measured on it.
+_MEASURED = {"moisture", "readings", "weighings", "ovens", "inspection"}
+_UNMEASURED = attrgetter(*(value.name for value in fields(Stick) if value.name not in _MEASURED))
+
 # Finished width and depth, and whether they were resized; None: there is no size in the new wood.
 Sizes = tuple[Fraction, Fraction, bool | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class River(Glimpse):
     """Everything the bench screen shows for one job and one stick in hand."""
 
@@ -44,7 +55,7 @@ class River(Glimpse):
     plan: cutting.CutPlan | None
     doubtful: tuple[CutMade, ...] = ()  # sawn from what is not accepted now, or with a defect in them
     plan_refusal: Refusal | None = None
-    coupons: tuple[breaks.Result, ...] = ()  # what every coupon of the job says
+    coupons: "tuple[breaks.Result, ...]" = ()  # what every coupon of the job says
     accepted: "River | None" = None  # the last one of the job as accepted, while something is tried
     fits: Fits = field(default_factory=dict)  # which sticks the needs of the parts are met by
     looked_at: frozenset[str] = frozenset()  # tags of the sticks that the cuts are laid out on
@@ -230,17 +241,9 @@ def _same_stock(job: Job, section: SectionView, rack: Rack, previous: River) -> 
 
 def _same_candidate(before: Candidate, now: Candidate, floors: Collection[float]) -> bool:
     """Whether a stick is as good for every part as it was: only what was measured on it may differ."""
-    old, low, was = before.stick, now.low, before.low
-    measured = replace(
-        now.stick,
-        moisture=old.moisture,
-        readings=old.readings,
-        weighings=old.weighings,
-        ovens=old.ovens,
-        inspection=old.inspection,
-    )
+    low, was = now.low, before.low
     return (
-        measured == old
+        _UNMEASURED(now.stick) == _UNMEASURED(before.stick)
         and before.words == now.words
         and all((low is not None and low >= floor) == (was is not None and was >= floor) for floor in floors)
     )
@@ -261,8 +264,12 @@ def _doubtful(job: Job, rack: Rack) -> tuple[CutMade, ...]:
     return tuple(cut for cut in job.cuts if not usable(cut))
 
 
-def _coupons(job: Job, previous: River | None) -> tuple[breaks.Result, ...]:
+def _coupons(job: Job, previous: River | None) -> "tuple[breaks.Result, ...]":
     """What every coupon says; those that did not change keep their answers."""
+    if not job.coupons:
+        return ()
+    from bench.core import breaks  # most jobs have none
+
     if previous is not None and previous.job.coupons is job.coupons and previous.job.sticks is job.sticks:
         return previous.coupons
     known = {id(found.coupon): found for found in previous.coupons} if previous is not None else {}
@@ -277,7 +284,7 @@ def _section(
     job: Job,
     woods: Woods,
     owner: Judged | None,
-    coupons: tuple[breaks.Result, ...],
+    coupons: "tuple[breaks.Result, ...]",
     previous: River | None,
     settled: bool,
 ) -> SectionView:
@@ -306,20 +313,26 @@ def _parts(
     made = Counter(cut.part for cut in job.cuts)
     sizes = _sizes(job, section, previous)
     choice, needs = section.choice, list[grading.Needs | None]()
-    for part, (width, depth, resized) in zip(job.parts, sizes, strict=True):
+    alike: dict[tuple[int, str, str, object], grading.Needs] = {}  # one object for parts that need the same
+    for part, size in zip(job.parts, sizes, strict=True):
+        width, depth, resized = size
         # Where nobody knows a part's size in the new wood no stick may become it.
         known = resized is not None and (part.species != choice.plan or section.resized is not None)
         species = choice.use if part.species == choice.plan else part.species
-        needs.append(grading.needs(part, species, width, depth) if known else None)
+        key = (id(size), species, part.use, part.minimum_sg)
+        if known and key not in alike:
+            alike[key] = grading.needs(part, species, width, depth)
+        needs.append(alike[key] if known else None)
     asked = _asked(job)
     fits: Fits = {}
     if not rack.waiting:
         same = previous if previous is not None and _asked(previous.job) == asked else None
         before, was = (same.fits, same.rack) if same is not None else (None, None)
-        fits = fitting.fits([need for need in needs if need is not None], rack, asked, before, was)
+        fits = fitting.fits(alike.values(), rack, asked, before, was)
+    by_need = {id(need): fits.get(need) for need in alike.values()}  # an exact size is dear to look up
     sized = []
     for part, need, (width, depth, resized) in zip(job.parts, needs, sizes, strict=True):
-        fit = fits.get(need) if need is not None else None
+        fit = by_need[id(need)] if need is not None else None
         sticks, why = (fit.tags, fit.why) if fit is not None else (frozenset[str](), "")
         why = grading.BY_SIZE if need is None else why
         species = choice.use if part.species == choice.plan else part.species
@@ -335,22 +348,26 @@ def _sizes(job: Job, section: SectionView, previous: River | None) -> list[Sizes
     """Finished section of each part: resized where it is drawn in the wood that is replaced."""
     before: dict[int, Sizes] = {}
     if previous is not None and previous.section is section:
-        before = {id(sized.part): (sized.width, sized.depth, sized.resized) for sized in previous.parts}
+        for sized in previous.parts:
+            resized = None if sized.barred_by == grading.BY_SIZE else sized.resized
+            before[id(sized.part)] = (sized.width, sized.depth, resized)
     choice = section.choice
     replaced = choice.use != choice.plan or bool(section.measured) or bool(section.layers)
-    by_section: dict[tuple[Fraction, Fraction], Sizes] = {}
+    by_section: dict[tuple[int, ...], Sizes] = {}
     sizes: list[Sizes] = []
     for part in job.parts:
         drawn = (part.width.exact, part.depth.exact)
-        if part.species != choice.plan or section.resized is None or not replaced:
-            sizes.append((*drawn, False))
-        elif id(part) in before:
-            sizes.append(before[id(part)])
-        else:
-            if drawn not in by_section:
+        as_drawn = part.species != choice.plan or section.resized is None or not replaced
+        key = (*drawn[0].as_integer_ratio(), *drawn[1].as_integer_ratio(), as_drawn)
+        if key not in by_section:
+            if as_drawn:
+                by_section[key] = (*drawn, False)
+            elif id(part) in before:
+                by_section[key] = before[id(part)]
+            else:
                 size = sectioning.part_size(section, job.settings, *drawn)
-                by_section[drawn] = (*drawn, None) if size is None else (*size, True)
-            sizes.append(by_section[drawn])
+                by_section[key] = (*drawn, None) if size is None else (*size, True)
+        sizes.append(by_section[key])
     return sizes
 
 

@@ -5,12 +5,12 @@ themselves are in `student`.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import fsum, hypot, isfinite, sqrt
 from statistics import NormalDist
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.student import noncentral_t_quantile, t_outside, t_quantile
 
 LEAST_FOR_LIMIT = 3  # our own bound: the factor for two is 11.8 and says nothing
@@ -18,7 +18,7 @@ MOST_COUPONS = 1000  # beyond it nobody breaks coupons to settle a difference
 SHARE, CONFIDENCE = 0.95, 0.75  # of the lower limit: the 5th percentile, at 75 percent
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limit:
     """A value that a share of all pieces exceeds, with a stated confidence."""
 
@@ -34,7 +34,7 @@ class Limit:
         return self.value < 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Welch:
     """Two groups against each other, neither spread taken for the other's."""
 

@@ -6,10 +6,10 @@ A layout that is being sawn stays as it is while it can. Places are exact, from 
 import itertools
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.cutting_records import CutPlan, Piece, StickPlan
+from bench.core.frozen import record, replace
 from bench.core.records import Defect, Job, Laid, Scarfed, Stick, Typed, with_field
 from bench.core.ripping import strip_tag
 
@@ -211,7 +211,7 @@ def plan_from(laid: Iterable[Laid]) -> CutPlan:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Change:
     """What became of some pieces of one part when the rest was laid out anew."""
 
@@ -250,7 +250,7 @@ def _on(laid: Iterable[Laid]) -> dict[str, Counter[str]]:
     return places
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SawStep:
     """One cut as the saw makes it."""
 
@@ -299,7 +299,7 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
     return tuple(steps)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rip:
     """A plank as it is ripped: the fence for each strip, and what is left of its width."""
 

@@ -8,12 +8,12 @@ Fewest joints come first, directly after how many parts are placed; then what co
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations_with_replacement, islice
 
 from bench.core import cutting
 from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Piece, StickPlan
+from bench.core.frozen import record, replace
 from bench.core.quantities import INCH
 from bench.core.records import Part, Scarfed, Typed
 from bench.core.splitting import Joint, Lengths, joins, least_lengths, overlap, splits
@@ -42,7 +42,7 @@ NAME = 40  # letters at most, as checking.name has it
 SPARE = "\0"  # before the name of a line's pieces that were left out; no typed name has it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Split:
     """One piece of a part as its lengths."""
 

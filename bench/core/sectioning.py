@@ -5,14 +5,13 @@ a solid rectangle and is resized by the same match, figures and held side.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from bench.core import coupon_wood, resizing, strength
-from bench.core.breaks import Result
-from bench.core.coupon_wood import CouponWood
+from bench.core import resizing, strength
 from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
 from bench.core.estimating import Estimate
+from bench.core.frozen import record
 from bench.core.judging import Judged, estimated
 from bench.core.laminated import Ply
 from bench.core.records import SectionChoice, Settings, Species, Typed
@@ -20,11 +19,15 @@ from bench.core.resizing import Resized
 from bench.core.sections import Rectangle, Shape, made
 from bench.core.strength import Wood
 
+if TYPE_CHECKING:
+    from bench.core.breaks import Result
+    from bench.core.coupon_wood import CouponWood
+
 Woods = Mapping[str, Species]
 AT_12 = 0.12  # moisture of the handbook's figures [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SectionView:
     """The section choice worked out, or why it cannot be.
 
@@ -42,7 +45,7 @@ class SectionView:
     refusal: Refusal | None = None
     owner: Judged | None = None  # the stick it rests on, None for the handbook's average
     average_12: float | None = None  # of the new wood's species, where it rests on a stick [1]
-    coupons: CouponWood | None = None  # that the new wood rests on
+    coupons: "CouponWood | None" = None  # that the new wood rests on
 
 
 def rests_on(
@@ -71,7 +74,7 @@ def view(
     woods: Woods,
     owner: Judged | None,
     settings: Settings,
-    results: Sequence[Result] = (),
+    results: "Sequence[Result]" = (),
 ) -> SectionView:
     """The section choice worked out.
 
@@ -90,6 +93,8 @@ def view(
         plan, use, guess, tag = _woods(choice, woods, owner)
         measured = _coupons(choice, woods, results)
         if measured is not None:
+            from bench.core import coupon_wood  # most jobs have no coupons
+
             use = coupon_wood.with_coupons(use, measured)
         layers = tuple(
             Ply(_wood(choice, _known(woods, layer.species)), layer.thickness.si) for layer in choice.layers
@@ -183,7 +188,7 @@ def _wood(choice: SectionChoice, species: Species) -> Wood:
     return strength.of(species, AT_12 if choice.moisture is None else choice.moisture.si)
 
 
-def _coupons(choice: SectionChoice, woods: Woods, results: Sequence[Result]) -> CouponWood | None:
+def _coupons(choice: SectionChoice, woods: Woods, results: "Sequence[Result]") -> "CouponWood | None":
     """What coupons say of the new wood; None where none are asked."""
     if choice.gravity != "coupons":
         return None
@@ -194,6 +199,8 @@ def _coupons(choice: SectionChoice, woods: Woods, results: Sequence[Result]) -> 
         raise OutOfRange("moisture", choice.moisture.si, wanted, choice.moisture.text)
     if choice.shape == "laminated":
         raise Missing("coupons", "layers take the handbook's figures: choose another shape or other figures")
+    from bench.core import coupon_wood
+
     species = _known(woods, choice.use)
     return coupon_wood.of_group(results, species, choice.coupons_by, choice.coupons, woods)
 

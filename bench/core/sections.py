@@ -5,11 +5,11 @@ so every constant of a shape that exists is a real one.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import inf, pi
 from typing import Self
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 from bench.core.shape import SIDES, Shape, form_factor, torsion_of_rectangle, written
 
 __all__ = [
@@ -31,7 +31,7 @@ SHAPES = ("rectangle", "round", "box", "i", "laminated")  # of SectionChoice.sha
 WALLED = ("box", "i")  # those with flange and web
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rectangle(Shape):
     """A solid rectangle."""
 
@@ -79,7 +79,7 @@ class Rectangle(Shape):
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Round(Shape):
     """A solid round; it bears across the grain on its diameter."""
 
@@ -130,7 +130,7 @@ class Round(Shape):
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Flanged(Shape):
     """Two flanges as wide as the section, and what stands between them."""
 
@@ -190,7 +190,7 @@ class _Flanged(Shape):
         return self.webs if free == "width" else 2 * self.flange
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Box(_Flanged):
     """A hollow box: flanges the whole width, a web at each side between them."""
 
@@ -217,7 +217,7 @@ class Box(_Flanged):
         return cell + 2 * flanges + 2 * webs
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class IBeam(_Flanged):
     """An I: two flanges and one web in the middle."""
 

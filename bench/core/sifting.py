@@ -1,10 +1,11 @@
 """Which entries of the record are wanted: by stick, part, coupon, kind, day, or a text."""
 
 import re
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from bench.core.concerning import KINDS, Concern
 from bench.core.errors import BadInput, UnknownName
+from bench.core.frozen import record
 from bench.core.naming import nearest
 
 NAMES = ("stick", "part", "coupon", "kind", "day", "text")
@@ -12,7 +13,7 @@ _DAY = re.compile(r"[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?")
 FORM = "stick A-07, part rib 3, coupon C-2, kind reading, day 2026-03-14 or day 2026-03-01..2026-03-31"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wanted:
     """What an entry must be about to be shown; an empty field asks for nothing."""
 

@@ -1,16 +1,16 @@
 """A stick clamped at one end, and a weight moved out along it until it breaks."""
 
-from dataclasses import dataclass
 from math import isfinite
 
 from bench.core.breaking import G, above_zero, bending_stress
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record
 from bench.core.quantities import INCH
 
 REACH_ERROR_M = float(INCH) / 8  # as a reach is read in the shop: our estimate
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SlideOut:
     """One stick, clamped at its end, under a weight that was moved out until it broke."""
 

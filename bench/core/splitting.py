@@ -5,19 +5,19 @@ Lengths lie one after the other from the start of the part, each reaching over t
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice, permutations
 
 from bench.core.cutting_records import Span
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record, replace
 
 FREE, CLEAR = 10, 4  # ways that end where a free stretch does, or any clear length
 
 Lengths = tuple[Fraction, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joint:
     """What the joints of a part must be."""
 

@@ -4,9 +4,9 @@ The same for the float test and for weight and size: only the way to the density
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import sqrt
 
+from bench.core.frozen import record_by_name
 from bench.core.moisture import gravity_at
 
 TWO_SIDED_95 = 1.96
@@ -20,7 +20,7 @@ MOISTURE_HALF_WIDTH = 0.01  # a meter or a small oven sample [1]
 SHRINKAGE_HALF_WIDTH = {"table": 0.01, "memory": 0.075, "estimate": 0.075}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record_by_name
 class Measured:
     """What a measurement says. All gravities are oven-dry mass on the volume named."""
 

@@ -1,11 +1,10 @@
 """One step of arithmetic as data, and where a figure stands: what every working is made of."""
 
-from dataclasses import dataclass
-
+from bench.core.frozen import record
 from bench.core.records import Figure
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Number:
     """A symbol with its value in SI and the quantity it is, so that it can be written in any unit."""
 
@@ -15,7 +14,7 @@ class Number:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One line of arithmetic."""
 

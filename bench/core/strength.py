@@ -1,9 +1,9 @@
 """The figures of a wood, or of one stick of it, that a section is resized by, each with its source."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record, replace
 from bench.core.moisture import (
     NOT_BY_EQUATION_5_3,
     density_at,
@@ -53,7 +53,7 @@ LEFT_AT_12, NO_GREEN = "left_at_12", "no_green"
 FIGURE_RECALLED, AS_BENDING, AVERAGE_KEPT = "figure_recalled", "as_bending", "average_kept"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Estimated:
     """One figure of a stick, with every factor it came by: value = average x gravity x moisture x grain."""
 
@@ -86,7 +86,7 @@ class Estimated:
         return self.value * (1 + TWO_SIDED_95 * self.spread)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Estimate:
     """What one stick is likely to carry. Made by `estimating.estimate`."""
 
@@ -125,7 +125,7 @@ class Estimate:
         return self.part(name).value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wood:
     """A species at one moisture: clear straight-grained averages, and what they came from."""
 

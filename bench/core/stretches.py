@@ -4,12 +4,12 @@ All places are exact, from the stick's marked end [m]. The stretches of a row ad
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import cutting, sawing
 from bench.core.cutting_records import CutStick, Span, StickPlan
 from bench.core.defects import KEPT_IN
+from bench.core.frozen import record
 from bench.core.judging import Judged
 from bench.core.records import CutMade, Defect, Job, Settings, Spoilt, Stick
 from bench.core.river import River
@@ -25,7 +25,7 @@ EDGE, STRIP, RIP_KERF, REST = "edge", "strip", "rip_kerf", "rest"  # across a pl
 _NOTHING = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     """A stretch of a stick that is one thing from start to end."""
 
@@ -43,7 +43,7 @@ class Run:
         return self.end - self.start
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """A stick from end to end, or one strip of a plank."""
 
@@ -57,7 +57,7 @@ class Row:
         return tuple(run for run in self.runs if run.kind == PIECE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Band:
     """A stretch across a plank."""
 
@@ -67,7 +67,7 @@ class Band:
     row: Row | None = None  # of a strip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Board:
     """A stick of the rack with everything that is, or was, cut from it."""
 

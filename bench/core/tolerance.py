@@ -1,11 +1,11 @@
 """What a cut that ran under or over does to every capacity of a section: accept it, or saw again."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core.capacities import Carrier, Part
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record
 from bench.core.laminated import Laminated, Ply
 from bench.core.quantities import INCH
 from bench.core.resizing import Resized
@@ -22,7 +22,7 @@ _HAIR = 1e-9  # binary noise: a capacity this close to another is equal to it
 _MOST = 4.0  # a side this many times its aim is no way to make good [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cut:
     """A replacement as it was sawn, against the drawing and against what it was meant to be."""
 

@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import grading, strength
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.core.laminated import Laminated
 from bench.core.moisture import density_at, gravity_at, shrinkage_of
 from bench.core.records import Species
@@ -15,7 +15,7 @@ from bench.core.sectioning import AT_12, Woods
 from bench.core.stretches import MADE, OFFCUT, PIECE, boards
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Totals:
     """Counts, lengths and weights of a whole job; a weight that is not known is None."""
 
@@ -43,7 +43,7 @@ class Totals:
         return float(self.waste / self.opened) if self.opened else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Piece:
     sized: SizedPart
     stick: str  # it lies on or was cut from; empty: it has no place

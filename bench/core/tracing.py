@@ -5,19 +5,19 @@ section it has; and when each of them was accepted. A stick -> what was sawn fro
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench.core import breaks
 from bench.core.concerning import Concern, concerns
 from bench.core.edits import BringIn, MarkCut
+from bench.core.frozen import record
 from bench.core.history import REDO, UNDO, Entry
 from bench.core.judging import Judged
 from bench.core.records import CutMade, Laid, Part
 from bench.core.river import River, SizedPart
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Noted:
     """An entry of the record, by its number and its time."""
 
@@ -68,7 +68,7 @@ class Notes:
             self._sections.append(self._undone.pop())
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """A piece of a part: cut from a stick, or laid out on it."""
 
@@ -80,7 +80,7 @@ class Piece:
     noted: Noted | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickTrace:
     """A stick with what it was sawn from, what was made of it and what was broken of it and its lot."""
 
@@ -93,7 +93,7 @@ class StickTrace:
     coupons: tuple[breaks.Result, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartTrace:
     """A part with all it rests on."""
 

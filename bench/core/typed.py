@@ -1,10 +1,11 @@
 """A number as a user typed it, kept with the exact value it stands for."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bench.core.frozen import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Typed:
     """A number as typed: `exact` in SI (moisture as a fraction of oven-dry mass), and the text."""
 

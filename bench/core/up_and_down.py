@@ -4,16 +4,16 @@ The estimate of Dixon and Mood is from memory: no text of it was read.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import isclose, isfinite
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record
 
 LEAST_RATIO = 0.3  # below it the spread is not to be trusted; memory
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UpAndDown:
     """Height that cracks one stick in two, and the spread of such heights. The method is from memory."""
 

@@ -1,11 +1,14 @@
 """Pure water as the float test meets it: density and surface tension."""
 
+from functools import lru_cache
+
 from bench.core.errors import OutOfRange
 
 FREEZING_K = 273.15
 DENSITY_4C = 1000.0  # reference of every specific gravity [kg/m3]; wh190 p. 4-9
 
 
+@lru_cache(maxsize=64)  # of one bath it is asked for very often
 def density(temperature_k: float) -> float:
     """Density of air-free water at atmospheric pressure.
 
@@ -28,6 +31,7 @@ def density(temperature_k: float) -> float:
     return 999.974950 * (1 - (t - 3.983035) ** 2 * (t + 301.797) / (522528.9 * (t + 69.34881)))
 
 
+@lru_cache(maxsize=64)
 def surface_tension(temperature_k: float) -> float:
     """Surface tension of water against air.
 

@@ -6,10 +6,10 @@ back to the one before any was drawn in.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import atan, degrees, hypot, sqrt
 
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record
 from bench.core.records import FloatReading
 
 FACES = (1, 2, 3, 4)
@@ -98,7 +98,7 @@ def tilt(reading: FloatReading) -> float | None:
     return degrees(atan(hypot(*found) * reading.length.si / reading.count / reading.side.si))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Uptake:
     """The centreline before any water was drawn in, from one face read over time."""
 

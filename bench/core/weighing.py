@@ -1,10 +1,10 @@
 """The check by weight and size: the same gravities as the float test, by another way."""
 
-from dataclasses import dataclass
 from math import isfinite
 
 from bench.core import water
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record_by_name
 from bench.core.moisture import check_moisture, gravity_at, shrinkage_of
 from bench.core.records import Species, Weighing
 from bench.core.spread import (
@@ -24,7 +24,7 @@ SIZE_HALF_WIDTH_M = 0.0001  # of each side of the section [m]
 LENGTH_HALF_WIDTH_M = 0.0005  # [m]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record_by_name
 class WeighResult(Measured):
     """What weight and size say; no correction is made."""
 

@@ -1,9 +1,11 @@
 """What the library holds of a wood: every figure with its source. Frozen, as all records are."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from bench.core.frozen import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Figure:
     """One printed number. It cannot be built without a source."""
 
@@ -28,7 +30,7 @@ class Figure:
         return "trade" if self.source == "trade" else "read"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Statement:
     """Something a source says about a species in words."""
 
@@ -37,7 +39,7 @@ class Statement:
     where: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Species:
     """A wood with all its figures. What is unknown is absent."""
 
@@ -61,7 +63,7 @@ class Species:
         return self._index.get((quantity, at, volume, variant))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Source:
     """One entry of the bibliography."""
 

@@ -4,17 +4,17 @@ import json
 import os
 import shutil
 import sys
-from dataclasses import dataclass
 from io import StringIO
 from typing import Any
 
+from bench.core.frozen import record
 from bench.core.naming import one_line
 from bench.core.steps import Step
 
 PIPE_COLUMNS = 180  # width of a table that goes to a file or another program
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Rows to print; the first column names what the others say."""
 
@@ -23,7 +23,7 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Answer:
     """One result in every form it can be asked for."""
 

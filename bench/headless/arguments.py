@@ -3,19 +3,19 @@
 import argparse
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import NoReturn
 
 from bench import units
 from bench.core import checking
 from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
+from bench.core.frozen import record
 from bench.core.records import Typed
 from bench.units.kinds import KINDS
 
 SMALLEST_M = 1e-5  # a length below this is a slip of the unit, and its fourth power is lost in a float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Option:
     """One option of a verb, or one of its words without dashes."""
 

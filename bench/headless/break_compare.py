@@ -1,7 +1,6 @@
 """`breaks compare`: groups of coupons, what each can say, and one against another."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import ceil, floor, isfinite, log10
 from pathlib import Path
 from typing import Any
@@ -9,6 +8,7 @@ from typing import Any
 from bench import units
 from bench.core import coupon_moisture, samples, working_breaks
 from bench.core.errors import FileFault, OutOfRange, Refusal
+from bench.core.frozen import record
 from bench.core.records import Species
 from bench.core.sampled import Sampled, needed
 from bench.core.samples import LEAST_FOR_LIMIT, MOST_COUPONS, Limit, Welch
@@ -37,7 +37,7 @@ PROPERTIES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group(Sampled):
     """Coupons under one name, in the unit of the file."""
 

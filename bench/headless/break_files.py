@@ -1,7 +1,6 @@
 """Coupons and readings out of tables of comma separated values; every fault names its line and column."""
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from bench.core import bending_readings, checking
 from bench.core.bending_readings import MOST_READINGS, Reading
 from bench.core.coupon import NOTHING, OUTCOMES
 from bench.core.errors import BadInput, FileFault, OutOfRange
+from bench.core.frozen import record
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.core.records import Typed
 from bench.headless.bounded import text_of
@@ -61,7 +61,7 @@ _COUPONS = Layout("coupon", ("group", "value", "moisture"), ("group", "value"))
 _READINGS = Layout("reading", ("load", "deflection"), ("load", "deflection"))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Value:
     """One figure as it stands in the table."""
 
@@ -71,7 +71,7 @@ class Value:
     scale: Fraction  # SI over that unit
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CouponRow:
     """One coupon of the table."""
 
@@ -81,7 +81,7 @@ class CouponRow:
     moisture: Typed | None  # [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Coupons:
     """The whole table, in its order."""
 

@@ -3,7 +3,6 @@
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from bench import units
 from bench.core import checking
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.cutting import CutRules
+from bench.core.frozen import record, replace
 from bench.core.naming import nearest
 from bench.core.quantities import INCH
 from bench.core.records import CutMade, Spoilt
@@ -43,7 +43,7 @@ _HAIR = INCH / 64  # a made piece may be as much shorter than its part, as it wa
 _NOISE, _FINEST = Fraction(1, 10**12), 10_000_000  # [m], [1]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ListedPart:
     """A line of parts as listed."""
 
@@ -59,7 +59,7 @@ class ListedPart:
     group: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ListedStick:
     """One stick; a line of several has become as many."""
 
@@ -72,7 +72,7 @@ class ListedStick:
     verdict: str = ACCEPT
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutList:
     """The whole file."""
 

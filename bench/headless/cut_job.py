@@ -1,13 +1,13 @@
 """The cuts of a job as the app shows them, its sheets as files, and what to buy; the job is only read."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from bench.core import buying, cutting, laying, sawing, stretches, working, working_buying
 from bench.core.acceptance import HOLD
 from bench.core.edits import PutParts
 from bench.core.errors import Clash, FileFault, Missing, Refusal
+from bench.core.frozen import record, replace
 from bench.core.records import Job, Part, Scarfed, Species
 from bench.core.river import River, flow
 from bench.core.scarfing import Split
@@ -30,7 +30,7 @@ WRITTEN: dict[str, Callable[[River, Woods], str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laid:
     """A job with its layout, and which of its parts are made of lengths."""
 

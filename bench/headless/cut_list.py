@@ -1,13 +1,13 @@
 """A cut list of a JSON file laid out: what may come from what, what is sawn already, what is scarfed."""
 
 from collections import Counter
-from dataclasses import replace
 from fractions import Fraction
 
 from bench import units
 from bench.core import cutting, ripping, scarfing
 from bench.core.acceptance import HOLD
 from bench.core.cutting import CutPart, CutProblem, CutStick, Unplaced
+from bench.core.frozen import replace
 from bench.headless.cut_files import CutList, ListedPart, ListedStick, Section
 from bench.headless.cut_rows import Cuts, Scarf
 from bench.sheets import wording

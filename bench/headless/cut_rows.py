@@ -2,12 +2,13 @@
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import Any
 
 from bench import units
 from bench.core.cutting import CutPlan, CutProblem, StickPlan
+from bench.core.frozen import record
 from bench.core.quantities import INCH
 from bench.core.records import CutMade
 from bench.core.scarfing import Split
@@ -17,7 +18,7 @@ from bench.sheets import wording
 ON_HOLD = "ON HOLD"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scarf:
     """A piece of a part as lengths to be scarfed together."""
 
@@ -30,7 +31,7 @@ class Scarf:
         return (sum(self.split.lengths) - self.whole) / (len(self.split.lengths) - 1)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cuts:
     """A layout, and what is told beside it."""
 

@@ -1,6 +1,5 @@
 """What the verbs on specific gravity say alike: keys of the JSON object, and rows of the tables."""
 
-from dataclasses import replace
 from typing import Any
 
 from bench import units
@@ -8,6 +7,7 @@ from bench.core import evidence, working
 from bench.core.acceptance import Verdict
 from bench.core.evidence import Advice, MarkRow, Standing
 from bench.core.floating import FloatResult
+from bench.core.frozen import replace
 from bench.core.records import Figure
 from bench.core.repeats import Agreement
 from bench.core.spread import Measured

@@ -1,11 +1,11 @@
 """The verbs `sheets`, every sheet of a job in every format, and `record`, the whole record out and in."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from bench.core.errors import BadInput, Clash, FileFault, Refusal
+from bench.core.frozen import replace
 from bench.core.records import Job, Species
 from bench.core.river import River, flow
 from bench.headless import cut_job, job_files, shelf

@@ -1,10 +1,14 @@
 """Every verb by name. Its module is imported only when it is asked for, so that no verb waits for another."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from bench.headless.answers import Answer, show
-from bench.headless.arguments import COMMON, Given, Option, parse
+if TYPE_CHECKING:
+    from bench.headless.answers import Answer
+    from bench.headless.arguments import Given, Option
 
 # verb -> (module, what it does)
 VERBS = {
@@ -39,6 +43,9 @@ def run(verb: str, words: Sequence[str]) -> int:
         Refusal: what was typed cannot be answered.
         SystemExit: help was asked for.
     """
+    from bench.headless.answers import show  # the screen is opened without them
+    from bench.headless.arguments import COMMON, parse
+
     place, summary = VERBS[verb]
     module = import_module(place)
     options: tuple[Option, ...] = (*module.OPTIONS[verb], *COMMON)

@@ -5,11 +5,12 @@ species leaves the shipped one standing.
 """
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from bench.core.errors import FileFault, UnknownName
+from bench.core.frozen import record, replace
 from bench.core.naming import nearest
 from bench.core.records import Figure, Source, Species, Statement
 from bench.library import checking
@@ -26,7 +27,7 @@ _SUPERSEDED = "a figure of the user's own file is used"
 Row = TypeVar("Row")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Library:
     """What was read: species by key, sources by key, and the files that could not be taken."""
 

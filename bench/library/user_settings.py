@@ -9,12 +9,13 @@ import contextlib
 import os
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from bench.core.errors import CannotSave, FileFault
+from bench.core.frozen import record
 from bench.core.naming import nearest
 from bench.library.parsing import NotToml, parse
 
@@ -26,7 +27,7 @@ TABLES = ("keys", "typing")
 TYPED_FOR = ("/", "-", ".", "'", '"', ":", "%", "x")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UserSettings:
     """The file as read; what it does not say is at its default."""
 

@@ -1,11 +1,11 @@
 """The acceptance summary: every stick's verdict for each use, why some are held, and the limits asked."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from bench import units
 from bench.core import limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.frozen import replace
 from bench.core.inspecting import CUT_ROUND
 from bench.core.judging import Judged
 from bench.core.records import Species

@@ -1,10 +1,10 @@
 """The binder: everything of a job as one sheet, for whoever has to answer for it or to approve it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from bench import units
 from bench.core import tracing
+from bench.core.frozen import replace
 from bench.core.records import Figure, Species
 from bench.core.river import River
 from bench.sheets import (

@@ -1,12 +1,12 @@
 """The report of the coupon tests: what they say together, and every test."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from bench.core import break_groups, breaks
 from bench.core.break_groups import Group
 from bench.core.breaks import Result
 from bench.core.errors import Refusal
+from bench.core.frozen import replace
 from bench.core.records import Job
 from bench.core.wood import Species
 from bench.sheets import breaking, coupon_cells, drawings, heading

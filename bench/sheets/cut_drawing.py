@@ -5,11 +5,11 @@ its hatch: blade black, lost crossed, cut already slanting, spoiled barred, an o
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bench import units
 from bench.core.defects import KEPT_IN
+from bench.core.frozen import record
 from bench.core.quantities import INCH
 from bench.core.records import Settings
 from bench.core.stretches import (
@@ -69,7 +69,7 @@ _TILES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scale:
     """Of all sticks of a page."""
 

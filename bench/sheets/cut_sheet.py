@@ -1,11 +1,11 @@
 """The cut sheet: every stick drawn to scale with its cuts, parts without a place, what is cut, and totals."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from types import MappingProxyType
 
 from bench import units
 from bench.core import stretches
+from bench.core.frozen import replace
 from bench.core.records import CutMade, Species
 from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run

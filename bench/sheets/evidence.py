@@ -4,7 +4,6 @@ The same on the screen, on paper and in a text file.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from math import floor
 
 from bench import units
@@ -13,6 +12,7 @@ from bench.core.acceptance import DAY_DISAGREES, Found, Verdict
 from bench.core.errors import Refusal
 from bench.core.evidence import Advice, MarkTable
 from bench.core.floating import FloatResult, angle_of, read
+from bench.core.frozen import record, replace
 from bench.core.moisture import shrinkage_of
 from bench.core.records import Figure, FloatReading, Species, Stick, Typed
 from bench.core.repeats import together
@@ -291,7 +291,7 @@ def strict(mark: float, name: str) -> str:
     return units.mark_up(mark) if name == "minimum" else units.mark(mark)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Note:
     """What one limit rests on."""
 

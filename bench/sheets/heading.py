@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from types import MappingProxyType
 
 from bench import __version__
+from bench.core.frozen import replace
 from bench.core.records import Job, Source
 from bench.sheets import paper, wording
 from bench.sheets.paper import BELOW, Blanks, Column, Section, Sheet, Table, Text, clean

@@ -1,10 +1,10 @@
 """Every kind of sheet by its name, and every format it is written in."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from bench.core.errors import BadInput, Refusal, UnknownName
 from bench.core.file_names import file_stem
+from bench.core.frozen import record
 from bench.core.naming import nearest
 from bench.core.records import Species
 from bench.core.river import River
@@ -42,7 +42,7 @@ _BY_ENDING = {**{ending: name for name, ending in ENDINGS.items()}, ".htm": "htm
 FORMS = "a path: .html to print, .md, .txt, .csv for the tables"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shelf:
     """All that sheets are made from."""
 

@@ -1,12 +1,12 @@
 """Labels to cut apart with scissors: one for each stick of the rack, one for each piece of the list."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from types import MappingProxyType
 
 from bench import units
 from bench.core import stretches
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
+from bench.core.frozen import replace
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.records import CutMade, Species

@@ -4,7 +4,8 @@ Every text stands as it would be read; writers escape it and take out what no pr
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+
+from bench.core.frozen import record, replace
 
 MARK, SMALL, UNDER = "mark", "small", "under"  # paragraphs: in a frame, small print, further in
 FIGURE, NUMBER, BELOW = "figure", "number", "below"  # columns: never broken, flush right, under its row
@@ -16,7 +17,7 @@ def clean(text: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """A paragraph."""
 
@@ -24,14 +25,14 @@ class Text:
     kind: str = ""  # "", MARK, SMALL or UNDER
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fixed:
     """Lines whose indent means something: formulas with their numbers."""
 
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """A column of a table."""
 
@@ -40,7 +41,7 @@ class Column:
     before: str = ""  # said before a cell that stands below
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Rows under a head; a cell that is empty says nothing."""
 
@@ -74,7 +75,7 @@ class Table:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawing:
     """A picture; formats without pictures leave it out, so that nothing may be said by it alone."""
 
@@ -82,14 +83,14 @@ class Drawing:
     note: str = ""  # how it is to be read
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tags:
     """Labels to be cut apart; the first line of each is set large."""
 
     labels: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blanks:
     """Fields to be filled in by hand."""
 
@@ -99,7 +100,7 @@ class Blanks:
 Block = Text | Fixed | Table | Drawing | Tags | Blanks
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A piece of a sheet under a title of its own."""
 
@@ -112,7 +113,7 @@ class Section:
     wide: bool = False  # on paper that lies on its side
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """A whole sheet."""
 

@@ -4,11 +4,11 @@ One row a part, its columns named as on the Parts screen, every cell as it would
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 
 from bench import units
 from bench.core import checking
 from bench.core.checking import MOST_PIECES
+from bench.core.frozen import record
 from bench.core.records import Part, Species, Typed
 from bench.sheets import parts_cells as cells
 from bench.sheets import table
@@ -22,7 +22,7 @@ _LAYOUT = table.Layout("part", COLUMNS, REQUIRED)
 _NO_LENGTH = Typed(units.read("length", "0").exact, "")  # stands in for one that could not be read
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """What a file holds: the parts of the lines without a fault, and every fault."""
 
@@ -87,7 +87,7 @@ def read(
     return Sheet(tuple(parts), (*found.faults, *faults, *found.broken))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Reader:
     woods: Mapping[str, Species]
     drawn_in: str

@@ -14,13 +14,13 @@ is its exact value in SI as text ("127/40000") beside the text as typed. Fields 
 The text is ASCII, so that any program reads it.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 from bench import __version__
 from bench.core.edits import StartJob
 from bench.core.entries import from_parts, to_parts
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.sheets import json_lines
 from bench.sheets.json_lines import object_of, short
@@ -34,7 +34,7 @@ SHOWN = 20  # faults that are told
 _KEYS = {"number", "at", "what", "kind", "edit"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BadLine:
     """A line that is not taken, and why."""
 
@@ -45,7 +45,7 @@ class BadLine:
         return f"line {self.number}: {self.why}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Read:
     """What a file holds: the whole record and its job, or every fault and nothing."""
 

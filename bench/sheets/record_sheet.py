@@ -1,8 +1,8 @@
 """The record as a sheet: everything ever accepted, in order, with its time."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from bench.core.frozen import replace
 from bench.core.history import Entry
 from bench.core.records import Job
 from bench.sheets import heading

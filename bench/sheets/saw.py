@@ -1,12 +1,12 @@
 """The cut at hand in words: where the stop and the fence stand, what comes off first, what comes next."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
 from bench import units
 from bench.core import ripping
+from bench.core.frozen import record
 from bench.core.records import Settings, Stick
 from bench.core.river import SizedPart
 from bench.core.sawing import Change, SawStep
@@ -14,7 +14,7 @@ from bench.core.sawing import Change, SawStep
 CAUTION = "Guard, push stick, eyes and lungs; check stop and fence with a tape before the first cut."
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Side:
     """One side of a piece: what it is in the stick, what it is ripped to, and what it is dressed to."""
 

@@ -3,12 +3,11 @@
 A key is named by its action (`<go.stock>`); the screen puts in the key that the user has given it.
 """
 
-from dataclasses import dataclass
-
+from bench.core.frozen import record
 from bench.sheets import breaking
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Help:
     """The help of one screen."""
 

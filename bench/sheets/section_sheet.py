@@ -1,9 +1,9 @@
 """A section decision as a sheet: the choice, its price, the figures, and the working."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from bench.core import capacities, working, working_coupons
+from bench.core.frozen import replace
 from bench.core.records import Species
 from bench.core.river import River
 from bench.core.sectioning import SectionView

@@ -1,7 +1,6 @@
 """A section in words: its sizes as finished, what it gives away, and what must be said beside its figures."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -9,7 +8,7 @@ from bench import units
 from bench.core import laminated, strength
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.capacities import Part
-from bench.core.coupon_wood import CouponWood
+from bench.core.frozen import replace
 from bench.core.laminated import Laminated
 from bench.core.records import SectionChoice
 from bench.core.resizing import AS_DRAWN, Resized
@@ -18,6 +17,7 @@ from bench.core.strength import AIRCRAFT, Wood
 from bench.sheets import wording
 
 if TYPE_CHECKING:
+    from bench.core.coupon_wood import CouponWood
     from bench.core.ranking import Ask
 
 # Stiffness alone is compared in twist, and its name says so.
@@ -166,7 +166,7 @@ def of_stick(view: SectionView) -> str:
     return as_average(view.use.gravity_12, view.average_12, f"{view.measured} has") + word
 
 
-def coupons_in_brief(coupons: CouponWood, system: str) -> str:
+def coupons_in_brief(coupons: "CouponWood", system: str) -> str:
     """How many coupons a section rests on, and their lower limit, in one phrase."""
     bent = coupons.figures[0]
     limit = units.stress_down(bent.limit, system)

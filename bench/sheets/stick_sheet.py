@@ -1,11 +1,10 @@
 """All that is known of one stick: on the screen as lines, on paper as its record."""
 
-from dataclasses import replace
-
 from bench import units
 from bench.core import limits, working_stick
 from bench.core.acceptance import REJECT, Verdict
 from bench.core.errors import Refusal
+from bench.core.frozen import replace
 from bench.core.holding import Point
 from bench.core.inspecting import CUT_ROUND, GRAVITY
 from bench.core.judging import Judged, estimated

@@ -6,12 +6,13 @@ nothing else of it. So everything known of a stick comes through, and one readin
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from bench import units
 from bench.core import checking
 from bench.core.errors import Refusal
+from bench.core.frozen import record, replace
 from bench.core.records import Inspection, Species, Stick, Typed
 from bench.sheets import defects, stock_cells, stock_measured, table
 from bench.sheets.stock_cells import COLUMNS, OF_INSPECTION, REQUIRED, SIDES, STICK
@@ -24,7 +25,7 @@ _CALLED = {"defect": "defects"}
 _LAYOUT = table.Layout("stick", COLUMNS, REQUIRED)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """What a file holds: the sticks of the lines without a fault, and every fault."""
 

@@ -1,13 +1,13 @@
 """What was measured on a stick, read from a row of the stock table: float reading, weighing, oven test."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from bench import units
 from bench.core import checking, floating, moisture
 from bench.core.errors import OutOfRange
+from bench.core.frozen import record
 from bench.core.records import FloatReading, OvenTest, Stick, Weighing
 from bench.sheets import stock_cells as cells
 from bench.sheets.stock_cells import Row
@@ -30,7 +30,7 @@ _CALLED_OF_WEIGHING = {name: column for column, (name, _) in cells.OF_WEIGHING.i
 _CALLED_OF_OVEN = {"wet mass": "oven wet", "dry mass": "oven dry"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measured:
     """What one row holds of each kind; None: nothing of it."""
 

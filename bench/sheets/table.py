@@ -15,6 +15,7 @@ from typing import Any
 
 from bench import units
 from bench.core.errors import Missing, OutOfRange, Refusal, UnknownName
+from bench.core.frozen import record
 from bench.core.naming import nearest
 from bench.core.records import Species, Typed
 
@@ -28,7 +29,7 @@ _MARKED = re.compile(r"''*[=+\-@\t\r]")
 _YES, _NO = ("yes", "y", "x", "1", "true"), ("", "no", "n", "0", "false", "-")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     """Why a line is not taken: where, what stands there, and what would be right."""
 
@@ -202,7 +203,7 @@ class Row:
 # --- tables --------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layout:
     """What a table of one kind looks like."""
 
@@ -222,7 +223,7 @@ class Layout:
         return next((column for column in self.columns if column.lower() == said), said)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """A file taken apart into cells."""
 

@@ -1,11 +1,11 @@
 """A trace in words: every line may name a thing that has a trace of its own."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from bench import units
 from bench.core.breaks import Result
 from bench.core.defects import lying_in
+from bench.core.frozen import record
 from bench.core.judging import Judged
 from bench.core.records import Species
 from bench.core.river import River
@@ -27,7 +27,7 @@ PART, STICK = "part", "stick"
 NOT_ENTERED = "not in the record"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """A line of a trace; a heading stands alone, and what has a target can be followed."""
 

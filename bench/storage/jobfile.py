@@ -5,11 +5,11 @@ import os
 import sqlite3
 from collections.abc import Sequence
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 
 from bench.core.edits import StartJob
 from bench.core.errors import BadInput, CannotSave, FileFault
+from bench.core.frozen import replace
 from bench.core.history import EMPTY, Entry, History
 from bench.core.record import Record
 from bench.storage import copies, faults, keeping, schema, seals, snapshots

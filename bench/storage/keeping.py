@@ -2,11 +2,11 @@
 
 import contextlib
 import sqlite3
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
+from bench.core.frozen import replace
 from bench.core.history import EMPTY, History
 from bench.core.record import Record
 from bench.storage import seals, snapshots

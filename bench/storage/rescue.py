@@ -7,12 +7,13 @@ taken for a change, since most are: an undo that meets it undoes nothing that is
 import contextlib
 import errno
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from bench.core.edits import Edit, StartJob
 from bench.core.errors import FileFault, Refusal
+from bench.core.frozen import record, replace
 from bench.core.history import EDIT, EMPTY, UNDO, Entry, History
 from bench.storage import faults, salvage, seals
 from bench.storage.aside import write_new
@@ -26,7 +27,7 @@ _NOTHING = "nothing of it is left"
 _UNDOABLE = 1000  # of a gap, as many are remembered for the undoing after it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lost:
     """One entry, or several on end, that could not be kept."""
 

@@ -55,9 +55,12 @@ def _no_constant(text: str) -> NoReturn:
     raise ValueError(text)
 
 
+_JSON = json.JSONDecoder(parse_constant=_no_constant)
+
+
 def _read_json(body: str) -> object:
     try:
-        return json.loads(body, parse_constant=_no_constant)
+        return _JSON.decode(body)
     except (TypeError, ValueError, RecursionError):
         raise damaged(str(body)) from None
 

@@ -14,8 +14,8 @@ pages. Source: sqlite.org/fileformat2.html, sections 1.6, 2 and 4.
 import re
 import struct
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from bench.core.frozen import record
 from bench.storage.rows import RecordLine
 
 _ROW = re.compile(rb"[\x06-\x09]\x00[\x0d-\x7f]\x15[\x0d-\x7f]", re.DOTALL)
@@ -26,7 +26,7 @@ _LOG, _FRAME = 32, 24  # bytes of the heads of the log and of one of its frames
 _LONGEST = 50_000_000  # bytes of one row; beyond it a size is damage
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """What was found of a record: every row that looks like one, the likeliest first, and checksums."""
 

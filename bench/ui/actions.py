@@ -6,7 +6,6 @@ key to press (they name the action, as `<go.stock>`) all ask here.
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
@@ -14,6 +13,7 @@ from textual.binding import Binding
 from textual.keys import Keys, _character_to_key, key_to_character
 from textual.widget import Widget
 
+from bench.core.frozen import record, replace
 from bench.core.naming import nearest
 from bench.ui.everywhere import EVERYWHERE
 
@@ -39,7 +39,7 @@ _SHORT = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Action:
     """One thing that a key does."""
 

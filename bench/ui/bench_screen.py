@@ -1,7 +1,6 @@
 """The one main screen: it alone owns the job, applies edits, keeps the history and hands the river down."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from typing import Any
 
 from textual import on
@@ -14,6 +13,7 @@ from textual.widgets import Static
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
+from bench.core.frozen import replace
 from bench.core.history import REDO, UNDO, Entry, History
 from bench.core.records import Job
 from bench.ui import views
@@ -208,6 +208,7 @@ class BenchScreen(KeysScreen):
             self.say(next(iter(dropped.values())), wrong=True)
         if self._offered_for != (self.drafting, self.job):
             self._keys()
+        self.draw()
         answers, self.answers = self.answers, []
         for answer in answers:
             answer()

@@ -1,7 +1,6 @@
 """The Breaks screen: the coupons, what each test is set up with, and what came of it."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from textual.binding import Binding
 from textual.content import Content
@@ -10,6 +9,7 @@ from bench.core import breaks, checking, working_breaks
 from bench.core.coupon import DROP, PULLS, TESTS, Coupon
 from bench.core.edits import Edit, PutCoupon, RemoveCoupon
 from bench.core.errors import BadInput, UnknownName
+from bench.core.frozen import replace
 from bench.core.records import Job, Species, inches, with_field
 from bench.core.steps import Step
 from bench.sheets import breaking, coupon_cells, kinds

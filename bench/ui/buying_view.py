@@ -1,7 +1,6 @@
 """The Buy screen: wood on offer, what each offer would give of what is missing, and the order in words."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from textual import events
 from textual.binding import Binding
@@ -12,6 +11,7 @@ from bench.core.buying import Gives, Order
 from bench.core.buying_layout import board_feet_of
 from bench.core.edits import Edit, PutOffer, RemoveOffer
 from bench.core.errors import Refusal, UnknownName
+from bench.core.frozen import replace
 from bench.core.records import Job, Offer, Species, inches, with_field
 from bench.core.steps import Step
 from bench.sheets import buying as sentences

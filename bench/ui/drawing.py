@@ -1,9 +1,9 @@
 """Lines of styled text for panes. Only characters that a bare console font has."""
 
 from collections.abc import Sequence
-from typing import TypeVar
+from typing import Any, TypeVar
 
-from textual.content import Content
+from textual.content import Content, Span
 
 Row = TypeVar("Row")
 
@@ -65,7 +65,21 @@ def beside(rows: list[Content], first: int, column: int, right: list[Content], w
 
 def line(*pieces: str | tuple[str, str] | Content) -> Content:
     """One line from plain and styled pieces; text is never read as markup."""
-    return Content.assemble(*pieces)
+    texts, spans, end = list[str](), list[Span](), 0
+    for piece in pieces:
+        if isinstance(piece, Content):
+            text = piece.plain
+            spans += [Span(first + end, last + end, style) for first, last, style in piece.spans]
+        elif isinstance(piece, tuple):
+            text, style = piece
+            if style:
+                spans.append(Span(end, end + len(text), style))
+        else:
+            text = piece
+        texts.append(text)
+        end += len(text)
+    whole = "".join(texts)
+    return Content(whole, spans, strip_control_codes=not whole.isprintable())
 
 
 def fit(text: str, width: int) -> str:
@@ -97,18 +111,22 @@ def window(lines: list[Row], here: int, room: int) -> list[Row]:
 
 
 class Stack(Content):
-    """Lines under one another that are still known one by one."""
+    """Lines under one another that are still known one by one; put together when one text is asked for."""
 
     __slots__ = ("rows",)
-    rows: Sequence[Content]
+
+    def __init__(self, rows: Sequence[Content]) -> None:
+        self.rows = rows
+
+    def __getattr__(self, name: str) -> Any:
+        whole = Content("\n").join(self.rows)
+        super().__init__(whole.plain, list(whole.spans))
+        return object.__getattribute__(self, name)
 
 
 def stack(lines: Sequence[Content]) -> Content:
     """Lines under one another."""
-    whole = Content("\n").join(lines)
-    stacked = Stack(whole.plain, list(whole.spans))
-    stacked.rows = lines
-    return stacked
+    return Stack(lines)
 
 
 def rows_of(content: Content) -> Sequence[Content]:

@@ -1,13 +1,13 @@
 """An earlier state of the job: looked at thing by thing, held against now; a single thing can be taken."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from textual.binding import Binding
 
 from bench.core import differing, taking
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.core.records import Job, Species
 from bench.core.river import River, flow
 from bench.sheets.differing import line as difference_line
@@ -22,7 +22,7 @@ from bench.ui.read_record import ReadRecord
 SAME, OTHER, GONE, LATER = "as now", "DIFFERS", "NOT THERE NOW", "CAME LATER"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Held:
     """A thing as it was, held against now."""
 

@@ -1,17 +1,16 @@
 """What a screen says while there is nothing on it: what is missing, and the key that goes on."""
 
-from dataclasses import dataclass
-
 from textual.content import Content
 from textual.widget import Widget
 
+from bench.core.frozen import record
 from bench.ui.drawing import DIM, HEAD, line, wrapped
 from bench.ui.keys import keyed
 
 Step = tuple[str, str]  # action, what it does here
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Empty:
     """What is missing, what to do next, and what else can be done."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -13,6 +12,7 @@ from textual.reactive import var
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.ui.drawing import DIM, HERE, line
 from bench.ui.job_widget import JobWidget
 from bench.ui.messages import Keep, Say
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from bench.core.river import River
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """One value of a pane."""
 

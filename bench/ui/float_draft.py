@@ -1,9 +1,9 @@
 """A float reading while it is being taken: values may still be missing, and none is made up."""
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bench.core.errors import Missing, OutOfRange
+from bench.core.frozen import record, replace
 from bench.core.records import FloatReading, Stick, TimedMark, Typed, Weighing, inches
 from bench.core.typed import millimetres
 
@@ -18,7 +18,7 @@ FACE_NAMES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FloatDraft:
     """The values on the Float pane for one stick."""
 

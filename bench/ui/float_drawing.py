@@ -1,12 +1,12 @@
 """What the Float pane shows: the stick in the water, its gravity with the limits, verdict and evidence."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from textual.content import Content
 
 from bench import units
 from bench.core.acceptance import NOT_READ
+from bench.core.frozen import record
 from bench.core.inspecting import HOUSE_GRAVITY
 from bench.core.judging import Judged
 from bench.core.limits import USES
@@ -19,7 +19,7 @@ from bench.ui.float_draft import FloatDraft
 DRAWN = 10  # rows of the drawn stick
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scene:
     """What is drawn: the stick in hand, the values on the pane, and where a gravity stands on the stick."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from bench.core import checking
 from bench.core.edits import Edit, TakeReading, TakeWeighing
 from bench.core.errors import Missing, OutOfRange
 from bench.core.floating import angle_of
+from bench.core.frozen import replace
 from bench.core.placing import mark_on, sure_on
 from bench.core.records import FloatReading, Species
 from bench.ui import float_drawing, float_values
@@ -46,6 +46,7 @@ class FloatPane(FieldPane):
         self.woods = woods
         self.drafts: dict[str, FloatDraft] = {}
         self._tag = ""
+        self._fields: tuple[tuple[FloatDraft, str] | None, Sequence[Field]] = (None, ())
         # Where a gravity stands, with the wood and the bath that it was worked out for.
         self._marks: dict[float | str, tuple[Species, str, FloatReading, float | None]] = {}
 
@@ -110,7 +111,12 @@ class FloatPane(FieldPane):
 
     def fields(self) -> Sequence[Field]:
         draft = self.draft()
-        return () if draft is None else float_values.fields(draft, self._angle(draft))
+        if draft is None:
+            return ()
+        asked = draft, self._angle(draft)
+        if self._fields[0] != asked:  # a step asks for them three times
+            self._fields = asked, float_values.fields(*asked)
+        return self._fields[1]
 
     def _angle(self, draft: FloatDraft) -> str:
         if draft.angle == "" and self.hand is not None and self.hand.stick.species in self.woods:

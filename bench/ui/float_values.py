@@ -1,10 +1,10 @@
 """The values of the Float pane: how each is shown, stepped and typed. A draft in, a draft out."""
 
-from dataclasses import replace
 from fractions import Fraction
 
 from bench import units
 from bench.core.errors import BadInput, Missing, OutOfRange
+from bench.core.frozen import replace
 from bench.core.records import Typed, with_field
 from bench.ui.fieldpane import Field
 from bench.ui.float_draft import FACE_NAMES, FACES, FloatDraft

@@ -34,8 +34,9 @@ class Head(Lined):
     drafting: var[bool] = var(False, init=False)
     saved: var[str] = var("", init=False)
 
-    def watch_river(self) -> None:
-        self.redraw()
+    def watch_river(self, old: River | None, new: River | None) -> None:
+        if old is None or new is None or _named(old) != _named(new):
+            self.redraw()
 
     def watch_drafting(self) -> None:
         self.redraw()
@@ -56,6 +57,11 @@ class Head(Lined):
             state, style = "tried, not kept", TRIED
         left = fit(name + stick, max(0, width - len(state) - 1))
         return line((left, "bold"), " ", (state, style))
+
+
+def _named(river: River) -> tuple[str, bool, str]:
+    """What the head shows of a river."""
+    return river.job.name, river.job.invented, river.hand.stick.tag if river.hand else ""
 
 
 class RiverLines(Lined):
@@ -192,6 +198,8 @@ class KeysLine(Lined):
 
     def fit(self) -> None:
         """As many lines as the keys need."""
+        if not self.is_attached:
+            return  # the screen went while this was on its way
         self.styles.height = max(1, len(self._rows()))
         self.redraw()
 

@@ -1,7 +1,5 @@
 """Coupons together: mean, spread, lower limit, one group against another, and beside the book."""
 
-from dataclasses import replace
-
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
@@ -10,6 +8,7 @@ from bench.core import break_groups, breaks, coupon_wood, working_breaks
 from bench.core.break_groups import BY, Group
 from bench.core.edits import ChooseSection
 from bench.core.errors import Clash, Refusal
+from bench.core.frozen import replace
 from bench.core.records import SectionChoice, Species
 from bench.core.steps import Step
 from bench.sheets import break_sheet, breaking, kinds

@@ -7,7 +7,6 @@ nobody sees, and a start nothing for what nobody has asked for.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.reactive import var
@@ -15,10 +14,13 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher
 
+from bench.core.frozen import replace
 from bench.core.records import Job
 from bench.ui import views
 from bench.ui.fieldpane import FieldPane
 from bench.ui.frame import Head, MessageLine, RiverLines
+from bench.ui.frames import Frames
+from bench.ui.lined import Lined
 from bench.ui.preferences import Preferences
 
 if TYPE_CHECKING:
@@ -48,6 +50,7 @@ class HostScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
+        self._compositor = Frames()
         self.head, self.river_lines, self.message = Head(), RiverLines(), MessageLine()
         self.switcher = ContentSwitcher(id="views", initial="bench")
         self.made: dict[str, Widget] = {}
@@ -176,6 +179,12 @@ class HostScreen(Screen[None]):
     def _hand_all(self, name: str) -> None:
         for widget in self.told():
             self._hand(widget, name)
+
+    def draw(self) -> None:
+        """Draw all that may look otherwise in one go: one by one, each might wait for a frame of its own."""
+        for widget in (*self.told(), self.message):
+            if isinstance(widget, Lined):
+                widget.redraw_due()
 
     def _field_panes(self) -> list[FieldPane]:
         return [widget for widget in self.made.values() if isinstance(widget, FieldPane)]

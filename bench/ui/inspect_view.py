@@ -1,7 +1,6 @@
 """The Inspect screen: what is measured and seen on the stick in hand beside its gravity, judged per use."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from textual.binding import Binding
@@ -11,6 +10,7 @@ from textual.reactive import var
 from bench import units
 from bench.core.edits import Edit, Inspect, LookOver, PutStick
 from bench.core.errors import Missing, Refusal, UnknownName
+from bench.core.frozen import replace
 from bench.core.inspecting import CUT_ROUND, Point
 from bench.core.judging import Judged
 from bench.core.limits import USES

@@ -7,12 +7,13 @@ widget that an earlier key has moved the focus to.
 """
 
 from textual import events
+from textual.message import Message
 from textual.widget import Widget
 
 from bench.core.errors import Refusal
 from bench.ui.actions import KeyTable
 from bench.ui.lined import Lined
-from bench.ui.messages import Say
+from bench.ui.messages import Say, Upward
 
 
 def keyed(widget: Widget, text: str) -> str:
@@ -27,6 +28,12 @@ class KeyWidget(Lined, can_focus=True):
     takes_letters = False  # whether a letter is typed here, and runs nothing
     _holding = False  # waiting for an answer that the next key depends on
     _kept_keys: tuple[events.Key, ...] = ()  # keys that came in the meantime
+
+    def post_message(self, message: Message) -> bool:
+        """What is meant for the screen goes there; every box in between would take its time."""
+        if isinstance(message, Upward) and self.is_attached:
+            return self.screen.post_message(message)
+        return super().post_message(message)
 
     async def on_key(self, event: events.Key) -> None:
         """One key, done with before the next."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -23,6 +22,7 @@ from bench.core.edits import (
     TakeWeighing,
 )
 from bench.core.errors import Refusal
+from bench.core.frozen import replace
 from bench.core.glimpse import Glimpse, glimpse
 from bench.core.history import EDIT, UNDO, Entry, History
 from bench.core.record import Record

@@ -10,6 +10,8 @@ from textual.widget import Widget
 
 from bench.ui.drawing import rows_of
 
+APART = 8  # cells; to write so many again is less than to say where the next ones are
+
 
 class Lined(Widget):
     """Base of everything that draws text: `render` stacks its rows, `redraw` is called when they may differ.
@@ -30,7 +32,12 @@ class Lined(Widget):
         """The rows may be others than before: once what is queued has been done, draw those that are."""
         if not self._redrawing:
             self._redrawing = True
-            self.call_later(self.redraw_now)
+            self.call_later(self.redraw_due)
+
+    def redraw_due(self) -> None:
+        """Draw what may be another, unless that was done since."""
+        if self._redrawing:
+            self.redraw_now()
 
     def redraw_now(self) -> None:
         """Draw the rows that are others than before."""
@@ -47,8 +54,7 @@ class Lined(Widget):
             Region(first, y, last - first, 1)
             for y, (old, new) in enumerate(zip(before, after, strict=True))
             if old is not new
-            for first, last in [_changed(old, new)]
-            if first < last
+            for first, last in _changed(old, new)
         ]
         if changed:
             super().refresh(*changed)
@@ -104,20 +110,24 @@ class Lined(Widget):
         return [strip.adjust_cell_length(width, style.rich_style) for strip in drawn]
 
 
-def _changed(old: Strip, new: Strip) -> tuple[int, int]:
+def _changed(old: Strip, new: Strip) -> list[tuple[int, int]]:
     """From which cell to which two lines differ; all of them where a character is wider than a cell."""
-    before, after = _cells(old), _cells(new)
-    if len(before) != old.cell_length or len(after) != new.cell_length or len(before) != len(after):
-        return 0, max(old.cell_length, new.cell_length)
-    first, last = 0, len(after)
-    while first < last and before[first] == after[first]:
-        first += 1
-    while first < last and before[last - 1] == after[last - 1]:
-        last -= 1
-    return first, last
-
-
-def _cells(strip: Strip) -> list[tuple[str, object]]:
-    """A character and its style for each cell."""
-    segments: list[Segment] = list(strip)
-    return [(char, segment.style) for segment in segments for char in segment.text]
+    before, after = old.text, new.text
+    width = len(after)
+    if not len(before) == width == old.cell_length == new.cell_length:
+        return [(0, max(old.cell_length, new.cell_length))]
+    looks = [(len(text), style) for text, style, _ in old], [(len(text), style) for text, style, _ in new]
+    if looks[0] == looks[1]:
+        others = [place for place in range(width) if before[place] != after[place]]
+    else:
+        was, now = ([style for many, style in look for _ in range(many)] for look in looks)
+        others = [
+            place for place in range(width) if before[place] != after[place] or was[place] != now[place]
+        ]
+    spans: list[tuple[int, int]] = []
+    for place in others:
+        if spans and place - spans[-1][1] < APART:
+            spans[-1] = (spans[-1][0], place + 1)
+        else:
+            spans.append((place, place + 1))
+    return spans

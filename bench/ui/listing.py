@@ -6,17 +6,17 @@ name, wherever it comes to stand; it stays on show while it is, whatever its cel
 
 import re
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
 
 from textual.reactive import var
 
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.ui.job_widget import JobWidget
 
 SortKey = float | str | tuple[str | int, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Order:
     """By which column, and which way; no column: as the job lists them."""
 
@@ -70,7 +70,7 @@ def alike(name: str, names: Iterable[str]) -> tuple[str, ...]:
     return tuple(other for other, length in begun.items() if length == longest)[:4]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """One column of a list."""
 

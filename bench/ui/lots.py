@@ -1,7 +1,6 @@
 """The rack by lots: for each lot and wood how many sticks, how heavy, and what they are good for."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from statistics import fmean, stdev
@@ -10,6 +9,7 @@ from textual.content import Content
 
 from bench import units
 from bench.core.acceptance import ACCEPT, REJECT
+from bench.core.frozen import record
 from bench.core.judging import Judged
 from bench.core.limits import USES
 from bench.core.quantities import INCH
@@ -24,7 +24,7 @@ _TITLES = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lot:
     """The sticks of one lot and wood."""
 

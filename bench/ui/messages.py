@@ -19,7 +19,11 @@ def nothing() -> None:
     """Where nobody waits for an answer."""
 
 
-class Draft(Message):
+class Upward(Message):
+    """Base of all: it goes to the screen at once, past the boxes in between, which have no ear for it."""
+
+
+class Draft(Upward):
     """A change being tried: every pane shows it, nothing keeps it yet.
 
     `elsewhere` is said where the pane that the change belongs to does not know of it yet.
@@ -30,7 +34,7 @@ class Draft(Message):
         self.edit, self.elsewhere = edit, elsewhere
 
 
-class Accept(Message):
+class Accept(Upward):
     """A change accepted: applied, recorded, saved.
 
     `make` is called with the job as accepted by then, so that a change made a moment before is built upon,
@@ -43,7 +47,7 @@ class Accept(Message):
         self.make, self.answer = make, answer
 
 
-class Waiting(Message):
+class Waiting(Upward):
     """Something is being tried that cannot be kept yet, and why."""
 
     def __init__(self, subject: str, why: str) -> None:
@@ -51,7 +55,7 @@ class Waiting(Message):
         self.subject, self.why = subject, why
 
 
-class Keep(Message):
+class Keep(Upward):
     """Enter on a value: keep what is being tried. `answer` is told whether it was kept."""
 
     def __init__(self, answer: Callable[[bool], None]) -> None:
@@ -59,7 +63,7 @@ class Keep(Message):
         self.answer = answer
 
 
-class Say(Message):
+class Say(Upward):
     """A line for the user; `wrong` marks a refusal."""
 
     def __init__(self, text: str, wrong: bool = False) -> None:
@@ -68,7 +72,7 @@ class Say(Message):
         self.wrong = wrong
 
 
-class TakeInHand(Message):
+class TakeInHand(Upward):
     """Another stick for the Float pane. `answer` is called when every pane shows it."""
 
     def __init__(self, tag: str, answer: Callable[[], None] = nothing) -> None:
@@ -76,7 +80,7 @@ class TakeInHand(Message):
         self.tag, self.answer = tag, answer
 
 
-class GoToSaw(Message):
+class GoToSaw(Upward):
     """Show the Saw screen, at this piece first."""
 
     def __init__(self, part: str, stick: str, start: Fraction, strip: int) -> None:
@@ -84,7 +88,7 @@ class GoToSaw(Message):
         self.part, self.stick, self.start, self.strip = part, stick, start, strip
 
 
-class GoTo(Message):
+class GoTo(Upward):
     """Show another screen."""
 
     def __init__(self, name: str) -> None:
@@ -92,7 +96,7 @@ class GoTo(Message):
         self.name = name
 
 
-class GoToTest(Message):
+class GoToTest(Upward):
     """Show the Test screen, with this coupon."""
 
     def __init__(self, tag: str) -> None:
@@ -100,7 +104,7 @@ class GoToTest(Message):
         self.tag = tag
 
 
-class LookBack(Message):
+class LookBack(Upward):
     """Show the job as it was after so many entries of its record."""
 
     def __init__(self, number: int) -> None:
@@ -108,7 +112,7 @@ class LookBack(Message):
         self.number = number
 
 
-class OpenParcel(Message):
+class OpenParcel(Upward):
     """Show what is in a parcel of another job."""
 
     def __init__(self, parcel: Parcel) -> None:
@@ -116,11 +120,11 @@ class OpenParcel(Message):
         self.parcel = parcel
 
 
-class Search(Message):
+class Search(Upward):
     """Look for a better layout in the background, or stop looking."""
 
 
-class DoAction(Message):
+class DoAction(Upward):
     """Do what an action says, by its id."""
 
     def __init__(self, name: str) -> None:
@@ -128,7 +132,7 @@ class DoAction(Message):
         self.name = name
 
 
-class ChangeLook(Message):
+class ChangeLook(Upward):
     """A preference of the user's, changed at once and kept for every job."""
 
     def __init__(self, name: str, value: str) -> None:
@@ -136,5 +140,5 @@ class ChangeLook(Message):
         self.name, self.value = name, value
 
 
-class WalkThrough(Message):
+class WalkThrough(Upward):
     """Show the guided first reading."""

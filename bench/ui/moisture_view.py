@@ -1,7 +1,6 @@
 """The Moisture screen: by drying, in the shop's air, and what a section measures days later."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 
@@ -11,6 +10,7 @@ from bench import units
 from bench.core import moisture, moving, working_strength
 from bench.core.edits import Edit, ReadAir, TakeOvenTest
 from bench.core.errors import Missing, OutOfRange, Refusal
+from bench.core.frozen import record, replace
 from bench.core.moving import SizeChange
 from bench.core.records import OvenTest, ShopAir, Species, Stick, Typed, with_field
 from bench.core.river import River
@@ -40,7 +40,7 @@ _MOISTURE_STEP = Fraction(5, 1000)
 _SHOWN_RINGS = {moving.RINGS_UNKNOWN: "not known", moving.RINGS_45: "45 degrees"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Later:
     """What is asked of a section days later; None: what the job says."""
 

@@ -1,7 +1,6 @@
 """The rows of the Parts screen: the drawing's list, with each section in the wood it will be made of."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from textual.content import Content
@@ -10,6 +9,7 @@ from bench import units
 from bench.core import checking, grading
 from bench.core.edits import Edit, PutPart, RemovePart
 from bench.core.errors import UnknownName
+from bench.core.frozen import replace
 from bench.core.limits import USES
 from bench.core.records import CutMade, Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart

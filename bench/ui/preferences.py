@@ -1,7 +1,9 @@
 """What is the user's own and not the job's, as the screens see it; they know no file."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field
+
+from bench.core.frozen import record, replace
 
 CHARACTERS = {"auto": "automatic", "boxes": "lines and blocks", "plain": "plain, - | + #"}
 
@@ -10,7 +12,7 @@ def _forget(name: str, value: str) -> None:
     """Where nothing keeps it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Preferences:
     """How the screen looks and what is typed for what."""
 

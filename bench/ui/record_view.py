@@ -1,12 +1,12 @@
 """The Record screen: every accepted change, sought by stick, part, kind, day or text; and sheets."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from textual.binding import Binding
 
 from bench.core import parcels, sifting
 from bench.core.differing import differences
+from bench.core.frozen import replace
 from bench.core.records import Job
 from bench.core.sifting import Wanted
 from bench.sheets import parcel_file

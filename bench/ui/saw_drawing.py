@@ -1,12 +1,12 @@
 """How one cut looks at the saw: stop and fence large, what they are set for, and what was laid out anew."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from textual.content import Content
 
 from bench import units
 from bench.core.acceptance import HOLD
+from bench.core.frozen import record
 from bench.core.river import River
 from bench.core.sawing import Rip, SawStep
 from bench.sheets import saw
@@ -21,7 +21,7 @@ _LAST = 9  # order of what is never left out
 Figure = tuple[str, str]  # what is set: "STOP", "FENCE", and how far, with its unit
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Told:
     """Lines below the figures; where there is no room, those of the lowest `keep` are left out first."""
 

@@ -1,7 +1,6 @@
 """At the saw: one cut at a time, large enough for two metres; each is ticked off and saved at once."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from textual import events
 from textual.binding import Binding
@@ -15,6 +14,7 @@ from bench.core.defects import lying_in
 from bench.core.edit import the_stick
 from bench.core.edits import CondemnStick, CutShort, Edit, MarkCut, PutStick, RipPlank, SpoilPiece
 from bench.core.errors import Refusal
+from bench.core.frozen import replace
 from bench.core.records import CutMade, Defect, Job, Spoilt
 from bench.core.ripping import strip_tag
 from bench.core.river import River

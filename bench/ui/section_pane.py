@@ -1,7 +1,6 @@
 """The Section pane: the drawing's section in another wood, and the price of the match."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from textual.binding import Binding
 from textual.content import Content
@@ -11,6 +10,7 @@ from bench import units
 from bench.core import tolerance
 from bench.core.edits import ChooseSection, Edit
 from bench.core.errors import BadInput
+from bench.core.frozen import replace
 from bench.core.records import Job, SectionChoice, Species, with_field
 from bench.core.resizing import Resized
 from bench.core.river import River

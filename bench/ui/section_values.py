@@ -1,10 +1,10 @@
 """The values of the Section pane: how each is shown, stepped and typed. A choice in, a choice out."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from bench.core.errors import BadInput, Missing
+from bench.core.frozen import replace
 from bench.core.records import Layer, SectionChoice, Species, Typed, with_field
 from bench.core.resizing import CAPACITIES, GRAVITIES, HOLDS, MATCHES
 from bench.core.sections import SHAPES, WALLED

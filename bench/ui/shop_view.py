@@ -1,7 +1,6 @@
 """The Shop screen: the habits of the shop that every cut list and size rests on, and its own limits."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from textual.binding import Binding
@@ -9,6 +8,7 @@ from textual.content import Content
 from textual.reactive import var
 
 from bench.core.edits import ChangeSettings, Edit, NameJob
+from bench.core.frozen import replace
 from bench.core.limits import AC4313, ANC19, STRICTER
 from bench.core.records import Settings, with_field
 from bench.ui.drawing import DIM, HEAD, fit, line, stack, window, wrapped

@@ -1,11 +1,13 @@
 """A stick drawn along its length: what was found on it, sawn off it, laid out on it, and what is left."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
 
 from textual.content import Content
 
+from bench.core.frozen import record
 from bench.core.inspecting import KEPT_IN
 from bench.core.records import CutMade, Spoilt, Stick
 from bench.sheets import inspecting
@@ -15,7 +17,7 @@ SAWN, CLEAR = "=", "."
 Sawn = Iterable[CutMade | Spoilt]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """Something laid out on a stick, with its name in it."""
 
@@ -25,7 +27,7 @@ class Mark:
     style: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scale:
     """Which stretch is drawn: from where on, and how much wood a column shows."""
 
@@ -44,7 +46,7 @@ def drawn(stick: Stick, sawn: Sawn, columns: int) -> Content:
 
 
 def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: int) -> list[tuple[str, str]]:
-    """The stretch of a stick that the scale shows, as cells: never more than `columns`."""
+    """The stretch of a stick that the scale shows, as texts of one style: at most `columns` cells."""
     shown = min(columns, max(0, -int(-(stick.length.exact - scale.first) // scale.step)))
     cells: list[tuple[str, str]] = [(CLEAR, DIM)] * shown
 
@@ -68,7 +70,8 @@ def bar(stick: Stick, sawn: Sawn, marks: Iterable[Mark], scale: Scale, columns: 
             fill(cut.start, cut.end, SAWN, DIM)
     for mark in marks:
         fill(mark.start, mark.end, mark.text, mark.style, up=False)
-    return cells
+    runs = groupby(cells, key=itemgetter(1))
+    return [("".join(char for char, _ in run), style) for style, run in runs]
 
 
 def legend(stick: Stick, sawn: Sawn) -> str:

@@ -1,7 +1,6 @@
 """The sticks of the rack as rows of a list: their cells, what may be typed into them, and their drawing."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from textual.content import Content
 
@@ -10,6 +9,7 @@ from bench.core import checking
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import Edit, PutStick, RemoveStick
 from bench.core.errors import BadInput, Refusal, UnknownName
+from bench.core.frozen import replace
 from bench.core.judging import Judged
 from bench.core.limits import SMALL_PART, SOLID_SPAR, SPAR_FLANGE
 from bench.core.records import Inspection, Job, Species, Stick, Typed, inches, with_field

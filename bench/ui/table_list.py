@@ -1,7 +1,6 @@
 """A list that goes to a file and comes from one: a table, whose faults are read before anything is taken."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from textual import events
@@ -9,6 +8,7 @@ from textual.content import Content
 
 from bench.core.edits import Edit
 from bench.core.errors import Refusal
+from bench.core.frozen import record
 from bench.ui.drawing import HEAD, WRONG, line, stack, wrapped
 from bench.ui.files import Files
 from bench.ui.grid import Grid
@@ -18,7 +18,7 @@ from bench.ui.writing_out import WritingOut
 Record = TypeVar("Record")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found(Generic[Record]):
     """What a file holds: the sound rows under their names, and every fault in a line of words."""
 

@@ -5,21 +5,20 @@ Enter can never arrive before the number.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
 from textual import events
-from textual.message import Message
 
 from bench.core.errors import Refusal
+from bench.core.frozen import record, replace
 from bench.ui.keys import KeyWidget
-from bench.ui.messages import Say
+from bench.ui.messages import Say, Upward
 from bench.ui.preferences import Preferences
 
 TYPED = frozenset("0123456789.")
 LONGEST = 200
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """Text with a cursor; `old` is a value that the first printable key replaces."""
 
@@ -49,7 +48,7 @@ class Line:
         return replace(self, cursor=places[key], old=False) if key in places else self
 
 
-class LineShown(Message):
+class LineShown(Upward):
     """The line as it stands now; None when it has been put away."""
 
     def __init__(self, prompt: str, line: Line | None, hint: str = "") -> None:

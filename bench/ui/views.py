@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widget import Widget
 
+from bench.core.frozen import record
 from bench.core.records import Source, Species
 from bench.ui.actions import KeyTable
 from bench.ui.files import Files
@@ -24,7 +24,7 @@ PAGES = ("working", "help")  # those screens
 Rest = tuple[dict[str, Species], Mapping[str, Source], Sequence[str]]  # woods, sources, faults
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shelf:
     """What the app was handed beside the job."""
 

@@ -5,7 +5,6 @@ gone when it is left.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from textual.app import ComposeResult
 from textual.content import Content
@@ -13,6 +12,7 @@ from textual.reactive import var
 
 from bench.core import demo_walk
 from bench.core.demo_walk import MARK, MOISTURE, TAG
+from bench.core.frozen import replace
 from bench.core.history import EDIT, EMPTY, Entry
 from bench.ui.bench_screen import BenchScreen
 from bench.ui.drawing import HEAD, line, stack, wrapped

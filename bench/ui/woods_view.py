@@ -1,7 +1,5 @@
 """The Woods screen: every wood and every own lot in place of the drawing's, as a chart made of text."""
 
-from dataclasses import replace
-
 from textual.binding import Binding
 from textual.content import Content
 from textual.reactive import var
@@ -10,6 +8,7 @@ from bench import units
 from bench.core import ranking, working
 from bench.core.edits import ChooseSection
 from bench.core.errors import Refusal, UnknownName
+from bench.core.frozen import replace
 from bench.core.ranking import COMPARED, Ask, Lot, Ranked, Ranking
 from bench.core.records import SectionChoice, Species
 from bench.core.river import River

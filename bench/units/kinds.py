@@ -4,13 +4,13 @@ Factors are exact and come from `core.quantities`. The thermometer scales: 0 C i
 459.67 x 5/9 K (NIST SP 811, app. B.8), so a value in SI is (typed + offset) x factor.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bench.core.frozen import record
 from bench.core.quantities import GRAVITY, INCH, POUND
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scale:
     """SI value = (typed + offset) x factor."""
 
@@ -18,7 +18,7 @@ class Scale:
     offset: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Kind:
     """One kind of value that people type."""
 

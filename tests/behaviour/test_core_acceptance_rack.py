@@ -99,6 +99,18 @@ def test_readings_without_a_date_are_of_no_day() -> None:
     assert acceptance.READINGS_DISAGREE in reasons_ and acceptance.DAY_DISAGREES not in reasons_
 
 
+def test_a_reading_that_stays_is_worked_out_once() -> None:
+    """A step of a waterline reads that waterline alone; another wood reads them all."""
+    low, high, other = on(1, 6.7), on(1, 6.8), on(2, 6.75)
+    before = judge_stick(rack_stick(low, high), ASH)
+    after = judge_stick(rack_stick(low, high, other), ASH, before)
+    assert after == judge_stick(rack_stick(low, high, other), ASH)
+    known = {id(result) for _, result in before.read}
+    assert [reading for reading, result in after.read if id(result) not in known] == [other]
+    again = replace(ASH, origin="of the shop")
+    assert not known & {id(result) for _, result in judge_stick(rack_stick(low, high), again, before).read}
+
+
 def test_a_reading_set_aside_does_not_count() -> None:
     found = judge_stick(rack_stick(on(1, 6.8), on(2, 5.0, aside="wet from the rain")), ASH)
     assert found == judge_stick(rack_stick(on(1, 6.8)), ASH)

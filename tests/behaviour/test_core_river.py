@@ -11,7 +11,7 @@ from bench.core.acceptance import ACCEPT, HOLD, REJECT
 from bench.core.edits import ChangeSettings, ChooseSection, MarkCut, PutPart, PutStick, SetAside, TakeReading
 from bench.core.errors import Missing, UnknownName
 from bench.core.placing import mark_on
-from bench.core.records import CutMade, Defect, Job, SectionChoice, Settings, inches
+from bench.core.records import CutMade, Defect, Job, Layer, SectionChoice, Settings, inches
 from bench.core.river import River, flow
 
 INCH = Fraction(254, 10_000)
@@ -182,6 +182,18 @@ def test_a_part_without_a_size_bars_no_other_part() -> None:
         river = flow(job(stick("U"), stick("A", GOOD), parts=order, choice=choice), WOODS, "U")
         barred = {sized.part.name: sized.barred_by for sized in river.parts}
         assert barred == {"rib": grading.BY_SIZE, "block": ""}
+
+
+def test_a_part_without_a_size_gets_none_by_a_change_elsewhere() -> None:
+    """How the layers lie was said of the section on the pane; a part of another size stays barred."""
+    layers = (Layer("white_ash", inches("3/8")),) * 2
+    parts = [part("rib"), part("strip", side="1/2"), part("block", species="white_ash")]
+    choice = ash_for_spruce(shape="laminated", layers=layers)
+    before = flow(job(stick("A", GOOD), parts=parts, choice=choice), WOODS)
+    changed = PutPart(replace(before.job.parts[2], quantity=2), was="block").apply(before.job)
+    for river in (before, flow(changed, WOODS, "", before)):
+        barred = {sized.part.name: sized.barred_by for sized in river.parts}
+        assert barred == {"rib": "", "strip": grading.BY_SIZE, "block": ""}
 
 
 def test_a_part_of_the_drawings_wood_waits_for_the_gravity_it_rests_on() -> None:
