@@ -4,7 +4,7 @@ Each bay is given to patterns in shares that sum to one. The shares that place m
 method, patterns being made as they are wanted (Gilmore and Gomory, Operations Research 9, 1961, and 11,
 1963). One pattern of each bay is its key, whose share follows from the others', so that the inverse that is
 carried along has one row for each kind of part only (generalized upper bounds, Dantzig and Van Slyke, 1967;
-the tests hold the result against another solver). Most bays end with a single pattern, which is what makes the
+tests hold the result against another solver). Most bays end with a single pattern, which is what makes the
 shares worth having.
 """
 
