@@ -57,6 +57,8 @@ class Bounds:
         self.counts = [row.count for row in task.kinds]
         self.everywhere = (1 << len(task.bars)) - 1
         self.family = self._laminar()
+        # Of each set the largest ones within it, as their places in the family.
+        self.children = [self._children(area, n) for n, area in enumerate(self.family)]
         self.inside = [
             [kind for kind, row in enumerate(task.kinds) if row.sticks & ~area == 0] for area in self.family
         ]
@@ -233,7 +235,7 @@ class Bounds:
         least: list[int] = []
         rows: list[tuple[float, int, int, list[int]]] = []
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
-            below = self._children(area, len(least))
+            below = self.children[len(least)]
             most = sum(least[child] for child in below)
             for (needs, offers), totals in zip(self.tables, self.totals, strict=True):
                 need = self._need(needs, inside, critical_out, others_out)
@@ -242,7 +244,7 @@ class Bounds:
                 rows.append((need / max(1, totals[len(least)]), need, area, offers))
                 if not self.started and need <= self._average(len(least), most, below, least, totals):
                     continue
-                chosen = self._forced(below, least, offers)
+                chosen = self._forced(below, least, offers) if below else set()
                 count = len(chosen)
                 chosen |= self.started.intersection(members)
                 need -= sum([offers[i] for i in chosen])
@@ -268,7 +270,7 @@ class Bounds:
         """
         taken, offered = 0, 0.0
         for child in below:
-            inner = self._children(self.family[child], child)
+            inner = self.children[child]
             taken += least[child]
             offered += self._average(child, least[child], inner, least, totals)
         others = len(self.members[n]) - taken
@@ -300,7 +302,7 @@ class Bounds:
         """Sticks not started that offer most, as many in each set as must be opened there."""
         chosen: set[int] = set()
         for n in sets:
-            own = self._forced(self._children(self.family[n], n), least, offers, shut)
+            own = self._forced(self.children[n], least, offers, shut) if self.children[n] else set()
             free = [
                 i for i in self.members[n] if i not in own and i not in self.started and not shut >> i & 1
             ]
@@ -318,8 +320,7 @@ class Bounds:
             count: sticks wanted; started ones come on top of that.
             shut: bits of sticks that may not be taken.
         """
-        inner = self._children(self.everywhere, len(self.family) - 1)
-        chosen = self._forced(inner, self.least, self.reach_of, shut)
+        chosen = self._forced(self.children[-1], self.least, self.reach_of, shut)
         started = {i for i in self.started if not shut >> i & 1}
         taken = chosen | self.started
         free = [i for i in range(len(self.reach_of)) if i not in taken and not shut >> i & 1]
