@@ -18,9 +18,9 @@ from bench.core.nesting_yard import Yard
 
 TINY = 1e-9
 SPREAD = 0.01  # by so much the worth of the kinds is varied by chance, so that no two optima are equal
-COARSE, FINE = 60, 240  # levels of worth, at first and at last
+COARSE, FINE = 80, 240  # levels of worth, at first and at last
 FEW = 3  # patterns that gain anything: time for finer levels
-STALE = 0.5  # a pattern still enters if it gains so much of what it would have gained at first
+STALE = 0.7  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
 WORTH = 1e-3  # gains below are none [units]
 PIVOT = 200  # kinds squared that take, in one pivot, the time of one move of the search
@@ -150,7 +150,14 @@ class Relaxed:
                 found.append((0.0, bay, table.pattern(worth)))
         found += [(0.0, bay, ()) for bay in self.key if self.shut[bay]]
         found = [(self._gain(bay, pattern), bay, pattern) for _, bay, pattern in found]
-        return sorted([row for row in found if row[0] > WORTH], key=lambda row: row[:2])
+        # What changes much in a bay gains much, and yet has a small share in the end.
+        changes = {
+            bay: 1 + sum([many * many for _, many in self._against(bay, pattern)])
+            for _, bay, pattern in found
+        }
+        return sorted(
+            [row for row in found if row[0] > WORTH], key=lambda row: (row[0] / changes[row[1]], row[1])
+        )
 
     def _gain(self, bay: int, pattern: Pattern) -> float:
         """What a pattern is worth more than the key of its bay."""
