@@ -17,9 +17,10 @@ from bench.core.nesting_prices import Pattern, Prices, Table
 from bench.core.nesting_yard import Yard
 
 TINY = 1e-9
-SPREAD = 0.01  # by so much the worth of the kinds is varied by chance, so that no two optima are equal
+SPREAD = 0.01  # by at most so much a kind is worth more than its width, by chance
 COARSE, FINE = 80, 240  # levels of worth, at first and at last
 FEW = 3  # patterns that gain anything: time for finer levels
+FAVOUR = 0.002  # by at most so much what lies in a bay is worth more, by chance
 STALE = 0.7  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
 WORTH = 1e-3  # gains below are none [units]
@@ -63,16 +64,11 @@ class Relaxed:
         self.places: dict[int, list[int]] = {
             bay: [] for bay in bays
         }  # in the basis, of the patterns of a bay
-        self.worth = [float(width) for width in self.width]
-        self.price = list(self.worth)
-        self.duals = [0.0] * kinds
-        self.shake()
-
-    def shake(self) -> None:
-        """Vary the worth of the kinds, so that other shares come out best."""
-        chance = self.random.random
+        # What kinds and full bays are worth is varied a little, so that hardly two optima are equal.
+        chance = yard.random.random
         self.worth = [width * (1 + SPREAD * chance()) for width in self.width]
-        self._value()
+        self.favour = [FAVOUR * chance() for _ in yard.room]
+        self._priced([0.0] * kinds)
 
     def _value(self) -> None:
         """The prices at which each pattern in the basis is worth as much as the key of its bay."""
@@ -105,18 +101,16 @@ class Relaxed:
                 total += self.share[bay] * _sum(self.width, pattern)
         return total
 
-    def solve(self, enough: float, rounds: int, moves: int, judge: Judge) -> int:
+    def solve(self, enough: float, moves: int, judge: Judge) -> int:
         """Place as much as can be; returns how it ended.
 
         Args:
             enough: to leave so little is as good as nothing [units of width].
-            rounds: of making patterns, at least, before that is asked.
             moves: of the search, whose time it may take at most, counted in `made`.
             judge: told the prices in whole numbers and what all bays can hold at them; True ends it.
         """
         levels, until = COARSE, self.made + moves
-        while rounds > 0 or self.left() > enough:
-            rounds -= 1
+        while self.left() > enough:
             if self.made >= until or self.pace.stopped:
                 return BROKEN
             self._slacken()
@@ -163,6 +157,7 @@ class Relaxed:
         """What a pattern is worth more than the key of its bay."""
         key = self.key[bay]
         gain = _sum(self.price, pattern) - _sum(self.price, key)
+        gain += self.favour[bay] * (_sum(self.width, pattern) - _sum(self.width, key))
         return gain - SHUT * (_sum(self.width, pattern) - _sum(self.width, key)) if self.shut[bay] else gain
 
     def _slacken(self) -> None:
@@ -246,13 +241,26 @@ class Relaxed:
         self.basis[row], self.level[row] = (bay, pattern), step
         self._priced(duals)
 
-    def largest(self) -> list[tuple[float, int, Pattern]]:
-        """(share, bay, pattern) with the largest share of each bay, the clearest first."""
-        best = {bay: (self.share[bay], bay, pattern) for bay, pattern in self.key.items() if self.wanted[bay]}
-        for (bay, pattern), level in zip(self.basis, self.level, strict=True):
-            if bay in best and level > best[bay][0]:
-                best[bay] = (level, bay, pattern)
-        return sorted(best.values(), key=lambda row: (-row[0], row[1]))
+    def largest(self, drawn: bool = False) -> list[tuple[float, int, Pattern]]:
+        """(share, bay, pattern) with the largest share of each bay, the clearest first.
+
+        Args:
+            drawn: by lot instead, a pattern's chance being its share.
+        """
+        chance = self.random.random
+        best = dict[int, tuple[float, float, int, Pattern]]()
+        shares = [(self.share[bay], bay, pattern) for bay, pattern in self.key.items() if self.wanted[bay]]
+        shares += [
+            (level, bay, pattern)
+            for (bay, pattern), level in zip(self.basis, self.level, strict=True)
+            if bay >= 0 and self.wanted[bay]
+        ]
+        for share, bay, pattern in shares:
+            # The greatest of these powers falls to each in proportion to its share.
+            lot = chance() ** (1 / share) if drawn and share > TINY else share
+            if bay not in best or lot > best[bay][0]:
+                best[bay] = (lot, share, bay, pattern)
+        return sorted([row[1:] for row in best.values()], key=lambda row: (-row[0], row[1]))
 
 
 def _pattern(kinds: Sequence[int]) -> Pattern:

@@ -13,7 +13,7 @@ from bench.core.nesting_relaxed import BEST, FINE, JUDGED, PLACED, Dearest, Rela
 from bench.core.nesting_yard import DEMANDING, Yard
 
 MENDING = 100  # moves after each rounding
-AGAIN = 3  # rounds of making patterns after the worths were varied
+DRAWS = 3  # roundings by lot, after the first
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
@@ -34,32 +34,46 @@ class Rounding:
         # Prices at which some sticks were not enough, all that is wanted worth one; what sticks offer then.
         self.met: list[tuple[list[float], list[float]]] = []
         self.tried: set[frozenset[int]] = set()
+        self.made = 0  # moves that all this took
 
     def run(self, moves: int) -> tuple[int, int]:
         """The whole pool into as many sticks as are open; returns what came of it and the moves that took."""
-        yard = self.yard
-        relaxed = Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pool, self.pace)
-        rounds, mended, right, stuck = 0, 0, False, False
-        while relaxed.made + mended < moves and not self.pace.stopped and not stuck:
-            how = relaxed.solve(self.enough, rounds, moves - relaxed.made - mended - MENDING, self._proves)
-            right = right or how == PLACED
+        relaxed, self.made, right = self._relaxed(), 0, False
+        while self.made < moves and not self.pace.stopped:
+            before = relaxed.made
+            how = relaxed.solve(self.enough, moves - self.made - MENDING, self._proves)
+            self.made += relaxed.made - before
             verdict = NONE if how == JUDGED else OPEN
+            right = right or how == PLACED
             if how == BEST and not right:
                 verdict = self._other_sticks(relaxed)
-                stuck = verdict == OPEN
             if verdict == NONE:
-                return NONE, relaxed.made + mended
+                return NONE, self.made
             if verdict == DONE:
-                rounds = 0
                 continue
-            self._round(relaxed)
+            if self._rounded(relaxed, moves, 1 + DRAWS * (how == PLACED)):
+                return DONE, self.made
+            if how != PLACED:
+                break
+            relaxed = self._relaxed()
+        return OPEN, self.made
+
+    def _relaxed(self) -> Relaxed:
+        """Shares of the sticks that are open, from what lies there."""
+        yard = self.yard
+        return Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pool, self.pace)
+
+    def _rounded(self, relaxed: Relaxed, moves: int, tries: int) -> bool:
+        """Round, first by the largest shares, then by lot; True once all lies."""
+        for drawn in range(tries):
+            if drawn and self.made >= moves:
+                break
+            self._round(relaxed, drawn > 0)
             penalty, made = self.mend(MENDING)
-            mended += made
+            self.made += made
             if penalty == 0:
-                return DONE, relaxed.made + mended
-            relaxed.shake()
-            rounds = AGAIN
-        return OPEN, relaxed.made + mended
+                return True
+        return False
 
     def _offers(self, dearest: Dearest) -> list[int]:
         """What each stick can hold in worth."""
@@ -79,11 +93,11 @@ class Rounding:
         most = sum(free[: len(self.yard.open - started)]) + sum([offers[i] for i in started])
         return self._worth(whole) > most
 
-    def _round(self, relaxed: Relaxed) -> None:
-        """Give each bay the pattern of which it has most, as far as parts go; then what else has room."""
+    def _round(self, relaxed: Relaxed, drawn: bool) -> None:
+        """Give each bay the pattern of which it has most, or one by lot, as far as parts go; then fill up."""
         yard = self.yard
         yard.clear(self.pool)
-        for _, bay, pattern in relaxed.largest():
+        for _, bay, pattern in relaxed.largest(drawn):
             for kind, many in reversed(pattern):
                 for _ in range(min(many, yard.rest[kind])):
                     yard.put(kind, bay)
@@ -96,6 +110,7 @@ class Rounding:
         if need <= 0:
             return OPEN
         relaxed.spend(self.prices.moves(FINE + PROOF))
+        self.made += self.prices.moves(FINE + PROOF)
         whole = self.prices.whole(relaxed.price, FINE)
         wanted, offers = self._worth(whole), self._offers(self.prices.best(whole))
         self.met.append(([price / need for price in relaxed.price], [offer / wanted for offer in offers]))

@@ -106,7 +106,7 @@ def test_as_much_is_placed_as_by_the_other_solver(seed: int) -> None:
     yard = opened(task)
     counts = [row.count for row in task.kinds]
     relaxed = Relaxed(yard, Prices(yard, counts), range(len(yard.room)), counts, Pace())
-    how = relaxed.solve(1e-6, 0, EVER, lambda whole, dearest: False)
+    how = relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
     need, left = sum(row.width * row.count for row in task.kinds), least_left(task, yard)
     assert how in (BEST, PLACED)
     assert relaxed.left() >= left - 1e-3
