@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields
-from operator import attrgetter
+from operator import attrgetter, is_not
 from typing import Any
 
 from bench.core.records import Job, Typed
@@ -147,6 +147,7 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
     if before is after:
         return
     name_of: Callable[[Any], str] = attrgetter(naming)
+    before, after = _others(before, after)
     was = {name_of(thing): thing for thing in before}
     now = {name_of(thing): thing for thing in after}
     renamed = _renamed(before, after, name_of) if len(before) == len(after) else {}
@@ -159,6 +160,21 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
     for name, thing in was.items():
         if name not in now and name not in renamed.values():
             yield Difference(kind, name, "", thing, None)
+
+
+def _others(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Both without what is the very same in the same place, from the front or from the back.
+
+    Of ten thousand sticks one is another: the rest is not gone through name by name.
+    """
+    if len(before) == len(after):
+        others = [place for place, differs in enumerate(map(is_not, before, after)) if differs]
+        return tuple(before[place] for place in others), tuple(after[place] for place in others)
+    least = min(len(before), len(after))
+    first = next((place for place, one in enumerate(map(is_not, before, after)) if one), least)
+    rest = map(is_not, reversed(before[first:]), reversed(after[first:]))
+    last = next((place for place, one in enumerate(rest) if one), least - first)
+    return before[first : len(before) - last], after[first : len(after) - last]
 
 
 def _renamed(

@@ -94,8 +94,7 @@ class EarlierView(Picked):
     # --- the picture ---------------------------------------------------------------------------------
 
     def head(self) -> str:
-        self.read.read_on()
-        at = self.read.at[self.number - 1]
+        at = self.read.at(self.number - 1)
         what = "everything" if self.all else "what is different now"
         return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; {what}, {self.count()} shown"
 
@@ -136,10 +135,10 @@ class EarlierView(Picked):
 
     def action_step(self, amount: int) -> None:
         """An entry earlier or later."""
-        number = min(max(1, self.number + amount), self.read.read_on())
+        number = min(max(1, self.number + amount), len(self.read))
         if number != self.number:
             self.show_after(number)
-            self.post_message(Say(f"after entry {number}: {self.read.said[number - 1]}"))
+            self.post_message(Say(f"after entry {number}: {self.read.said(number - 1)}"))
 
     def action_take(self) -> None:
         """Take the highlighted thing as it was then."""

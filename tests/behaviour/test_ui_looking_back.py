@@ -154,7 +154,7 @@ async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_i
         await press(pilot, "escape", "p", "comma")
         assert "the drive is gone" in picture(app), "Trace"
         drive.gone = False
-        await press(pilot, "escape", "r", "down", "down", "down", "enter")
+        await press(pilot, "escape", "r", "home", "down", "down", "down", "enter")
         assert "AS IT WAS AFTER ENTRY 169" in picture(app)
         drive.gone = True
         app.bench.ledger.record._kept.clear()  # what it had worked out before
