@@ -72,26 +72,28 @@ def things(job: Job) -> tuple[tuple[str, str, Any], ...]:
     return (*singles, *named, *sawn)
 
 
-def standing(job: Job, kind: str, name: str, other: Any) -> Any:
-    """The thing of a job that stands where one of another state stood.
+def standing(job: Job) -> Callable[[str, str, Any], Any]:
+    """Finds the thing of a job that stands where one of another state stood.
 
     Args:
         job: any state.
-        kind: as `things` names it.
-        name: of the thing; empty where there is one only.
-        other: its record in the other state; what was sawn is the same or is not there.
     Returns:
-        Its record, None where there is none.
+        For a kind and a name, as `things` tells them, and the record in the other state: its record here,
+        None where there is none. What was sawn is the same or is not there.
     Source:
         the job.
     """
-    if kind in SINGLE:
-        return getattr(job, kind)
-    for listed, one, naming in NAMED:
-        if one == kind:
-            return next((found for found in getattr(job, listed) if getattr(found, naming) == name), None)
-    listed = next(listed for listed, one in SAWN if one == kind)
-    return other if other in getattr(job, listed) else None
+    pieces = {kind for _, kind in SAWN}
+    here = things(job)
+    named = {(kind, name): thing for kind, name, thing in here if kind not in pieces}
+    sawn = {(kind, thing) for kind, _, thing in here if kind in pieces}
+
+    def found(kind: str, name: str, other: Any) -> Any:
+        if kind in pieces:
+            return other if (kind, other) in sawn else None
+        return named.get((kind, name))
+
+    return found
 
 
 def changed(kind: str, name: str, before: Any, after: Any) -> tuple[Difference, ...]:

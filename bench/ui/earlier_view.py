@@ -13,8 +13,10 @@ from bench.core.river import River, flow
 from bench.sheets.differing import line as difference_line
 from bench.sheets.differing import title, value
 from bench.sheets.tracing import PART, STICK
+from bench.ui.between import Between
 from bench.ui.drawing import DIM, TRIED
 from bench.ui.frame import cuts_line, float_line, section_line
+from bench.ui.looking_on import FEW
 from bench.ui.messages import Say
 from bench.ui.picked import Picked
 from bench.ui.read_record import ReadRecord
@@ -61,6 +63,7 @@ class EarlierView(Picked):
         self._known: tuple[int, Job, tuple[Held, ...]] | None = None
         self._shown: tuple[tuple[Held, ...], bool, list[Held]] | None = None
         self._river: tuple[Job, River] | None = None
+        self._judging = Between(self, self._judge, self.redraw)
 
     def show_after(self, number: int) -> None:
         """The job as it was after so many entries."""
@@ -115,12 +118,20 @@ class EarlierView(Picked):
 
     def _lines(self) -> tuple[Any, ...]:
         """Float, Section and Cuts as they were."""
-        then = self.after(self.number)
-        if self._river is None or self._river[0] is not then:
+        then, known = self.after(self.number), self._river
+        if known is None or known[0] is not then or (known[1].plan is None and not known[1].rack.waiting):
+            # A large rack is judged between the keys; until then nothing is laid out.
+            judged = known[1] if known is not None and known[0] is then else None
             tag = self.river.tag if self.river is not None else ""
-            self._river = (then, flow(then, dict(self.woods), tag))
-        river = self._river[1]
+            self._river = known = (then, flow(then, dict(self.woods), tag, judged, patient=False))
+        river = known[1]
+        if river.rack.waiting:
+            self._judging.go_on()
         return float_line(river), section_line(river), cuts_line(river)
+
+    def _judge(self) -> bool:
+        """A few more sticks of the rack as it was; whether any are left."""
+        return self.display and self._river is not None and bool(self._river[1].rack.look_on(FEW))
 
     def empty(self) -> str:
         return "Nothing is different now. <earlier.all> shows all as it was, left and right other entries."
@@ -160,11 +171,12 @@ class EarlierView(Picked):
 
 def _compared(then: Job, now: Job) -> tuple[Held, ...]:
     found: list[Held] = []
+    here, there = differing.standing(now), differing.standing(then)
     for kind, name, thing in differing.things(then):
-        other = differing.standing(now, kind, name, thing)
-        state = GONE if other is None else SAME if other == thing else OTHER
+        other = here(kind, name, thing)
+        state = GONE if other is None else SAME if other is thing or other == thing else OTHER
         found.append(Held(kind, name, thing, other, state))
     for kind, name, thing in differing.things(now):
-        if differing.standing(then, kind, name, thing) is None:
+        if there(kind, name, thing) is None:
             found.append(Held(kind, name, None, thing, LATER))
     return tuple(found)

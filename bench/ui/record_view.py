@@ -60,7 +60,7 @@ class RecordView(Picked, WritingSheets):
         self._shown: Sequence[int] = ()  # entries by their place in the record, the newest first
         self._found: list[int] = []  # the same where not all are wanted
         self._top = self._left = 0  # entries when seeking began, and those that were not sought through yet
-        self._seeking = Between(self, self._seek, self.redraw)
+        self._seeking = Between(self, lambda: self._seek(FEW), self.redraw)
         self._like: tuple[Wanted, ...] = ()  # what Alike goes through
         self._told: tuple[int, list[str]] = (-1, [])
 
@@ -82,7 +82,7 @@ class RecordView(Picked, WritingSheets):
             self._shown = self._found
         self.place = min(self.place, max(0, len(self._shown) - 1))
 
-    def _seek(self, most: int = FEW) -> bool:
+    def _seek(self, most: int) -> bool:
         """Seek through so many more entries, the newest first; whether any are left."""
         lowest = max(0, self._left - most)
         self._found += self._wanted_of(lowest, self._left)
@@ -112,8 +112,9 @@ class RecordView(Picked, WritingSheets):
 
     def head(self) -> str:
         only = f", only {self.wanted.write()}" if self.wanted != Wanted() else ""
-        sought = f"; {self._left:,} not sought through yet" if self._left else ""
-        return f"RECORD  {self.count()} of {len(self.read)} entries{only}, the newest first{sought}"
+        count = self.count()
+        left = f", {self._left:,} not sought yet" if self._left else ""
+        return f"RECORD  {count} of {len(self.read)} entries{left}{only}, the newest first"
 
     def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
         entry = self._shown[place]

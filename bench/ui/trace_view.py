@@ -103,8 +103,8 @@ class TraceView(Picked):
     def head(self) -> str:
         path = " > ".join(f"{kind} {name}" for (kind, name), _ in self.targets)
         noted, count = self.read.noted, len(self.read)
-        still = f"; read so far: {noted:,} of {count:,} entries" if noted < count else ""
-        return f"TRACE  {path}{still}"
+        still = f"{noted:,} of {count:,} entries read;  " if noted < count else ""
+        return f"TRACE  {still}{path}"
 
     def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
         row = self._rows()[place]

@@ -236,11 +236,11 @@ def test_a_thing_taken_is_as_it_was_and_nothing_else_moves(number: int, place: i
         edit = taking.take(now, kind, name, thing)
         taken = edit.apply(now)
     except Clash as clash:
-        assert "as it was then" in str(clash) or differing.standing(now, kind, name, thing) is not None
+        assert "as it was then" in str(clash) or differing.standing(now)(kind, name, thing) is not None
         return
     except Refusal:
         return  # an edit like any other: the job may refuse it
-    assert differing.standing(taken, kind, name, thing) == thing
+    assert differing.standing(taken)(kind, name, thing) == thing
     assert {(one.kind, one.name) for one in differences(now, taken)} == {(kind, name)}
 
 

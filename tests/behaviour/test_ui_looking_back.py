@@ -1,17 +1,26 @@
 """Record, As it was and Trace by keys alone."""
 
+import re
+
+import pytest
 from core_cases import WOODS
 
+from bench.core import river
+from bench.core.concerning import concerns
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick
 from bench.core.errors import FileFault
 from bench.core.history import UNDO
 from bench.core.record import Record
 from bench.core.records import Species
+from bench.sheets.tracing import NOT_ENTERED
+from bench.ui import record_view, trace_view
+from bench.ui.between import Between
+from bench.ui.read_record import ReadRecord
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
 from tests.behaviour.test_ui_saw import book, ready
-from tests.tools.driving import Notebook, feed, lines, picture, press, settled, spell
+from tests.tools.driving import Notebook, feed, lines, picture, press, settled, shows, spell, until
 
 
 def demo() -> Notebook:
@@ -77,6 +86,65 @@ async def test_a_thing_of_an_earlier_state_is_taken_and_the_rest_stays(woods: di
         assert "as now" in picture(app) and "everything" in picture(app)
         await press(pilot, "escape")
         assert "RECORD" in picture(app)
+
+
+async def test_a_large_rack_as_it_was_is_judged_between_the_keys(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = demo().open(woods)
+    async with whole.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "down", "enter")
+        then = [line for line in lines(whole) if line.startswith("THEN")]
+    monkeypatch.setattr(river, "AT_ONCE", 0)
+    app = demo().open(woods)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        feed(app, "r", "down", "enter")
+        await until(pilot, shows(app, "are not judged yet"), "the rack is judged later")
+        await until(pilot, lambda: [line for line in lines(app) if line.startswith("THEN")] == then, "judged")
+
+
+async def test_what_is_sought_in_a_long_record_is_sought_between_the_keys(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(record_view, "AT_ONCE", 1)
+    app = demo().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "slash")
+        with monkeypatch.context() as busy:
+            busy.setattr(Between, "go_on", lambda self: setattr(self, "running", True))
+            await type_line(pilot, "kind part")
+            assert "0 of 172 entries, 171 not sought yet, only kind part, the newest first" in picture(app)
+        app.screen.query_one(RecordView)._seeking.running = False
+        await press(pilot, "down")
+        found = sum(
+            "part" in about.kinds for about in concerns(entry for _, entry in app.bench.ledger.record)
+        )
+        await until(pilot, shows(app, f"{found} of 172 entries, only kind part, the newest first"), "found")
+        assert "not sought yet" not in picture(app)
+        rows = [int(row.split()[0]) for row in lines(app) if re.match(r" *\d+ +2026", row)]
+        assert rows == sorted(rows, reverse=True) and len(rows) > 5
+
+
+async def test_a_trace_says_how_far_the_record_is_read(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = demo().open(woods)
+    async with whole.run_test(size=(100, 40)) as pilot:
+        await ready(pilot)
+        await press(pilot, "p", "comma")
+        text = lines(whole)
+    monkeypatch.setattr(ReadRecord.note, "__defaults__", (1,))
+    monkeypatch.setattr(trace_view, "FEW", 1)
+    app = demo().open(woods)
+    async with app.run_test(size=(100, 40)) as pilot:
+        await ready(pilot)
+        feed(app, "p", "comma")
+        await until(pilot, shows(app, "of 172 entries read;  part"), "being read")
+        assert "not found yet" in picture(app) and NOT_ENTERED not in picture(app)
+        await until(pilot, lambda: lines(app) == text, "as when it is read at once")
 
 
 async def test_things_are_taken_one_after_the_other(woods: dict[str, Species]) -> None:
