@@ -7,7 +7,6 @@ from textual.binding import Binding
 
 from bench.core import parcels, sifting
 from bench.core.differing import differences
-from bench.core.records import Job
 from bench.core.sifting import Wanted
 from bench.sheets import parcel_file
 from bench.sheets.differing import line as difference_line
@@ -18,6 +17,7 @@ from bench.ui.files import Files
 from bench.ui.messages import LookBack, OpenParcel, Say
 from bench.ui.picked import Picked
 from bench.ui.read_record import AT_ONCE, FEW, ReadRecord
+from bench.ui.remembering import AHEAD, Remembering
 from bench.ui.writing_out import Papers, WritingSheets
 
 MOST = 6  # differences told of one entry; the earlier state shows all
@@ -41,20 +41,20 @@ class RecordView(Picked, WritingSheets):
     def __init__(
         self,
         read: ReadRecord,
-        after: Callable[[int], Job],
+        earlier: Remembering,
         files: Files,
         papers: Papers,
         now: Callable[[], str],
     ) -> None:
         """Args:
         read: the record as far as it has been read.
-        after: the job as it was after so many entries.
+        earlier: tells the job as it was.
         files: reads and writes the files that the user names.
         papers: what sheets are made from.
         now: the time, ISO.
         """
         super().__init__(id="record")
-        self.read, self.after, self.files, self.now = read, after, files, now
+        self.read, self.earlier, self.files, self.now = read, earlier, files, now
         self.papers = papers
         self.wanted = Wanted()
         self._shown: Sequence[int] = ()  # entries by their place in the record, the newest first
@@ -125,13 +125,21 @@ class RecordView(Picked, WritingSheets):
         if not self._shown:
             return ()
         entry = self._here()
+        earlier = self.earlier
         if self._told[0] != entry:
+            if not (earlier.at_hand(entry) and earlier.at_hand(entry + 1)):
+                earlier.want(entry + 1, self.redraw)
+                return [(self.read.said(entry), "bold"), ("what it changed is being worked out", DIM)]
             self._told = (entry, self._differences(entry))
+            if not earlier.at_hand(max(0, entry - AHEAD)):
+                earlier.want(entry - AHEAD)
         return [(self.read.said(entry), "bold"), *((text, "") for text in self._told[1])]
 
     def _differences(self, entry: int) -> list[str]:
         """From what to what."""
-        said = [difference_line(one) for one in differences(self.after(entry), self.after(entry + 1))]
+        said = [
+            difference_line(one) for one in differences(self.earlier.job(entry), self.earlier.job(entry + 1))
+        ]
         more = [f"and {len(said) - MOST} more; Enter shows all"] if len(said) > MOST else []
         return [*said[:MOST], *more] or ["nothing of the job itself"]
 

@@ -5,6 +5,7 @@ import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from queue import SimpleQueue
@@ -295,14 +296,39 @@ def test_a_record_has_no_place_before_its_first_or_after_its_last() -> None:
             record[place]
 
 
-def test_of_the_histories_looked_at_only_the_newest_holds_the_jobs_before_it() -> None:
+def test_of_the_histories_looked_at_only_the_last_two_hold_the_jobs_before_them() -> None:
     entries = _record(12, 90)
     every = list(_folded(entries))
     record = Record([("t", entry) for entry in entries])
     for count in (30, 60, 90, 45):
         assert record.history(count) == every[count - 1]
-    assert len(record._kept) > 4 and [one.count for one in record._kept if len(one.recent) > 1] == [45]
+    assert len(record._kept) > 4 and {one.count for one in record._kept if len(one.recent) > 1} == {45, 90}
+    assert record.at_hand(44) and record.at_hand(90) and not record.at_hand(60 - histories.KEPT)
     assert [record.job(count) for count in range(90, 0, -1)] == [one.job for one in every[89::-1]]
+
+
+def test_a_history_worked_out_apart_is_handed_back() -> None:
+    entries = _record(12, 90)
+    every = list(_folded(entries))
+    record = Record([("t", entry) for entry in entries[:80]])
+    apart = record.apart()
+    for entry in entries[80:]:
+        record.append("t", entry)
+    assert not record.at_hand(85)
+    record.take(apart.history(85))
+    assert record.at_hand(85) and record.at_hand(85 - histories.KEPT) and record._kept[0].teller is record
+    assert [record.job(count) for count in (85, 84, 83)] == [every[count - 1].job for count in (85, 84, 83)]
+
+
+def test_a_job_is_at_hand_as_long_as_the_last_few_are_kept() -> None:
+    entries = _record(12, 90)
+    history = replace(EMPTY, teller=Record([("t", entry) for entry in entries]))
+    for entry in entries:
+        history = history.follow(entry)
+    oldest = 90 - histories.KEPT
+    assert history.at_hand(oldest) and history.at_hand(0) and not history.at_hand(oldest - 1)
+    assert history.at_hand(oldest + 2, later=2) and not history.at_hand(oldest + 1, later=2)
+    assert replace(history, teller=None).at_hand(1), "all are at hand where nobody could tell them"
 
 
 def test_a_short_record_keeps_none(tmp_path: Path) -> None:
