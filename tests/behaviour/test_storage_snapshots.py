@@ -32,7 +32,7 @@ from bench.core.record import Record
 from bench.core.records import FloatReading, Laid, Settings, Stick, Typed
 from bench.core.stack import Stack, Step
 from bench.headless.job_files import read
-from bench.storage import JobFile, Saver, keeping, snapshots, verify
+from bench.storage import JobFile, Saver, keeping, rows, snapshots, verify
 
 START = Entry(EDIT, StartJob("Kestrel", "2031-05-01", invented=True))
 INCH = Typed(Fraction(254, 10_000), "1 in")
@@ -262,6 +262,21 @@ def test_a_long_file_from_before_snapshots_opens_and_gets_them(
     assert seen.wait(10) and saver.finish()
     assert file.history == list(_folded(entries))[-1]
     assert _kept(path) == [20, 40, 60, 80, len(entries) - 3]
+
+
+def test_a_long_file_without_snapshots_tells_how_far_it_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(rows, "TOLD", 20)
+    entries = _record(3, 90)
+    path = _file(tmp_path / "x.tenthmark", entries)
+    told: list[tuple[int, int]] = []
+    JobFile.open(path, told=lambda count, read: told.append((count, read))).close()
+    assert told == [], "from a snapshot it is not long"
+    with closing(sqlite3.connect(path)) as db, db:
+        db.execute("delete from snapshot")
+    JobFile.open(path, told=lambda count, read: told.append((count, read))).close()
+    assert told == [(len(entries), read) for read in range(20, len(entries), 20)] and len(told) >= 4
 
 
 def test_a_snapshot_that_fails_is_nobodys_concern(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
