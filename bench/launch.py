@@ -36,6 +36,26 @@ def _now() -> str:
     return datetime.now().isoformat(timespec="seconds")
 
 
+class _Reading:
+    """How far a long job has been read, in one line that goes again: there is no screen yet."""
+
+    said = ""
+
+    def tell(self, count: int, read: int) -> None:
+        """Of so many entries so many are read."""
+        self._say(f"tenthmark: reading {read:,} of {count:,} entries")
+
+    def end(self) -> None:
+        """Nothing is left of it."""
+        if self.said:
+            self._say("")
+            print(end="\r", file=sys.stderr, flush=True)
+
+    def _say(self, text: str) -> None:
+        print(f"\r{text:<{len(self.said)}}", end="", file=sys.stderr, flush=True)
+        self.said = text
+
+
 class Desk:
     """The open job file with its saving thread; what the app is handed instead of a database."""
 
@@ -52,7 +72,11 @@ class Desk:
         """Open a job; raises FileFault with the reason."""
         # Before it is opened: that may write to it, and it would be the newer one.
         newer = storage.newer_aside(path.absolute(), self.aside())
-        file = storage.JobFile.open(path, _now()[:10])
+        reading = _Reading()
+        try:
+            file = storage.JobFile.open(path, _now()[:10], reading.tell)
+        finally:
+            reading.end()
         if newer is not None:
             self.notice = (
                 f"{newer} is newer: it holds what could not be saved here; open that one if it counts"

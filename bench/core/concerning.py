@@ -1,12 +1,12 @@
 """What every accepted change is about: which sticks, parts and coupons, and what kind of change it is."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from bench.core import edits
 from bench.core.edits import Edit
 from bench.core.frozen import record
-from bench.core.history import REDO, UNDO, Entry
+from bench.core.history import EDIT, REDO, UNDO, Entry
 
 # The kinds, by which the record is searched; undoing is of the kind of what it undoes, and of its own.
 KINDS = (
@@ -155,6 +155,47 @@ class Turns:
             self._past.append(self._future.pop())
             return self._past[-1]
         return ()
+
+
+def turned(record: Sequence[tuple[str, Entry]], place: int) -> tuple[int, ...]:
+    """What an entry takes back or makes again, looked for from there back; as Turns finds it.
+
+    Args:
+        record: from the start of the job, each entry with its time.
+        place: of the entry, from 0.
+    Returns:
+        Places, from 0: the change, then what belongs to it. None for an edit.
+    Source:
+        the record.
+    """
+    what = record[place][1].what
+    if what == REDO:
+        place = _undoing(record, place)
+    undone, belonging = 0, list[int]()  # changes that were undone again, of those met on the way back
+    while what != EDIT and place > 0:
+        place -= 1
+        entry = record[place][1]
+        if entry.what == UNDO:
+            undone += 1
+        elif entry.what == REDO:
+            place = _undoing(record, place)  # as if neither had been
+        elif entry.edit is not None and entry.edit.belongs and place:
+            belonging += [] if undone else [place]
+        elif undone:
+            undone -= 1
+        else:
+            return (place, *reversed(belonging))
+    return ()
+
+
+def _undoing(record: Sequence[tuple[str, Entry]], place: int) -> int:
+    """Which undoing a redoing takes back: the last before it that no redoing took back already."""
+    left = 1
+    while left and place > 0:
+        place -= 1
+        what = record[place][1].what
+        left += (what == REDO) - (what == UNDO)
+    return place
 
 
 def about(entry: Entry, turned: Iterable[Concern]) -> Concern:

@@ -25,6 +25,7 @@ def problem(
     parts: Sequence[SizedPart],
     looked_at: Collection[str],
     known: Mapping[str, cutting.CutStick],
+    wanted: tuple[cutting.CutPart, ...] | None = None,
 ) -> cutting.CutProblem:
     """What is still to be cut, from what is left of each stick.
 
@@ -34,26 +35,24 @@ def problem(
         parts: its parts in the wood they will be made of.
         looked_at: tags of the sticks that are looked at, of `looked_at`.
         known: sticks of an earlier problem that are still as they were, by tag.
+        wanted: the parts of an earlier problem, where parts and sticks looked at are the same.
     Returns:
         The problem; sticks that no part may come from are left out.
     Source:
         the job.
     """
     settings = job.settings
-    left = [sized for sized in parts if sized.part.quantity > sized.made]
     sawn: dict[str, list[CutMade | Spoilt]] = {}
     for cut in job.sawn:
         sawn.setdefault(cut.stick, []).append(cut)
     places = sorted(place for tag in looked_at if (place := job.place(tag)) is not None)
-    every = frozenset(looked_at)
 
     def stock(grade: Candidate) -> cutting.CutStick:
         found = known.get(grade.stick.tag)
         return found if found is not None and found.rank == _rank(grade) else _stock(job, grade, sawn)
 
-    tags = {sized.sticks: sized.sticks & every for sized in left}
     return cutting.CutProblem(
-        parts=tuple(_wanted(sized, tags[sized.sticks]) for sized in left),
+        parts=_all_wanted(parts, frozenset(looked_at)) if wanted is None else wanted,
         sticks=tuple(stock(rack.grade(place)) for place in places),
         rules=cutting.CutRules(
             kerf=settings.kerf.exact,
@@ -104,6 +103,12 @@ def _stock(job: Job, grade: Candidate, sawn: Mapping[str, Sequence[CutMade | Spo
         rough=stick.rough,
         origin=stick.origin,
     )
+
+
+def _all_wanted(parts: Sequence[SizedPart], looked_at: frozenset[str]) -> tuple[cutting.CutPart, ...]:
+    left = [sized for sized in parts if sized.part.quantity > sized.made]
+    tags = {sized.sticks: sized.sticks & looked_at for sized in left}
+    return tuple(_wanted(sized, tags[sized.sticks]) for sized in left)
 
 
 def _wanted(sized: SizedPart, sticks: frozenset[str]) -> cutting.CutPart:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields
-from operator import attrgetter
+from operator import attrgetter, is_not
 from typing import Any
 
 from bench.core.frozen import record
@@ -102,26 +102,28 @@ def things(job: Job) -> tuple[tuple[str, str, Any], ...]:
     return (*singles, *named, *sawn)
 
 
-def standing(job: Job, kind: str, name: str, other: Any) -> Any:
-    """The thing of a job that stands where one of another state stood.
+def standing(job: Job) -> Callable[[str, str, Any], Any]:
+    """Finds the thing of a job that stands where one of another state stood.
 
     Args:
         job: any state.
-        kind: as `things` names it.
-        name: of the thing; empty where there is one only.
-        other: its record in the other state; what was sawn is the same or is not there.
     Returns:
-        Its record, None where there is none.
+        For a kind and a name, as `things` tells them, and the record in the other state: its record here,
+        None where there is none. What was sawn is the same or is not there.
     Source:
         the job.
     """
-    if kind in SINGLE:
-        return getattr(job, kind)
-    for listed, one, naming in NAMED:
-        if one == kind:
-            return next((found for found in getattr(job, listed) if getattr(found, naming) == name), None)
-    listed = next(listed for listed, one in SAWN if one == kind)
-    return other if other in getattr(job, listed) else None
+    pieces = {kind for _, kind in SAWN}
+    here = things(job)
+    named = {(kind, name): thing for kind, name, thing in here if kind not in pieces}
+    sawn = {(kind, thing) for kind, _, thing in here if kind in pieces}
+
+    def found(kind: str, name: str, other: Any) -> Any:
+        if kind in pieces:
+            return other if (kind, other) in sawn else None
+        return named.get((kind, name))
+
+    return found
 
 
 def changed(kind: str, name: str, before: Any, after: Any) -> tuple[Difference, ...]:
@@ -177,6 +179,7 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
     if before is after:
         return
     name_of: Callable[[Any], str] = attrgetter(naming)
+    before, after = _others(before, after)
     was = {name_of(thing): thing for thing in before}
     now = {name_of(thing): thing for thing in after}
     renamed = _renamed(kind, before, after, name_of) if len(before) == len(after) else {}
@@ -189,6 +192,21 @@ def _named(kind: str, naming: str, before: tuple[Any, ...], after: tuple[Any, ..
     for name, thing in was.items():
         if name not in now and name not in renamed.values():
             yield Difference(kind, name, "", thing, None)
+
+
+def _others(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Both without what is the very same in the same place, from the front or from the back.
+
+    Of ten thousand sticks one is another: the rest is not gone through name by name.
+    """
+    if len(before) == len(after):
+        others = [place for place, differs in enumerate(map(is_not, before, after)) if differs]
+        return tuple(before[place] for place in others), tuple(after[place] for place in others)
+    least = min(len(before), len(after))
+    first = next((place for place, one in enumerate(map(is_not, before, after)) if one), least)
+    rest = map(is_not, reversed(before[first:]), reversed(after[first:]))
+    last = next((place for place, one in enumerate(rest) if one), least - first)
+    return before[first : len(before) - last], after[first : len(after) - last]
 
 
 def _renamed(

@@ -38,6 +38,10 @@ class Teller(Protocol):
         """The edit of an entry, by its number from 1."""
         ...
 
+    def at_hand(self, number: int) -> bool:
+        """Whether the job after so many entries need not be worked out again."""
+        ...
+
 
 @record
 class History:
@@ -89,6 +93,13 @@ class History:
         if 0 <= place < len(self.recent):
             return self.recent[place][0]
         return EMPTY.job if self.teller is None or number == 0 else self.teller.job(number)
+
+    def at_hand(self, number: int, later: int = 0) -> bool:
+        """Whether the job after so many entries will be told at once, when so many more entries have come."""
+        last = self.count - len(self.recent)
+        if self.teller is None or number > max(last, self.count + later - KEPT - 1):
+            return True
+        return self.teller.at_hand(number)
 
     def edit_of(self, number: int) -> Edit:
         """The edit of an entry by its number, 1 to `count`; raises Clash where it carries none."""

@@ -4,9 +4,10 @@ Records are rows of their fields in order, under the names those fields have now
 names is not read. The same few typed numbers come up thousands of times: each stands once, and is pointed to.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
+from itertools import chain, islice, zip_longest
 from types import UnionType
 from typing import Any, Union, cast, get_args, get_origin, get_type_hints
 
@@ -20,7 +21,9 @@ FORM = 1  # goes up where an edit comes to mean something else; `layout` tells f
 
 Pool = dict[tuple[str, str], int]
 Packer = Callable[[Any, Pool], Any]
-Unpacker = Callable[[Any, list[Typed]], Any]
+Unpacker = Callable[[Sequence[Any], list[Typed]], Sequence[Any]]  # of a whole column
+
+_LEFT_OUT = object()  # in a column: a field at the end of its record that is as it begins
 
 
 def _inner(kind: Any) -> Any:
@@ -97,60 +100,86 @@ def _row_of(parts: list[tuple[str, Packer, object]]) -> Packer:
 
 @cache
 def _unpacker(kind: Any) -> Unpacker:
+    """Reads a whole column of what was packed: of ten thousand sticks every field takes one call."""
     if kind is Typed:
         return _pointed
     if _optional(kind):
-        if _inner(kind) is Typed:
-            return _pointed_if_any
-        inner = _unpacker(_inner(kind))
-        return lambda data, pool: None if data is None else inner(data, pool)
+        return _if_any(_unpacker(_inner(kind)))
     if get_origin(kind) is tuple:
-        return _row(_unpacker(get_args(kind)[0]))
+        return _rows(_unpacker(get_args(kind)[0]))
     if isinstance(kind, type) and is_dataclass(kind):
-        return _record(kind)
+        return _records(kind)
     return _plain(kind)
 
 
+def _all(data: Sequence[Any], kind: type) -> bool:
+    return set(map(type, data)) <= {kind}
+
+
 def _plain(kind: Any) -> Unpacker:
-    """Of text, a number, yes or no: these come most often, so that one call is all they cost."""
-    ready, read = {str: str, bool: bool, float: float}.get(kind), reader(kind)
-    return lambda data, pool: data if type(data) is ready else read(data)
+    """Of text, a number, yes or no: these come most often, and stand as they are."""
+    ready, read = {str: str, bool: bool, float: float, int: int}.get(kind), reader(kind)
+
+    def column(data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+        if ready is not None and _all(data, ready):
+            return data
+        return [item if type(item) is ready else read(item) for item in data]
+
+    return column
 
 
-def _pointed(data: Any, pool: list[Typed]) -> Typed:
-    if type(data) is not int or data < 0:
+def _pointed(data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+    if not _all(data, int) or min(data, default=0) < 0:
         raise _faulty("number")
-    return pool[data]
+    return [pool[item] for item in data]
 
 
-def _pointed_if_any(data: Any, pool: list[Typed]) -> Typed | None:
-    if data is None:
-        return None
-    if type(data) is not int or data < 0:
-        raise _faulty("number")
-    return pool[data]
+def _if_any(each: Unpacker) -> Unpacker:
+    def column(data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+        return _but(None, None, each, data, pool) if None in data else each(data, pool)
+
+    return column
 
 
-def _row(each: Unpacker) -> Unpacker:
-    def read(data: Any, pool: list[Typed]) -> Any:
-        if type(data) is not list:
+def _but(out: Any, instead: Any, each: Unpacker, data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+    """A column of which some is left out: that is not read, and has something else instead."""
+    row = iter(each([item for item in data if item is not out], pool))
+    return [instead if item is out else next(row) for item in data]
+
+
+def _rows(each: Unpacker) -> Unpacker:
+    def column(data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+        if not _all(data, list):
             raise _faulty("list")
-        return tuple([each(item, pool) for item in data]) if data else ()
+        row = iter(each(list(chain.from_iterable(data)), pool))
+        return [tuple(islice(row, len(items))) if items else () for items in data]
 
-    return read
+    return column
 
 
-def _record(kind: type) -> Unpacker:
+def _records(kind: type) -> Unpacker:
     hints = get_type_hints(kind)
-    parts = [_unpacker(hints[name]) for name in written(kind)]
-    most = len(parts)
+    parts = [(_unpacker(hints[name]), _default(kind, name)) for name in written(kind)]
 
-    def read(data: Any, pool: list[Typed]) -> Any:
-        if type(data) is not list or len(data) > most:
+    needed = sum(default is MISSING for _, default in parts)  # those without a default come first
+
+    def column(data: Sequence[Any], pool: list[Typed]) -> Sequence[Any]:
+        if not _all(data, list):
             raise _faulty(kind.__name__)
-        return kind(*[part(item, pool) for part, item in zip(parts, data, strict=False)])
+        lengths = set(map(len, data)) or {needed}
+        least, most = min(lengths), max(lengths)
+        if least < needed or most > len(parts):
+            raise _faulty(kind.__name__)
+        values = [
+            each(row, pool) if place < least else _but(_LEFT_OUT, default, each, row, pool)
+            for place, ((each, default), row) in enumerate(
+                zip(parts, zip_longest(*data, fillvalue=_LEFT_OUT), strict=False)
+            )
+        ]
+        values += [[default] * len(data) for _, default in parts[most:]]
+        return list(map(kind, *values)) if data else []
 
-    return read
+    return column
 
 
 def _faulty(what: str) -> BadInput:
@@ -200,7 +229,7 @@ def unpack(data: Any) -> History:
             raise _faulty("form")
         count = data["count"]
         pool = [Typed(_exact(exact), _text(text)) for exact, text in data["typed"]]
-        job = _unpacker(Job)(data["job"], pool)
+        job: Job = _unpacker(Job)([data["job"]], pool)[0]
         job.places.update((stick.tag, place) for place, stick in enumerate(job.sticks))
         back, forward = _stack(data["back"], count), _stack(data["forward"], count)
         return History(job, back, forward, count, ((job, None),))

@@ -18,12 +18,13 @@ Line = tuple[str, Entry]  # time of acceptance, ISO, and the entry
 
 SPACING = 2_000  # entries between the histories that are kept while an earlier one is worked out
 MOST = 8  # histories kept
+BESIDE = 2  # of these, the last ones asked for, with the jobs before them: one is stepped into from the other
 
 
 class Record(Sequence[Line]):
     """Every entry in order, each with its time; only ever added to. Tells a history what it no longer keeps.
 
-    Belongs to one thread.
+    Belongs to one thread; another has one of its own, by `apart`.
     """
 
     def __init__(
@@ -38,6 +39,7 @@ class Record(Sequence[Line]):
         self._stored, self._known = stored, known
         self._added: list[Line] = []
         self._kept: list[History] = []  # worked out again, in order of their entries
+        self._asked: tuple[int, ...] = ()  # after how many entries those are that were asked for last
 
     def append(self, at: str, entry: Entry) -> None:
         """One more entry, accepted at a time, ISO."""
@@ -78,10 +80,25 @@ class Record(Sequence[Line]):
 
     def job(self, number: int) -> Job:
         """The job as it was after so many entries."""
-        for history in self._kept:
-            if history.count - len(history.recent) < number <= history.count:
-                return history.job_after(number)
-        return self.history(number).job
+        near = self._near(number)
+        return self._followed(number).job if near is None else near.job_after(number)
+
+    def at_hand(self, number: int) -> bool:
+        """Whether the job after so many entries need not be worked out again."""
+        return not number or self._near(number) is not None
+
+    def _near(self, number: int) -> History | None:
+        kept = (one for one in self._kept if one.count - len(one.recent) < number <= one.count)
+        return next(kept, None)
+
+    def apart(self) -> "Record":
+        """The same entries for another thread; what it works out `take` hands back to this one."""
+        return Record(self, self._known)
+
+    def take(self, history: History) -> None:
+        """A history of this record that was worked out elsewhere."""
+        self._ask(history.count)
+        self._keep(replace(history, teller=self))
 
     def history(self, number: int) -> History:
         """The history as it was after so many entries, 0 to all of them.
@@ -96,6 +113,10 @@ class Record(Sequence[Line]):
             Refusal: an entry that cannot be read or followed.
             IndexError: there are not so many.
         """
+        self._ask(number)
+        return self._followed(number)
+
+    def _followed(self, number: int) -> History:
         if not 0 <= number <= len(self):
             raise IndexError(number)
         history = self._before(number)
@@ -116,16 +137,23 @@ class Record(Sequence[Line]):
         )
         return replace(best, teller=self)
 
+    def _ask(self, number: int) -> None:
+        self._asked = (number, *(one for one in self._asked if one != number))[:BESIDE]
+
     def _keep(self, history: History) -> None:
-        # Only the newest asked for is stepped back from: of the others the jobs before them are let go.
-        others = (one.alone() for one in self._kept if one.count != history.count)
+        # Only the last asked for are stepped back from: of the others the jobs before them are let go.
+        others = (
+            one if one.count in self._asked else one.alone()
+            for one in self._kept
+            if one.count != history.count
+        )
         self._kept = sorted([*others, history], key=lambda one: one.count)
         if len(self._kept) > MOST:
-            # The newest asked for stay; of the others the one that is nearest to its neighbour goes.
+            # Those asked for last stay; of the others the one that is nearest to its neighbour goes.
             counts = [one.count for one in self._kept]
             gaps = [
                 (after - before, place)
                 for place, (before, after) in enumerate(zip([0, *counts], counts, strict=False))
-                if counts[place] != history.count
+                if counts[place] not in (*self._asked, history.count)
             ]
             del self._kept[min(gaps)[1]]

@@ -215,7 +215,8 @@ def _problem(
     if same is not None and not settled:
         return same.looked_at, same.problem
     tags = _looked_at(job, rack, parts, previous, settled)
-    problem = cut_problem.problem(job, rack, parts, tags, _known(job, rack, previous))
+    wanted = same.problem.parts if same is not None and tags is same.looked_at else None
+    problem = cut_problem.problem(job, rack, parts, tags, _known(job, rack, previous), wanted)
     if previous is not None and not settled and cut_problem.alike(problem, previous.problem):
         problem = previous.problem
     return tags, problem

@@ -34,7 +34,7 @@ def take(job: Job, kind: str, name: str, earlier: Any) -> Edit:
     Source:
         the job.
     """
-    now = standing(job, kind, name, earlier)
+    now = standing(job)(kind, name, earlier)
     if now == earlier:
         raise Clash(kind, name or "it", "is now as it was then: there is nothing to take")
     was = name if now is not None else ""

@@ -110,7 +110,7 @@ class JobFile:
         return file
 
     @classmethod
-    def open(cls, path: Path, day: str = "") -> "JobFile":
+    def open(cls, path: Path, day: str = "", told: keeping.Told = keeping.untold) -> "JobFile":
         """A job from its file, brought up to date if it is from an earlier version.
 
         Nothing is changed before the whole of it has been found sound.
@@ -120,6 +120,7 @@ class JobFile:
                 all the same; `append` then refuses.
             day: today, ISO, for the name of the copy that is made before the tables change; empty: that
                 of the last entry.
+            told: called now and then where many entries must be read: with how many, and how many are.
         Raises:
             FileFault: missing, no job, from a newer version, or damaged.
         """
@@ -130,7 +131,7 @@ class JobFile:
             with faults.reading(path), closing(reader(path, alone, holding.taken)) as db:
                 schema.check(db, path)
                 outdated = bool(schema.missing(db, path))
-                found = opened(db, path, whole=outdated)
+                found = opened(db, path, outdated, told)
             file = cls(path, holding, *found)
             file.elsewhere = not alone
             if outdated:

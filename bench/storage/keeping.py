@@ -2,6 +2,7 @@
 
 import contextlib
 import sqlite3
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
@@ -17,6 +18,7 @@ from bench.storage.stored import StoredLines
 AT_CLOSING = 500  # entries that are worth a snapshot when the file is closed
 AT_HAND = 5_000  # entries of a record that are simply held
 START = Aside(EMPTY, "")
+Told = Callable[[int, int], None]
 
 
 def _teller(path: Path, count: int) -> Record:
@@ -32,13 +34,18 @@ class Opened(NamedTuple):
     aside: Aside  # what its next snapshot goes on from
 
 
-def opened(db: sqlite3.Connection, path: Path, whole: bool = False) -> Opened:
+def untold(count: int, read: int) -> None:
+    """Nobody is told how far it is."""
+
+
+def opened(db: sqlite3.Connection, path: Path, whole: bool = False, told: Told = untold) -> Opened:
     """The job of a file: from the newest snapshot that fits, or from the first entry. Nothing is changed.
 
     Args:
         db: the file.
         path: of it.
         whole: from the first entry, whatever is kept aside.
+        told: called now and then where many entries are followed: with how many, and how many are.
     Returns:
         Its history and record. What came before the snapshot is checked by `snapshots.verify`.
     Raises:
@@ -51,7 +58,8 @@ def opened(db: sqlite3.Connection, path: Path, whole: bool = False) -> Opened:
     lines = list(snapshots.lines_after(db, start.count))
     sound = [line for line in lines if all(isinstance(cell, str) for cell in line[1:])]
     seals.check(path, sound, seals.known(db, start.count))
-    history, entries = replay(str(path), lines, start)
+    long = len(lines) > AT_HAND
+    history, entries = replay(str(path), lines, start, partial(told, count) if long else lambda read: None)
     held = aside is None and history.count <= AT_HAND
     stored = entries if held else StoredLines(path, history.count, entries if aside is not None else ())
     record = Record(stored, partial(snapshots.known, path))

@@ -1,7 +1,7 @@
 """An entry of the history as a row of the record, and back."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple, NoReturn
 
 from bench.core.edits import StartJob
@@ -55,18 +55,24 @@ def _no_constant(text: str) -> NoReturn:
     raise ValueError(text)
 
 
-_JSON = json.JSONDecoder(parse_constant=_no_constant)
+_DECODER = json.JSONDecoder(parse_constant=_no_constant)  # made once: a record is read entry by entry
 
 
 def _read_json(body: str) -> object:
     try:
-        return _JSON.decode(body)
+        return _DECODER.decode(body)
     except (TypeError, ValueError, RecursionError):
         raise damaged(str(body)) from None
 
 
+TOLD = 1_000  # entries after which it is told how far a long record has been read
+
+
 def replay(
-    path: str, lines: Iterable[RecordLine], start: History = EMPTY
+    path: str,
+    lines: Iterable[RecordLine],
+    start: History = EMPTY,
+    told: Callable[[int], None] = lambda entries: None,
 ) -> tuple[History, list[tuple[str, Entry]]]:
     """The history that the record tells, and its entries, each with its time.
 
@@ -74,6 +80,7 @@ def replay(
         path: of the file, for the refusal.
         lines: in order of their numbers, from where the start ends.
         start: the history before them.
+        told: called now and then, with how many entries have been followed.
     Raises:
         FileFault: an entry that is missing, unreadable, unknown or impossible, by its number.
     """
@@ -89,6 +96,8 @@ def replay(
                 raise BadInput("record", line.kind, "does not begin a job", StartJob.__name__)
             history = history.follow(entry)
             entries.append((line.at, entry))
+            if number % TOLD == 0:
+                told(number)
         except FileFault:
             raise  # an earlier entry, which undoing this one goes back to
         except Refusal as refusal:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from pathlib import Path
+from threading import Lock
 from typing import overload
 
 from bench.core.errors import FileFault, Refusal
@@ -30,6 +31,7 @@ class StoredLines(Sequence[Line]):
         """
         self._path, self._count, self._last = path, count, last
         self._pages: dict[int, list[RecordLine | Line]] = {}  # entries as they are once they are read
+        self._reading = Lock()  # an earlier job may be worked out in a thread of its own
 
     def __len__(self) -> int:
         return self._count
@@ -61,12 +63,13 @@ class StoredLines(Sequence[Line]):
         return (self[place] for place in range(self._count))
 
     def _page(self, page: int) -> list[RecordLine | Line]:
-        known = self._pages.get(page)
-        if known is None:
-            if len(self._pages) >= PAGES:
-                del self._pages[next(iter(self._pages))]
-            known = self._pages[page] = self._read(page)
-        return known
+        with self._reading:
+            known = self._pages.get(page)
+            if known is None:
+                if len(self._pages) >= PAGES:
+                    del self._pages[next(iter(self._pages))]
+                known = self._pages[page] = self._read(page)
+            return known
 
     def _read(self, page: int) -> list[RecordLine | Line]:
         first = page * PAGE

@@ -351,6 +351,7 @@ class BenchScreen(KeysScreen):
             return
         self._forget()
         self._keep(entry, at)
+        self.earlier.step(what)
         from bench.sheets.telling import told
 
         self.say(f"{'undone' if what == UNDO else 'made again'}: {told(edit)}")

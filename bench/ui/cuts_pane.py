@@ -8,7 +8,6 @@ from bench import units
 from bench.core import sawing
 from bench.core.cutting import CutPlan
 from bench.core.edits import LayOut
-from bench.core.rack import AT_ONCE
 from bench.core.records import CutMade, Laid, Species
 from bench.core.river import River
 from bench.core.sawing import laid_from
@@ -28,7 +27,7 @@ NO_PARTS = Empty("No parts yet, so nothing is laid out.", ("go.parts", "goes to 
 VIEWS = ("layout", "totals")
 
 
-def _same_picture(old: River | None, new: River | None) -> bool:
+def same_picture(old: River | None, new: River | None) -> bool:
     """Whether the pane draws the same of two rivers. What did not change is the same object in both."""
     if old is None or new is None:
         return False
@@ -41,19 +40,23 @@ def _same_picture(old: River | None, new: River | None) -> bool:
         and old.job.laid is new.job.laid
         and old.problem == new.problem
         and old.job.settings is new.job.settings
-        and (old.rack is new.rack or old.job.sticks is new.job.sticks or _same_sticks(old, new))
+        and old.doubtful == new.doubtful
+        and (old.rack is new.rack or _same_sticks(old, new))
     )
 
 
 def _same_sticks(old: River, new: River) -> bool:
-    """Whether every stick is as good, and lost in the same places; a large rack is not gone through."""
-    if len(old.rack) != len(new.rack) or len(new.rack) > AT_ONCE:
-        return False
-    pairs = ((old.rack.grade(place), new.rack.grade(place)) for place in range(len(new.rack)))
-    return all(
-        was is now or (was.words == now.words and was.stick.defects == now.stick.defects)
-        for was, now in pairs
-    )
+    """Whether every stick of the layout is as good, and lost in the same places; no other is drawn."""
+    rows = new.plan.sticks if new.plan is not None else ()
+    return len(old.rack) == len(new.rack) and all(_same_stick(old, new, row.tag) for row in rows)
+
+
+def _same_stick(old: River, new: River, tag: str) -> bool:
+    before, after = old.job.place(tag), new.job.place(tag)
+    if before is None or after is None:
+        return before == after
+    was, now = old.rack.grade(before), new.rack.grade(after)
+    return was is now or (was.words == now.words and was.stick.defects == now.stick.defects)
 
 
 class CutsPane(JobWidget, WritingSheets):
@@ -97,7 +100,8 @@ class CutsPane(JobWidget, WritingSheets):
         self.chosen = False  # whether another piece was taken since the saw was last shown
 
     def watch_river(self, old: River | None, new: River | None) -> None:
-        if not _same_picture(old, new):
+        # Totals weigh every stick; what is drawn of a layout is less.
+        if self.view == "totals" or not same_picture(old, new):
             self.at = min(self.at if self.chosen else self._first(), max(0, len(self.pieces()) - 1))
             self.redraw()
 

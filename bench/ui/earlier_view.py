@@ -13,8 +13,10 @@ from bench.core.river import River, flow
 from bench.sheets.differing import line as difference_line
 from bench.sheets.differing import title, value
 from bench.sheets.tracing import PART, STICK
+from bench.ui.between import Between
 from bench.ui.drawing import DIM, TRIED
 from bench.ui.frame import cuts_line, float_line, section_line
+from bench.ui.looking_on import FEW
 from bench.ui.messages import Say
 from bench.ui.picked import Picked
 from bench.ui.read_record import ReadRecord
@@ -62,6 +64,7 @@ class EarlierView(Picked):
         self._shown: tuple[tuple[Held, ...], bool, list[Held]] | None = None
         self._order = ""  # of which things the order is another one
         self._river: tuple[Job, River] | None = None
+        self._judging = Between(self, self._judge, self.redraw)
 
     def show_after(self, number: int) -> None:
         """The job as it was after so many entries."""
@@ -97,8 +100,7 @@ class EarlierView(Picked):
     # --- the picture ---------------------------------------------------------------------------------
 
     def head(self) -> str:
-        self.read.read_on()
-        at = self.read.at[self.number - 1]
+        at = self.read.at(self.number - 1)
         what = "everything" if self.all else "what is different now"
         return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; {what}, {self.count()} shown"
 
@@ -121,12 +123,20 @@ class EarlierView(Picked):
 
     def _lines(self) -> tuple[Any, ...]:
         """Float, Section and Cuts as they were."""
-        then = self.after(self.number)
-        if self._river is None or self._river[0] is not then:
+        then, known = self.after(self.number), self._river
+        if known is None or known[0] is not then or (known[1].plan is None and not known[1].rack.waiting):
+            # A large rack is judged between the keys; until then nothing is laid out.
+            judged = known[1] if known is not None and known[0] is then else None
             tag = self.river.tag if self.river is not None else ""
-            self._river = (then, flow(then, dict(self.woods), tag))
-        river = self._river[1]
+            self._river = known = (then, flow(then, dict(self.woods), tag, judged, patient=False))
+        river = known[1]
+        if river.rack.waiting:
+            self._judging.go_on()
         return float_line(river), section_line(river), cuts_line(river)
+
+    def _judge(self) -> bool:
+        """A few more sticks of the rack as it was; whether any are left."""
+        return self.display and self._river is not None and bool(self._river[1].rack.look_on(FEW))
 
     def empty(self) -> str:
         but = f" but the order of {self._order}" if self._order else ""
@@ -144,10 +154,10 @@ class EarlierView(Picked):
 
     def action_step(self, amount: int) -> None:
         """An entry earlier or later."""
-        number = min(max(1, self.number + amount), self.read.read_on())
+        number = min(max(1, self.number + amount), len(self.read))
         if number != self.number:
             self.show_after(number)
-            self.post_message(Say(f"after entry {number}: {self.read.said[number - 1]}"))
+            self.post_message(Say(f"after entry {number}: {self.read.said(number - 1)}"))
 
     def action_take(self) -> None:
         """Take the highlighted thing as it was then."""
@@ -169,11 +179,12 @@ class EarlierView(Picked):
 
 def _compared(then: Job, now: Job) -> tuple[Held, ...]:
     found: list[Held] = []
+    here, there = differing.standing(now), differing.standing(then)
     for kind, name, thing in differing.things(then):
-        other = differing.standing(now, kind, name, thing)
-        state = GONE if other is None else SAME if other == thing else OTHER
+        other = here(kind, name, thing)
+        state = GONE if other is None else SAME if other is thing or other == thing else OTHER
         found.append(Held(kind, name, thing, other, state))
     for kind, name, thing in differing.things(now):
-        if differing.standing(then, kind, name, thing) is None:
+        if there(kind, name, thing) is None:
             found.append(Held(kind, name, None, thing, LATER))
     return tuple(found)

@@ -95,7 +95,7 @@ class Ledger:
 
     def after(self, number: int) -> Job:
         """The job as it was after so many entries of the record."""
-        return self.record.job(number)
+        return self.history.job_after(number)
 
     @property
     def trying(self) -> bool:

@@ -48,6 +48,12 @@ def natural(text: str) -> tuple[str | int, ...]:
     return tuple(int(piece) if place % 2 else piece for place, piece in enumerate(pieces))
 
 
+def text_key(text: str) -> SortKey:
+    """What a cell is ordered by that holds a text; None where it is empty."""
+    text = text.strip()
+    return None if text in ("", "--") else natural(text)
+
+
 def free_name(name: str, taken: Collection[str]) -> str:
     """A name counted up to the first number that is free; one without a number counts from 2."""
     used = {other.strip().casefold() for other in taken}
@@ -97,7 +103,7 @@ class Listing(JobWidget):
         self.place = 0  # where it stands among the rows shown
         self.awaited = ""  # name that a row will have once an edit has come through
         self._listed: tuple[int, ...] = ()
-        self._looked_at: tuple[str, ...] | None = None  # names that are all listed, as they are in the job
+        self._looked_at: tuple[object, ...] = ()  # what was listed, and what the rows rest on
         self._stale = True
         self._pinned = False  # the highlighted row is shown although it does not hold the text
 
@@ -115,10 +121,17 @@ class Listing(JobWidget):
         """Cell name -> text and style of one row."""
         raise NotImplementedError
 
+    def holds(self, row: int, wanted: str) -> bool:
+        """Whether any cell of a row holds a text, which is in small letters."""
+        return any(wanted in text.casefold() for text, _ in self.texts(row).values())
+
     def sort_key(self, row: int, column: Column) -> SortKey:
         """What a row is ordered by; None for a cell without a value, which stands last."""
-        text = self.texts(row)[column.name][0].strip()
-        return None if text in ("", "--") else natural(text)
+        return text_key(self.texts(row)[column.name][0])
+
+    def rests_on(self) -> object:
+        """What the cells rest on: while it is the same object, so are they."""
+        return self.river
 
     def chosen(self) -> None:
         """Called when another row is highlighted."""
@@ -168,7 +181,7 @@ class Listing(JobWidget):
         if self._as_they_were(names):
             self.redraw()
             return
-        self._looked_at = None if self.only or self.order.column else names
+        self._looked_at = self._basis(names)
         arrived = self.awaited in names
         if arrived:
             self.here, self.awaited = self.awaited, ""
@@ -187,11 +200,24 @@ class Listing(JobWidget):
             self.chosen()
         self.redraw()
 
+    def _basis(self, names: tuple[str, ...]) -> tuple[object, ...]:
+        """What is listed, in what order; where not all as in the job, what the cells rest on too."""
+        return names, self.only, self.order, self.rests_on() if self.only or self.order.column else None
+
     def _as_they_were(self, names: tuple[str, ...]) -> bool:
-        """Whether the very same rows are listed as they are in the job, with the highlight on its row."""
-        plain = not (self.only or self.order.column or self.awaited)
-        there = self.place < len(self._listed) == len(names)
-        return plain and there and names is self._looked_at and names[self._listed[self.place]] == self.here
+        """Whether the very same rows are listed in the same order, with the highlight on its row."""
+        basis, before = self._basis(names), self._looked_at
+        same = len(before) == len(basis) and all(
+            one is other or (place in (1, 2) and one == other)
+            for place, (one, other) in enumerate(zip(basis, before, strict=True))
+        )
+        there = self.place < len(self._listed)
+        return (
+            same
+            and there
+            and not (self.awaited or self._pinned)
+            and names[self._listed[self.place]] == self.here
+        )
 
     def highlight(self, place: int) -> None:
         """Another row, by its place among those shown."""
@@ -231,5 +257,4 @@ class Listing(JobWidget):
         return self.order.arranged(rows, lambda row: self.sort_key(row, column)) if column else tuple(rows)
 
     def _holds(self, row: int, wanted: str) -> bool:
-        wanted = wanted.casefold()
-        return not wanted or any(wanted in text.casefold() for text, _ in self.texts(row).values())
+        return not wanted or self.holds(row, wanted.casefold())

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
+from bench.ui.settling import spare
+
 if TYPE_CHECKING:
     from bench.core.rack import Rack
     from bench.core.river import River
@@ -37,8 +39,11 @@ class LookingOn:
             while self.rack is not None and self.rack.look_on(FEW):
                 told += FEW
                 if told % TOLD < FEW:
+                    spare()
                     self.flow()
                 await asyncio.sleep(0)
         finally:
             self.running = False
+            if told > TOLD:
+                spare()
         self.flow()

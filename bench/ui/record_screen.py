@@ -15,6 +15,7 @@ from bench.ui.saw_screen import SawScreen
 if TYPE_CHECKING:
     from bench.sheets import kinds
     from bench.ui.read_record import ReadRecord
+    from bench.ui.remembering import Remembering
 
 
 class RecordScreen(SawScreen):
@@ -27,13 +28,20 @@ class RecordScreen(SawScreen):
 
         return ReadRecord(self.ledger.record)
 
+    @cached_property
+    def earlier(self) -> Remembering:
+        """Tells earlier jobs."""
+        from bench.ui.remembering import Remembering
+
+        return Remembering(self, self.ledger)
+
     def _new(self, name: str) -> Widget:
         """The screens that read the record are handed the ledger's."""
         ledger, woods = self.ledger, self.shelf.woods
         if name == "record":
             from bench.ui.record_view import RecordView
 
-            return RecordView(self.read, ledger.after, self.shelf.files, self.shelf.papers, self.now)
+            return RecordView(self.read, self.earlier, self.shelf.files, self.shelf.papers, self.now)
         if name == "parcel":
             from bench.ui.parcel_view import ParcelView
 

@@ -7,16 +7,17 @@ from textual.binding import Binding
 from bench.core import parcels, sifting
 from bench.core.differing import differences
 from bench.core.frozen import replace
-from bench.core.records import Job
 from bench.core.sifting import Wanted
 from bench.sheets import parcel_file
 from bench.sheets.differing import line as difference_line
 from bench.sheets.tracing import PART, STICK
+from bench.ui.between import Between
 from bench.ui.drawing import DIM
 from bench.ui.files import Files
 from bench.ui.messages import LookBack, OpenParcel, Say
 from bench.ui.picked import Picked
-from bench.ui.read_record import ReadRecord
+from bench.ui.read_record import AT_ONCE, FEW, ReadRecord
+from bench.ui.remembering import AHEAD, Remembering
 from bench.ui.writing_out import Papers, WritingSheets
 
 MOST = 6  # differences told of one entry; the earlier state shows all
@@ -40,38 +41,58 @@ class RecordView(Picked, WritingSheets):
     def __init__(
         self,
         read: ReadRecord,
-        after: Callable[[int], Job],
+        earlier: Remembering,
         files: Files,
         papers: Papers,
         now: Callable[[], str],
     ) -> None:
         """Args:
         read: the record as far as it has been read.
-        after: the job as it was after so many entries.
+        earlier: tells the job as it was.
         files: reads and writes the files that the user names.
         papers: what sheets are made from.
         now: the time, ISO.
         """
         super().__init__(id="record")
-        self.read, self.after, self.files, self.now = read, after, files, now
+        self.read, self.earlier, self.files, self.now = read, earlier, files, now
         self.papers = papers
         self.wanted = Wanted()
-        self._sought = 0  # how many entries were sought through
-        self._shown: list[int] = []  # entries by their place in the record, the newest first
+        self._shown: Sequence[int] = ()  # entries by their place in the record, the newest first
+        self._found: list[int] = []  # the same where not all are wanted
+        self._top = self._left = 0  # entries when seeking began, and those that were not sought through yet
+        self._seeking = Between(self, lambda: self._seek(FEW), self.redraw)
         self._like: tuple[Wanted, ...] = ()  # what Alike goes through
         self._told: tuple[int, list[str]] = (-1, [])
 
     # --- the entries ---------------------------------------------------------------------------------
 
     def _look(self) -> None:
-        """Read what was accepted since, and seek through it."""
-        count, read = self.read.read_on(), self.read
-        if count == self._sought:
-            return
-        new = reversed(range(self._sought, count))
-        held = [n for n in new if self.wanted.holds(read.about[n], read.at[n], read.said[n])]
-        self._shown, self._sought = [*held, *self._shown], count
+        """Which entries are shown: the new ones too. A long record is sought through between the keys."""
+        count = len(self.read)
+        if self.wanted == Wanted():
+            self._shown, self._left = range(count - 1, -1, -1), 0
+        else:
+            if self._top < count:
+                self._found[:0] = self._wanted_of(self._top, count)
+                self._top = count
+            if self._left and not self._seeking.running:
+                self._seek(AT_ONCE)
+            if self._left:
+                self._seeking.go_on()
+            self._shown = self._found
         self.place = min(self.place, max(0, len(self._shown) - 1))
+
+    def _seek(self, most: int) -> bool:
+        """Seek through so many more entries, the newest first; whether any are left."""
+        lowest = max(0, self._left - most)
+        self._found += self._wanted_of(lowest, self._left)
+        self._left = lowest
+        return bool(lowest)
+
+    def _wanted_of(self, first: int, end: int) -> list[int]:
+        read, wanted = self.read, self.wanted
+        row = range(end - 1, first - 1, -1)
+        return [one for one in row if wanted.holds(read.about(one), read.at(one), read.said(one))]
 
     def count(self) -> int:
         self._look()
@@ -82,7 +103,7 @@ class RecordView(Picked, WritingSheets):
         return self._shown[min(self.place, len(self._shown) - 1)]
 
     def traced(self) -> tuple[str, str] | None:
-        about = self.read.about[self._here()] if self.count() else None
+        about = self.read.about(self._here()) if self.count() else None
         if about is None or not (about.parts or about.sticks):
             return super().traced()
         return (PART, about.parts[0]) if about.parts else (STICK, about.sticks[0])
@@ -91,24 +112,34 @@ class RecordView(Picked, WritingSheets):
 
     def head(self) -> str:
         only = f", only {self.wanted.write()}" if self.wanted != Wanted() else ""
-        return f"RECORD  {self.count()} of {len(self.read)} entries{only}, the newest first"
+        count = self.count()
+        left = f", {self._left:,} not sought yet" if self._left else ""
+        return f"RECORD  {count} of {len(self.read)} entries{left}{only}, the newest first"
 
     def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
         entry = self._shown[place]
-        at = self.read.at[entry].replace("T", " ")[: 16 if width < 100 else 19]
-        return ((f"{entry + 1:>5} ", DIM), (f"{at}  ", DIM), (self.read.said[entry], ""))
+        at = self.read.at(entry).replace("T", " ")[: 16 if width < 100 else 19]
+        return ((f"{entry + 1:>5} ", DIM), (f"{at}  ", DIM), (self.read.said(entry), ""))
 
     def foot(self, width: int) -> Sequence[tuple[str, str]]:
         if not self._shown:
             return ()
         entry = self._here()
+        earlier = self.earlier
         if self._told[0] != entry:
+            if not (earlier.at_hand(entry) and earlier.at_hand(entry + 1)):
+                earlier.want(entry + 1, self.redraw)
+                return [(self.read.said(entry), "bold"), ("what it changed is being worked out", DIM)]
             self._told = (entry, self._differences(entry))
-        return [(self.read.said[entry], "bold"), *((text, "") for text in self._told[1])]
+            if not earlier.at_hand(max(0, entry - AHEAD)):
+                earlier.want(entry - AHEAD)
+        return [(self.read.said(entry), "bold"), *((text, "") for text in self._told[1])]
 
     def _differences(self, entry: int) -> list[str]:
         """From what to what."""
-        said = [difference_line(one) for one in differences(self.after(entry), self.after(entry + 1))]
+        said = [
+            difference_line(one) for one in differences(self.earlier.job(entry), self.earlier.job(entry + 1))
+        ]
         more = [f"and {len(said) - MOST} more; Enter shows all"] if len(said) > MOST else []
         return [*said[:MOST], *more] or ["nothing of the job itself"]
 
@@ -120,7 +151,7 @@ class RecordView(Picked, WritingSheets):
 
     def action_out(self) -> None:
         """Write the binder, or any other sheet of the job."""
-        about = self.read.about[self._here()].sticks if self.count() else ()
+        about = self.read.about(self._here()).sticks if self.count() else ()
         tag = about[0] if about and self.river is not None and self.river.judged(about[0]) else ""
         self.ask_sheet(tag or (self.river.tag if self.river is not None else ""))
 
@@ -135,7 +166,8 @@ class RecordView(Picked, WritingSheets):
 
     def _narrow(self, wanted: Wanted) -> None:
         here = self._here() if self._shown else 0
-        self.wanted, self._shown, self._sought = wanted, [], 0
+        self.wanted, self._found = wanted, []
+        self._top = self._left = len(self.read)
         self._look()
         self.place = self._shown.index(here) if here in self._shown else 0
         self.redraw()
@@ -152,7 +184,7 @@ class RecordView(Picked, WritingSheets):
             self._like = ()
 
     def _alike(self) -> tuple[Wanted, ...]:
-        about, day = self.read.about[self._here()], self.read.at[self._here()][:10]
+        about, day = self.read.about(self._here()), self.read.at(self._here())[:10]
         found = [
             *(Wanted(stick=tag) for tag in about.sticks[:3]),
             *(Wanted(part=name) for name in about.parts[:3]),

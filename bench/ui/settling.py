@@ -8,3 +8,14 @@ def settle() -> None:
     gc.enable()
     gc.collect()
     gc.freeze()
+
+
+def unwatched() -> None:
+    """While much is made that is there to stay: a large rack is scanned again and again for nothing."""
+    gc.disable()
+
+
+def spare() -> None:
+    """What there is now stays: it goes when nothing refers to it any more, and is not scanned before."""
+    gc.freeze()
+    gc.enable()

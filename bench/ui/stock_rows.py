@@ -1,6 +1,6 @@
 """The sticks of the rack as rows of a list: their cells, what may be typed into them, and their drawing."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from textual.content import Content
 
@@ -18,7 +18,7 @@ from bench.ui.drawing import DIM, WORD_STYLE, WRONG, fit, line
 from bench.ui.empty import Empty
 from bench.ui.gravity_scale import LEGEND, WIDTH, scale
 from bench.ui.grid import Column, Grid
-from bench.ui.listing import SortKey
+from bench.ui.listing import SortKey, text_key
 from bench.ui.messages import TakeInHand
 from bench.ui.naming import read_as, read_percent, species_key
 from bench.ui.sticks import drawn, legend
@@ -79,10 +79,12 @@ class StockRows(Grid[Stick]):
     def taken(self, job: Job) -> tuple[str, ...]:
         return tuple(stick.tag for stick in job.sticks)
 
+    def rests_on(self) -> object:
+        return self.river.rack if self.river else None
+
     def texts(self, row: int) -> dict[str, tuple[str, str]]:
         judged = self._rack[row]
-        stick, verdict = judged.stick, judged.verdict
-        species = self.woods.get(stick.species)
+        verdict = judged.verdict
         drawn_scale = scale(
             verdict.value,
             verdict.low,
@@ -91,20 +93,35 @@ class StockRows(Grid[Stick]):
             verdict.average.value if verdict.average else None,
         )
         return {
+            **self._stick_texts(judged.stick),
+            "gravity": (wording.gravity_short(verdict), ""),
+            "scale": (drawn_scale, ""),
+            "uses": good_for(judged.words),
+        }
+
+    def _stick_texts(self, stick: Stick) -> dict[str, tuple[str, str]]:
+        """The cells of what is known without judging the stick."""
+        species = self.woods.get(stick.species)
+        return {
             "tag": (stick.tag, ""),
             "species": (species.name if species else stick.species, ""),
             "length": (self._bare(stick.length), ""),
             "section": (self._section(stick), ""),
             "moisture": (units.percent(stick.moisture.si) if stick.moisture else "--", ""),
-            "gravity": (wording.gravity_short(verdict), ""),
-            "scale": (drawn_scale, ""),
-            "uses": good_for(judged.words),
             "defects": (defects.short(stick.defects), ""),
             "variant": (stick.variant or "--", ""),
             "lot": (stick.lot or "--", ""),
             "note": (stick.note or "--", ""),
             "condemned": (stick.condemned or "--", WRONG if stick.condemned else ""),
         }
+
+    def holds(self, row: int, wanted: str) -> bool:
+        # Ten thousand sticks are not judged anew to be sought through: their grade is known.
+        if self.river is None:
+            return False
+        grade = self.river.rack.grade(row)
+        texts = (*self._stick_texts(grade.stick).values(), _gravity(grade.value), good_for(grade.words))
+        return any(wanted in text.casefold() for text, _ in texts)
 
     def _bare(self, typed: Typed) -> str:
         """A length as typed, without the unit where it is the shop's."""
@@ -116,20 +133,22 @@ class StockRows(Grid[Stick]):
         return text if len(text) <= 11 else "x".join(sides)
 
     def sort_key(self, row: int, column: Column) -> SortKey:
-        judged = self._rack[row]
-        stick = judged.stick
-        moisture = stick.moisture.si if stick.moisture else None
-        words = [judged.words[use] for use in SHORT]
+        if self.river is None:
+            return None
+        if column.name == "scale":
+            return self._rack[row].verdict.margin
+        grade = self.river.rack.grade(row)
+        stick, words = grade.stick, [grade.words[use] for use in SHORT]
         keys: dict[str, SortKey] = {
             "length": stick.length.si,
             "section": stick.width.si * stick.depth.si,
-            "moisture": moisture,
-            "gravity": judged.verdict.value,
-            "scale": judged.verdict.margin,
+            "moisture": stick.moisture.si if stick.moisture else None,
+            "gravity": grade.value,
             "uses": float(sum(word == ACCEPT for word in words) - sum(word == REJECT for word in words) / 10),
             "defects": float(len(stick.defects)),
         }
-        return keys[column.name] if column.name in keys else super().sort_key(row, column)
+        name = column.name
+        return keys[name] if name in keys else text_key(self._stick_texts(stick)[name][0])
 
     def cell_text(self, row: int, column: Column) -> str:
         stick = self._rack[row].stick
@@ -250,7 +269,11 @@ class StockRows(Grid[Stick]):
         ]
 
 
-def good_for(words: dict[str, str]) -> tuple[str, str]:
+def _gravity(value: float | None) -> tuple[str, str]:
+    return (units.gravity(value) if value is not None else "--", "")
+
+
+def good_for(words: Mapping[str, str]) -> tuple[str, str]:
     """The uses that a stick is accepted for, in few characters, and the style of the word."""
     good = [short for use, short in SHORT.items() if words[use] == ACCEPT]
     if not good:

@@ -5,13 +5,15 @@ from collections.abc import Mapping, Sequence
 from textual.binding import Binding
 
 from bench.core import tracing
+from bench.core.frozen import replace
 from bench.core.records import Species
 from bench.core.river import River
 from bench.sheets import tracing as words
 from bench.sheets.tracing import PART, STICK, Row
+from bench.ui.between import Between
 from bench.ui.drawing import HEAD, fit, wrapped
 from bench.ui.picked import Picked
-from bench.ui.read_record import ReadRecord
+from bench.ui.read_record import FEW, ReadRecord
 
 Target = tuple[str, str]  # PART or STICK, and its name
 
@@ -46,6 +48,7 @@ class TraceView(Picked):
         self.woods, self.read = woods, read
         self.targets: tuple[tuple[Target, int], ...] = ()  # what was followed, each with its row
         self._known: tuple[tuple[River, int, Target, int], list[Row]] | None = None
+        self._noting = Between(self, lambda: bool(self.read.note(FEW)), self.redraw)
 
     def show_trace(self, kind: str, name: str) -> None:
         """The trace of a part or a stick."""
@@ -58,20 +61,32 @@ class TraceView(Picked):
         if self.river is None or not self.targets:
             return []
         target, width = self.targets[-1][0], max(20, self.size.width)
-        of, known = (self.river, self.read.read_on(), target, width), self._known
+        self._note()
+        of, known = (self.river, self.read.noted, target, width), self._known
         if known is None or known[0] != of:
             self._known = known = (of, self._broken(target, self.river, width))
         return known[1]
 
+    def _note(self) -> None:
+        """Where things are noted in what was accepted since; in a long record between the keys."""
+        if not self._noting.running and self.read.note():
+            self._noting.go_on()
+
     def _broken(self, target: Target, river: River, width: int) -> list[Row]:
         """The rows broken into lines; only the first line of a row can be followed."""
         lines = []
-        for row in self._written(target, river):
+        for row in self._honest(self._written(target, river)):
             lead = 0 if row.heading else 2 + len(row.text) - len(row.text.lstrip())
             first, *rest = wrapped(row.text, width - lead - 4) or [""]
             lines.append(Row(" " * lead + first, row.heading, row.target))
             lines += [Row(" " * (lead + 4) + text) for text in rest]
         return lines
+
+    def _honest(self, rows: Sequence[Row]) -> Sequence[Row]:
+        """What was not found in the record is not missing there before all of it has been read."""
+        if self.read.noted == len(self.read):
+            return rows
+        return [replace(row, text=row.text.replace(words.NOT_ENTERED, "not found yet")) for row in rows]
 
     def _written(self, target: Target, river: River) -> Sequence[Row]:
         kind, name = target
@@ -87,7 +102,9 @@ class TraceView(Picked):
 
     def head(self) -> str:
         path = " > ".join(f"{kind} {name}" for (kind, name), _ in self.targets)
-        return f"TRACE  {path}"
+        noted, count = self.read.noted, len(self.read)
+        still = f"{noted:,} of {count:,} entries read;  " if noted < count else ""
+        return f"TRACE  {still}{path}"
 
     def row(self, place: int, width: int) -> Sequence[tuple[str, str]]:
         row = self._rows()[place]

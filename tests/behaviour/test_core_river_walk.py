@@ -7,6 +7,7 @@ after a step are compared with one another.
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -31,6 +32,8 @@ from bench.core.history import History
 from bench.core.records import CutMade, Defect, Job, inches
 from bench.core.resizing import HOLDS, MATCHES
 from bench.core.river import River, flow
+from bench.ui.cuts_drawing import body
+from bench.ui.cuts_pane import same_picture
 from tests.tools.plan_validator import faults
 
 STEPS = 200
@@ -137,6 +140,17 @@ def test_the_walk_goes_somewhere(steps: list[tuple[River, River, bool]]) -> None
 def test_kept_answers_equal_fresh_ones(steps: list[tuple[River, River, bool]]) -> None:
     for count, (kept, fresh, _) in enumerate(steps):
         assert plain(kept) == plain(fresh), f"step {count}"
+
+
+def test_a_layout_that_is_not_drawn_again_would_look_the_same(
+    steps: list[tuple[River, River, bool]],
+) -> None:
+    rivers = [river for river, _, _ in steps]
+    spared = [(old, new) for old, new in pairwise(rivers) if old is not new and same_picture(old, new)]
+    assert len(spared) > STEPS // 20
+    assert any(old.rack is not new.rack for old, new in spared), "no stick was ever changed that is not drawn"
+    for old, new in spared:
+        assert body(old, None, 80, 1, 0, 200) == body(new, None, 80, 1, 0, 200)
 
 
 def aims(river: River) -> tuple[int, int, int]:

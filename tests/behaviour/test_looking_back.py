@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.core import differing, parcels, sifting, taking, tracing
-from bench.core.concerning import ABOUT, KINDS, concern, concerns
+from bench.core.concerning import ABOUT, KINDS, Turns, concern, concerns, turned
 from bench.core.demo import entries
 from bench.core.differing import Difference, differences
 from bench.core.edits import (
@@ -26,7 +26,7 @@ from bench.core.edits import (
 from bench.core.errors import BadInput, Clash, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, REDO, UNDO, Entry, History
 from bench.core.parcels import THEIRS, Decision
-from bench.core.records import Defect, Typed, inches
+from bench.core.records import Defect, Job, Typed, inches
 from bench.core.river import flow
 from bench.core.sifting import Wanted
 from bench.sheets import differing as words
@@ -73,6 +73,17 @@ def test_undoing_is_about_what_it_undoes() -> None:
     assert found[4].sticks == ("A-1",) and found[5].kinds == ("redo", "stick")
 
 
+def noted_as(read: ReadRecord, record: list[tuple[str, Entry]]) -> bool:
+    """Whether all that was read is what reading the whole record in a row finds."""
+    entries, places = [entry for _, entry in record], range(len(record))
+    return (
+        [read.said(place) for place in places] == told_record(entries)
+        and [read.about(place) for place in places] == concerns(entries)
+        and [read.at(place) for place in places] == [at for at, _ in record]
+        and vars(read.notes) == vars(tracing.notes(record))
+    )
+
+
 def test_undoing_names_what_the_history_undoes_however_the_record_is_read() -> None:
     history = EMPTY
     record: list[tuple[str, Entry]] = []
@@ -89,38 +100,71 @@ def test_undoing_names_what_the_history_undoes_however_the_record_is_read() -> N
     for number, entry in enumerate(rows):
         before, history = history, history.follow(entry)
         record.append((f"2026-03-{number + 1:02d}", entry))
-        assert read.read_on() == number + 1
+        assert read.note() == 0 and read.noted == len(read) == number + 1
         if entry.edit is None:
             lead, state = ("undone", before) if entry.what == UNDO else ("made again", history)
-            assert read.said[-1] == f"{lead}: {told(state.last_edit)}"
-    entries = [entry for _, entry in record]
-    assert (read.said, read.about) == (told_record(entries), concerns(entries))
-    assert vars(read.notes) == vars(tracing.notes(record))
-    assert read.about[4].kinds == ("undo", "part", "layout") and read.at == [at for at, _ in record]
+            assert read.said(number) == f"{lead}: {told(state.last_edit)}"
+    assert noted_as(read, record)
+    assert read.about(4).kinds == ("undo", "part", "layout")
 
 
-def test_what_was_read_is_not_read_again_and_a_fault_loses_nothing() -> None:
-    class Counted(list[tuple[str, Entry]]):
-        asked: list[int] = []
-        bad = 100
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sampled_from((UNDO, REDO, "change", "belonging")), max_size=60))
+def test_what_is_undone_is_found_from_any_entry_back(steps: list[str]) -> None:
+    history, record, turns, expected = EMPTY, list[tuple[str, Entry]](), Turns(), list[tuple[int, ...]]()
+    for step in ("change", *steps):
+        edits = {"change": NameJob("Other"), "belonging": LayOut((), follows=True)}
+        entry = Entry(EDIT, edits[step]) if step in edits else Entry(step)
+        try:
+            history = history.follow(entry)
+        except Clash:
+            continue  # nothing is left to be undone or made again
+        record.append(("2026-03-14", entry))
+        expected.append(turns.follow(entry))
+    assert [turned(record, place) for place in range(len(record))] == expected
 
-        def __getitem__(self, place: int) -> tuple[str, Entry]:
-            if place == self.bad:
-                raise FileFault("x.tenthmark", "it cannot be read")
-            self.asked.append(place)
-            return super().__getitem__(place)
 
+def test_undone_and_made_again_thousands_of_times_is_found_too() -> None:
+    record = [("", Entry(EDIT, NameJob("Tansy"))), ("", Entry(EDIT, NameJob("Other")))]
+    record += [("", Entry(UNDO)), ("", Entry(REDO))] * 2_000
+    assert turned(record, len(record) - 1) == turned(record, len(record) - 2) == (1,)
+
+
+class Counted(list[tuple[str, Entry]]):
+    """A record that says which entries it was asked for, and may not be able to read one."""
+
+    asked: list[int]
+    bad = 100
+
+    def __getitem__(self, place: int) -> tuple[str, Entry]:
+        if place == self.bad:
+            raise FileFault("x.tenthmark", "it cannot be read")
+        self.asked.append(place)
+        return super().__getitem__(place)
+
+
+def test_a_fault_in_the_record_loses_nothing_of_its_notes() -> None:
     record = Counted(RECORD)
+    record.asked = []
     read = ReadRecord(record)
     for _ in range(2):
         with pytest.raises(FileFault):
-            read.read_on()
+            read.note()
+        assert read.noted == record.bad
     record.bad = -1
-    read.read_on()
+    assert read.note(10) == len(RECORD) - 110
     record += RECORD[-1:]
-    assert read.read_on() == read.read_on() == len(RECORD) + 1
-    assert record.asked == list(range(len(RECORD) + 1))
-    assert read.said[:-1] == told_record(DEMO)
+    while read.note(10):
+        pass
+    assert noted_as(read, list(record))
+
+
+def test_an_entry_is_read_when_it_is_looked_at_and_not_before() -> None:
+    record = Counted(RECORD)
+    record.asked = []
+    read = ReadRecord(record)
+    assert len(read) == len(RECORD) and read.said(150) == told(DEMO[150].edit)
+    assert set(record.asked) == {150}
 
 
 # --- what is different -------------------------------------------------------------------------------
@@ -135,6 +179,32 @@ def test_a_change_is_told_from_what_to_what() -> None:
         ("A-9", "lot", "--", "new"),
         ("A-9", "length", "72 in", "60 in"),
     }
+
+
+def anew(job: Job) -> Job:
+    """The same job, no stick and no part of it the same object."""
+    sticks, parts = (tuple(replace(one) for one in row) for row in (job.sticks, job.parts))
+    return replace(job, sticks=sticks, parts=parts)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_what_is_the_very_same_is_passed_over_and_nothing_else(data: st.DataObject) -> None:
+    before = after([StartJob("Tansy"), *(PutStick(stick(f"A-{number}")) for number in range(6))])
+    sticks = list(before.sticks)
+    for _ in range(data.draw(st.integers(0, 4))):
+        place = data.draw(st.integers(0, len(sticks)))
+        what = data.draw(st.sampled_from(("in", "out", "tag", "lot", "moved")))
+        if what == "in":
+            sticks.insert(place, stick(f"N-{len(sticks)}-{place}"))
+        elif place < len(sticks):
+            old = sticks.pop(place)
+            changed = {"tag": replace(old, tag=f"{old.tag}b"), "lot": replace(old, lot="new"), "moved": old}
+            if what in changed:
+                sticks.insert(0 if what == "moved" else place, changed[what])
+    now = replace(before, sticks=tuple(sticks))
+    assert differences(before, now) == differences(before, anew(now))
+    assert differences(now, before) == differences(now, anew(before))
 
 
 @settings(max_examples=40, deadline=None)
@@ -166,11 +236,11 @@ def test_a_thing_taken_is_as_it_was_and_nothing_else_moves(number: int, place: i
         edit = taking.take(now, kind, name, thing)
         taken = edit.apply(now)
     except Clash as clash:
-        assert "as it was then" in str(clash) or differing.standing(now, kind, name, thing) is not None
+        assert "as it was then" in str(clash) or differing.standing(now)(kind, name, thing) is not None
         return
     except Refusal:
         return  # an edit like any other: the job may refuse it
-    assert differing.standing(taken, kind, name, thing) == thing
+    assert differing.standing(taken)(kind, name, thing) == thing
     assert {(one.kind, one.name) for one in differences(now, taken)} == {(kind, name)}
 
 

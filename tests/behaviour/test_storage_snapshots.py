@@ -5,6 +5,7 @@ import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from queue import SimpleQueue
@@ -31,7 +32,7 @@ from bench.core.record import Record
 from bench.core.records import FloatReading, Laid, Settings, Stick, Typed
 from bench.core.stack import Stack, Step
 from bench.headless.job_files import read
-from bench.storage import JobFile, Saver, keeping, snapshots, verify
+from bench.storage import JobFile, Saver, keeping, rows, snapshots, verify
 
 START = Entry(EDIT, StartJob("Kestrel", "2031-05-01", invented=True))
 INCH = Typed(Fraction(254, 10_000), "1 in")
@@ -263,6 +264,21 @@ def test_a_long_file_from_before_snapshots_opens_and_gets_them(
     assert _kept(path) == [20, 40, 60, 80, len(entries) - 3]
 
 
+def test_a_long_file_without_snapshots_tells_how_far_it_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(rows, "TOLD", 20)
+    entries = _record(3, 90)
+    path = _file(tmp_path / "x.tenthmark", entries)
+    told: list[tuple[int, int]] = []
+    JobFile.open(path, told=lambda count, read: told.append((count, read))).close()
+    assert told == [], "from a snapshot it is not long"
+    with closing(sqlite3.connect(path)) as db, db:
+        db.execute("delete from snapshot")
+    JobFile.open(path, told=lambda count, read: told.append((count, read))).close()
+    assert told == [(len(entries), read) for read in range(20, len(entries), 20)] and len(told) >= 4
+
+
 def test_a_snapshot_that_fails_is_nobodys_concern(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Saved is told before it is tried, nothing is written twice, and the lock is let go."""
     path, steps = tmp_path / "x.tenthmark", SimpleQueue[str | int]()
@@ -295,14 +311,39 @@ def test_a_record_has_no_place_before_its_first_or_after_its_last() -> None:
             record[place]
 
 
-def test_of_the_histories_looked_at_only_the_newest_holds_the_jobs_before_it() -> None:
+def test_of_the_histories_looked_at_only_the_last_two_hold_the_jobs_before_them() -> None:
     entries = _record(12, 90)
     every = list(_folded(entries))
     record = Record([("t", entry) for entry in entries])
     for count in (30, 60, 90, 45):
         assert record.history(count) == every[count - 1]
-    assert len(record._kept) > 4 and [one.count for one in record._kept if len(one.recent) > 1] == [45]
+    assert len(record._kept) > 4 and {one.count for one in record._kept if len(one.recent) > 1} == {45, 90}
+    assert record.at_hand(44) and record.at_hand(90) and not record.at_hand(60 - histories.KEPT)
     assert [record.job(count) for count in range(90, 0, -1)] == [one.job for one in every[89::-1]]
+
+
+def test_a_history_worked_out_apart_is_handed_back() -> None:
+    entries = _record(12, 90)
+    every = list(_folded(entries))
+    record = Record([("t", entry) for entry in entries[:80]])
+    apart = record.apart()
+    for entry in entries[80:]:
+        record.append("t", entry)
+    assert not record.at_hand(85)
+    record.take(apart.history(85))
+    assert record.at_hand(85) and record.at_hand(85 - histories.KEPT) and record._kept[0].teller is record
+    assert [record.job(count) for count in (85, 84, 83)] == [every[count - 1].job for count in (85, 84, 83)]
+
+
+def test_a_job_is_at_hand_as_long_as_the_last_few_are_kept() -> None:
+    entries = _record(12, 90)
+    history = replace(EMPTY, teller=Record([("t", entry) for entry in entries]))
+    for entry in entries:
+        history = history.follow(entry)
+    oldest = 90 - histories.KEPT
+    assert history.at_hand(oldest) and history.at_hand(0) and not history.at_hand(oldest - 1)
+    assert history.at_hand(oldest + 2, later=2) and not history.at_hand(oldest + 1, later=2)
+    assert replace(history, teller=None).at_hand(1), "all are at hand where nobody could tell them"
 
 
 def test_a_short_record_keeps_none(tmp_path: Path) -> None:

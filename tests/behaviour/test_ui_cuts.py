@@ -87,6 +87,21 @@ async def test_totals_and_what_has_no_place(woods: dict[str, Species]) -> None:
         assert "S-1  96 in" in picture(app)
 
 
+async def test_totals_follow_a_gravity_that_moves_no_piece(woods: dict[str, Species]) -> None:
+    app = book(part("spar", "200", critical=True)).open(woods)
+
+    def weights() -> list[str]:
+        return re.findall(r"\d\.\d+ lb", picture(app))
+
+    async with app.run_test(size=(140, 40)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c", "v")
+        await press(pilot, "f", "up")
+        before, plan = weights(), app.bench.river.plan
+        await press(pilot, "up")
+        assert app.bench.river.plan is plan and weights() != before
+
+
 async def test_sheet_labels_and_page_go_to_files_and_nothing_is_written_over(
     woods: dict[str, Species],
 ) -> None:

@@ -1,17 +1,39 @@
 """Record, As it was and Trace by keys alone."""
 
+import re
+from dataclasses import replace
+
+import pytest
 from core_cases import WOODS
 
+from bench.core import history as histories
+from bench.core import river
+from bench.core.concerning import concerns
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick
 from bench.core.errors import FileFault
-from bench.core.history import UNDO
+from bench.core.history import EMPTY, UNDO
 from bench.core.record import Record
 from bench.core.records import Species
+from bench.sheets.tracing import NOT_ENTERED
+from bench.ui import record_view, remembering, trace_view
+from bench.ui.app import BenchApp
+from bench.ui.between import Between
+from bench.ui.read_record import ReadRecord
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
 from tests.tools.at_the_saw import book
-from tests.tools.driving import Notebook, lines, picture, press, ready, type_line
+from tests.tools.driving import (
+    Notebook,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    shows,
+    type_line,
+    until,
+)
 
 
 def demo() -> Notebook:
@@ -71,6 +93,118 @@ async def test_a_thing_of_an_earlier_state_is_taken_and_the_rest_stays(woods: di
         assert "as now" in picture(app) and "everything" in picture(app)
         await press(pilot, "escape")
         assert "RECORD" in picture(app)
+
+
+async def test_a_large_rack_as_it_was_is_judged_between_the_keys(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = demo().open(woods)
+    async with whole.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "down", "enter")
+        then = [line for line in lines(whole) if line.startswith("THEN")]
+    monkeypatch.setattr(river, "AT_ONCE", 0)
+    app = demo().open(woods)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        feed(app, "r", "down", "enter")
+        await until(pilot, shows(app, "are not judged yet"), "the rack is judged later")
+        await until(pilot, lambda: [line for line in lines(app) if line.startswith("THEN")] == then, "judged")
+
+
+async def test_what_is_sought_in_a_long_record_is_sought_between_the_keys(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(record_view, "AT_ONCE", 1)
+    app = demo().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "slash")
+        with monkeypatch.context() as busy:
+            busy.setattr(Between, "go_on", lambda self: setattr(self, "running", True))
+            await type_line(pilot, "kind part")
+            assert "0 of 172 entries, 171 not sought yet, only kind part, the newest first" in picture(app)
+        app.screen.query_one(RecordView)._seeking.running = False
+        await press(pilot, "down")
+        found = sum(
+            "part" in about.kinds for about in concerns(entry for _, entry in app.bench.ledger.record)
+        )
+        await until(pilot, shows(app, f"{found} of 172 entries, only kind part, the newest first"), "found")
+        assert "not sought yet" not in picture(app)
+        rows = [int(row.split()[0]) for row in lines(app) if re.match(r" *\d+ +2026", row)]
+        assert rows == sorted(rows, reverse=True) and len(rows) > 5
+
+
+async def test_a_trace_says_how_far_the_record_is_read(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = demo().open(woods)
+    async with whole.run_test(size=(100, 40)) as pilot:
+        await ready(pilot)
+        await press(pilot, "p", "comma")
+        text = lines(whole)
+    monkeypatch.setattr(ReadRecord.note, "__defaults__", (1,))
+    monkeypatch.setattr(trace_view, "FEW", 1)
+    app = demo().open(woods)
+    async with app.run_test(size=(100, 40)) as pilot:
+        await ready(pilot)
+        feed(app, "p", "comma")
+        await until(pilot, shows(app, "of 172 entries read;  part"), "being read")
+        assert "not found yet" in picture(app) and NOT_ENTERED not in picture(app)
+        await until(pilot, lambda: lines(app) == text, "as when it is read at once")
+
+
+def forgetful(app: BenchApp) -> Record:
+    """Let a job open as a long one does: its last states at hand, and a record that tells the others."""
+    history, entries = app.opened
+    record = Record(list(entries))
+    app.opened = (replace(history, teller=record, recent=history.recent[-10:]), record)
+    return record
+
+
+async def test_what_an_entry_long_ago_changed_is_worked_out_beside_the_keys(
+    woods: dict[str, Species],
+) -> None:
+    whole, app = demo().open(woods), demo().open(woods)
+    async with whole.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", "pagedown", "pagedown")
+        text = lines(whole)
+    record = forgetful(app)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        feed(app, "r", "pagedown", "pagedown")
+        await until(pilot, lambda: lines(app) == text, "what it changed is told")
+        assert "what it changed is being worked out" not in picture(app)
+        here = len(record) - 20
+        assert all(record.at_hand(number) for number in range(here - 40, here + 1)), "and those before it"
+
+
+async def test_undoing_far_back_finds_the_jobs_ready(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(histories, "KEPT", 12)
+    monkeypatch.setattr(remembering, "AHEAD", 4)
+    monkeypatch.setattr(remembering, "OVER", 2)
+    app = demo().open(woods)
+    states = [EMPTY]
+    for _, entry in app.opened[1]:
+        states.append(states[-1].follow(entry))
+    record = forgetful(app)
+    worked_out: list[int] = []
+    monkeypatch.setattr(record, "_followed", lambda number: worked_out.append(number))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        ready_for = app.bench.earlier
+        for back in range(1, 61):
+            await until(pilot, lambda back=back: ready_for.at_hand(172 - back), f"{back} back")
+            await press(pilot, "u")
+            assert app.bench.job == states[172 - back].job, f"{back} back"
+        for forward in range(59, -1, -1):
+            await until(pilot, lambda forward=forward: ready_for.at_hand(172 - forward), f"{forward} left")
+            await press(pilot, "y")
+            assert app.bench.job == states[172 - forward].job
+        assert worked_out == [], "no key had to wait for a job to be worked out"
 
 
 async def test_things_are_taken_one_after_the_other(woods: dict[str, Species]) -> None:
@@ -148,7 +282,7 @@ async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_i
         await press(pilot, "escape", "p", "comma")
         assert "the drive is gone" in picture(app), "Trace"
         drive.gone = False
-        await press(pilot, "escape", "r", "down", "down", "down", "enter")
+        await press(pilot, "escape", "r", "home", "down", "down", "down", "enter")
         assert "AS IT WAS AFTER ENTRY 169" in picture(app)
         drive.gone = True
         app.bench.ledger.record._kept.clear()  # what it had worked out before

@@ -4,6 +4,7 @@ import pytest
 
 from bench.core.demo import entries
 from bench.core.edits import ChooseSection, MarkCut, PutPart, PutStick, StartJob, TakeReading
+from bench.core.rack import Rack
 from bench.core.records import CutMade, Inspection, Part, SectionChoice, Species, Stick, inches
 from bench.sheets import defects
 from tests.tools.driving import Notebook, feed, lines, picture, press, ready, shows, spell, type_over, until
@@ -70,6 +71,30 @@ async def test_by_a_column_numbers_as_numbers_and_what_is_missing_last(woods: di
         await press(pilot, "n")
         assert tags(app)[0] == "A-1"
         assert tags(app)[-1] == "A-10", "not read: last this way too"
+
+
+async def test_an_ordered_list_follows_what_is_undone_and_what_is_sought_judges_nothing_anew(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = rack().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "t", *["right"] * 5, "n")
+        assert tags(app) == ["S-1", "F-1", "A-2", "A-1", "A-10"]
+        stock = app.bench.query_one("#stock")
+        for name in ("gravity", "uses", "lot", "length", "tag"):
+            column = next(column for column in stock.columns() if column.name == name)
+            with monkeypatch.context() as graded:
+                graded.setattr(Rack, "_judge", lambda rack, place: pytest.fail("judged"))
+                assert [stock.sort_key(row, column) is None for row in range(5)] == [
+                    stock.texts(row)[name][0] == "--" for row in range(5)
+                ]
+        gravity = stock.texts(0)["gravity"][0]
+        assert stock.holds(0, gravity) and not stock.holds(1, gravity) and stock.holds(0, "barn")
+        await press(pilot, "u", "u", "u", "u")  # two parts, and the last two readings with their sticks
+        assert tags(app) == ["F-1", "A-2", "A-1", "S-1"], "not read any more: last"
+        await press(pilot, "y")
+        assert tags(app) == ["S-1", "F-1", "A-2", "A-1"]
 
 
 async def test_the_highlight_stays_with_its_stick(woods: dict[str, Species]) -> None:

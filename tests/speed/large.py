@@ -7,7 +7,8 @@ small job.
 
 The start is taken in processes of their own under a pseudo-terminal, with the interpreter and the framework
 and, less what a bare app of the framework takes there, without. Keys are taken in this process through the
-driver of the tests: queued, handled and drawn.
+driver of the tests: queued, handled and drawn; the late ones hold the first time a screen is shown, and
+what is worked out beside the keys counts with the key that it happens to fall on.
 """
 
 import argparse
@@ -46,7 +47,19 @@ KEYS = (
     ("parts: next row", ("escape", "p"), ("down",)),
     ("section: step", ("escape", "s"), ("up", "down")),
     ("cuts: next piece", ("escape", "c"), ("down",)),
+    ("saw: a cut made, undone", ("escape", "c", "enter"), ("space", "u")),
+    ("to Stock and back", ("escape", "f"), ("t", "f")),
+    ("to Parts and back", ("escape", "f"), ("p", "f")),
+    ("to Cuts and back", ("escape", "f"), ("c", "f")),
+    ("to Record and back", ("escape", "f"), ("r", "f")),
+    ("record: next row", ("escape", "r"), ("down",)),
+    ("record: ten rows", ("escape", "r"), ("pagedown",)),
+    ("as it was, and back", ("escape", "r"), ("enter", "escape")),
+    ("trace, and back", ("escape", "f"), ("comma", "escape")),
+    ("stock by gravity: next row", ("escape", "t", *["right"] * 5, "n"), ("down",)),
+    ("undo, far back", ("escape", "f"), ("u",)),
 )
+FAR = 300  # times that the last of them is pressed
 
 # The app, ended after its first picture; and a bare one. Both tell the processor time of their process.
 STARTED = """
@@ -157,7 +170,8 @@ async def _pressed(path: Path) -> dict[str, Any]:
         for name, leads, keys in KEYS:
             for key in leads:
                 await press(key)
-            times = [await press(keys[count % len(keys)]) for count in range(PRESSES)]
+            many = FAR if name == KEYS[-1][0] else PRESSES
+            times = [await press(keys[count % len(keys)]) for count in range(many)]
             found.setdefault("keys", {})[name] = times
     file.close()
     return found
