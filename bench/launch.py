@@ -23,6 +23,7 @@ from bench.core.errors import CannotSave, FileFault, Refusal
 from bench.core.history import EDIT, EMPTY, Entry, History
 from bench.core.record import Record
 from bench.core.records import Job, Source, Species
+from bench.ui import before_screen
 from bench.ui.actions import KeyTable, checked, settings_page
 from bench.ui.app import BenchApp
 from bench.ui.bench_screen import BenchScreen
@@ -34,26 +35,6 @@ SEARCH_MOVES = 20_000  # about a second of looking for a better layout, in the b
 
 def _now() -> str:
     return datetime.now().isoformat(timespec="seconds")
-
-
-class _Reading:
-    """How far a long job has been read, in one line that goes again: there is no screen yet."""
-
-    said = ""
-
-    def tell(self, count: int, read: int) -> None:
-        """Of so many entries so many are read."""
-        self._say(f"tenthmark: reading {read:,} of {count:,} entries")
-
-    def end(self) -> None:
-        """Nothing is left of it."""
-        if self.said:
-            self._say("")
-            print(end="\r", file=sys.stderr, flush=True)
-
-    def _say(self, text: str) -> None:
-        print(f"\r{text:<{len(self.said)}}", end="", file=sys.stderr, flush=True)
-        self.said = text
 
 
 class Desk:
@@ -72,7 +53,7 @@ class Desk:
         """Open a job; raises FileFault with the reason."""
         # Before it is opened: that may write to it, and it would be the newer one.
         newer = storage.newer_aside(path.absolute(), self.aside())
-        reading = _Reading()
+        reading = before_screen.Reading()
         try:
             file = storage.JobFile.open(path, _now()[:10], reading.tell)
         finally:
@@ -232,16 +213,6 @@ def _place(desk: Desk) -> str:
     return f"{folder}{there}"
 
 
-def _terminal_fault() -> str:
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        return "the screen needs a terminal; the verbs answer without one: tenthmark --help"
-    if os.environ.get("TERM") == "dumb":
-        return (
-            "TERM is 'dumb': this terminal cannot draw a screen; use another, or the verbs: tenthmark --help"
-        )
-    return ""
-
-
 def run(path: Path | None) -> int:
     """Open the app on a job.
 
@@ -327,7 +298,7 @@ def _woods_first(job: Job | None) -> set[str]:
 
 
 def _run(desk: Desk, path: Path | None) -> int:
-    fault = _terminal_fault()
+    fault = before_screen.fault()
     if fault:
         raise Refusal(fault)
     keys, preferences, faults = _preferences()
