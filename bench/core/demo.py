@@ -230,8 +230,11 @@ def entries(woods: Woods) -> tuple[Edit, ...]:
     river = flow(history.job, woods)
     plan, sizes = river.plan, {sized.part.name: (sized.width, sized.depth) for sized in river.parts}
     pieces = [(stick.tag, piece) for stick in plan.sticks for piece in stick.pieces] if plan else []
+    half = len(pieces) // 2
+    while 0 < half < len(pieces) and pieces[half - 1][0] != pieces[half][0]:
+        half += 1  # one stick is to lie half sawn
     edits += [
         MarkCut(CutMade(piece.part, tag, piece.start, piece.end, *sizes[piece.part]))
-        for tag, piece in pieces[: len(pieces) // 2]
+        for tag, piece in pieces[:half]
     ]
     return tuple(edits)
