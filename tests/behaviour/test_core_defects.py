@@ -99,6 +99,10 @@ def test_what_each_document_says(defect: Defect, use: str, anc19: str, ac4313: s
         assert (heard.word, heard.reason) == (ACCEPT, "cut_round")
 
 
+def test_every_kind_of_defect_has_its_line_above() -> None:
+    assert {defect.kind for defect, *_ in DEFECTS} == set(KINDS)
+
+
 def test_thin_small_parts_have_no_pockets_and_no_compression_wood() -> None:
     """anc19 sec. 2.4263, 2.4264: under 1 in either way; for pockets 1 in is not over 1 in."""
     pocket = found("bark_pocket", "40", "41", "0.05", "0.05", "0.4")
