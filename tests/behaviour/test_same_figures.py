@@ -98,22 +98,22 @@ async def test_stop_fence_and_places_at_the_saw(woods: dict[str, Species]) -> No
     async with app.run_test(size=PLAIN) as pilot:
         await settled(pilot)
         await press(pilot, "c", "enter")
-        told = []
+        seen = []
         for _ in range(12):
             shown = words(picture(app))
             number = re.search(r"SAW cut (\d+) of", shown)[1]
             stop, fence = re.search(r"STOP (\S+(?: \d+/\d+)? in) FENCE (\S+ in)", shown).groups()
             length = r"(\S+(?: \d+/\d+)? in)"
             start, end = re.search(rf"from {length} to {length}", shown).groups()
-            told.append((number, stop, fence, start, end))
+            seen.append((number, stop, fence, start, end))
             await press(pilot, "down")
         cuts = (await sheet(app, pilot, papers, "cuts")).splitlines()
-    assert len({row[0] for row in told}) == 12
-    for number, stop, fence, start, end in told:
+    assert len({row[0] for row in seen}) == 12
+    for number, stop, fence, start, end in seen:
         at = next(n for n, text in enumerate(cuts) if re.match(rf"\s+\[ \] +{number} ", text))
         assert re.match(rf"\s+\[ \] +{number} +{stop} +{start} +{end} ", cuts[at]), cuts[at]
-        size = re.search(r"dress to (.*? in)\b", words(" ".join(cuts[at : at + 4])))[1]
-        assert fence.removesuffix(" in") in size.removesuffix(" in").split(" x "), (fence, size)
+        told = words(" ".join(cuts[at : at + 3]))
+        assert f"fence {fence} for the width, then {fence} for the depth; dress to " in told, (fence, told)
 
 
 async def test_figures_of_the_coupons(woods: dict[str, Species]) -> None:
