@@ -159,3 +159,28 @@ async def test_the_record_on_the_screen_is_that_on_paper_and_the_day_is_of_the_c
 
 
 ENTRY = re.compile(r" +(\d+) (\d{4}-\d\d-\d\d \d\d:\d\d:\d\d)  (.*)")
+
+
+async def test_a_waterline_typed_finer_than_it_is_stepped_keeps_its_digits_everywhere(
+    woods: dict[str, Species],
+) -> None:
+    papers = FakeFiles()
+    app = demo(papers)
+    async with app.run_test(size=PLAIN) as pilot:
+        await settled(pilot)
+        await press(pilot, "f")
+        spell(app, "6.625")
+        feed(app, "enter")
+        await until(pilot, shows(app, "TRIED"), "tried")
+        assert re.search(r"face N +>? *6\.625 of 10", picture(app))
+        feed(app, "enter")
+        await until(pilot, shows(app, "face S"), "kept")
+        await settled(pilot)
+        tag = app.bench.river.tag
+        await press(pilot, "w")
+        assert "d_1 = 6.625 marks" in picture(app)
+        await press(pilot, "escape")
+        record = words(await sheet(app, pilot, papers, "record"))
+        stick = words(await sheet(app, pilot, papers, f"stick {tag}"))
+    assert f"{tag} floats at 6.625, 6.65 of 10" in record
+    assert re.search(r"6\.625 6\.65 0\.\d{3} \+/- ", stick)
