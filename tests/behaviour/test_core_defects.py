@@ -10,11 +10,11 @@ from fractions import Fraction
 import pytest
 
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
-from bench.core.defects import SPOILS_STICK
+from bench.core.defects import KEPT_IN, SPOILS_STICK
 from bench.core.edits import PutStick
 from bench.core.errors import OutOfRange
 from bench.core.holding import HOUSE, IF_NO_BREAKS, worst
-from bench.core.inspecting import KEPT_IN, Point
+from bench.core.inspecting import Point
 from bench.core.limits import AC4313, ANC19, KINDS, SMALL_PART, SOLID_SPAR, SPAR_FLANGE, USES
 from bench.core.records import Defect, Job, Settings, Stick, inches
 from bench.sheets import inspecting as words
