@@ -4,9 +4,9 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from bench.core import cutting, shortlist
+from bench.core.defects import KEPT_IN
 from bench.core.frozen import replace
 from bench.core.grading import Candidate
-from bench.core.inspecting import KEPT_IN
 from bench.core.laying import SizedPart
 from bench.core.rack import Rack
 from bench.core.records import CutMade, Defect, Job, Spoilt, Stick

@@ -32,7 +32,7 @@ from bench.core.limits import AC4313, ANC19, SOLID_SPAR, SPAR_FLANGE, USES, limi
 from bench.core.quantities import INCH
 from bench.core.records import Defect, Figure, House, Settings, Species, Stick, Typed
 
-__all__ = ["KEPT_IN", "Held", "Judgement", "Point", "bow_limit", "judge_use", "judge_uses"]
+__all__ = ["Held", "Judgement", "Point", "bow_limit", "judge_use", "judge_uses"]
 
 GRAVITY, RINGS, SLOPE, MOISTURE = "gravity", "rings", "slope", "moisture"
 EDGE_GRAIN, BOW, LOOKED, CLEAR = "edge_grain", "bow", "looked", "clear"

@@ -26,9 +26,8 @@ SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth 
 WORTH = 1e-3  # gains below are none [units]
 PIVOT = 200  # kinds squared that take, in one pivot, the time of one move of the search
 
-PLACED, BEST, JUDGED, BROKEN = range(
-    4
-)  # all lies; no pattern places more; ended by the judge; not at the end
+# How it ends: all lies; no pattern places more; the judge ended it; it was broken off.
+PLACED, BEST, JUDGED, BROKEN = range(4)
 
 Dearest = list[tuple[int, int, Table]]  # as `Prices.best` says
 Judge = Callable[[Sequence[int], Dearest], bool]
@@ -61,9 +60,8 @@ class Relaxed:
         ]
         # By columns: one for each kind, with a value for each row of the basis.
         self.inverse = [[float(row == kind) for row in range(kinds)] for kind in range(kinds)]
-        self.places: dict[int, list[int]] = {
-            bay: [] for bay in bays
-        }  # in the basis, of the patterns of a bay
+        # Where in the basis the patterns of a bay are.
+        self.places: dict[int, list[int]] = {bay: [] for bay in bays}
         # What kinds and full bays are worth is varied a little, so that hardly two optima are equal.
         chance = yard.random.random
         self.worth = [width * (1 + SPREAD * chance()) for width in self.width]

@@ -38,7 +38,8 @@ class Rounding:
 
     def run(self, moves: int) -> tuple[int, int]:
         """The whole pool into as many sticks as are open; returns what came of it and the moves that took."""
-        relaxed, self.made, right = self._relaxed(), 0, False
+        relaxed, self.made = self._relaxed(), 0
+        right = False  # are these sticks enough, in shares? then no others are looked for
         while self.made < moves and not self.pace.stopped:
             before = relaxed.made
             how = relaxed.solve(self.enough, moves - self.made - MENDING, self._proves)
@@ -140,9 +141,7 @@ class Rounding:
         weights, total = [1.0] * len(self.met), [0.0] * len(self.met)
         chosen, least = frozenset[int](), inf
         for _ in range(TURNS):
-            summed = [0.0] * len(yard.bays)
-            for weight, (_, offers) in zip(weights, self.met, strict=True):
-                summed = [known + weight * offer for known, offer in zip(summed, offers, strict=True)]
+            summed = self._summed(weights)
             best = sorted(free, key=lambda i: (-summed[i], i not in yard.open, i))[:count]
             sticks = frozenset(best) | yard.started
             wanting = [1 - sum([offers[i] for i in sticks]) for _, offers in self.met]
@@ -154,12 +153,16 @@ class Rounding:
         weights = [weight / TURNS for weight in total]
         return weights, self._nearest(weights) or chosen
 
-    def _nearest(self, weights: Sequence[float]) -> frozenset[int]:
-        """Sticks not tried that are enough at all prices met, from those that are open by few exchanges."""
-        yard, sticks = self.yard, set(self.yard.open)
-        summed = [0.0] * len(yard.bays)
+    def _summed(self, weights: Sequence[float]) -> list[float]:
+        """What each stick offers at the prices met, as they are weighed."""
+        summed = [0.0] * len(self.yard.bays)
         for weight, (_, offers) in zip(weights, self.met, strict=True):
             summed = [known + weight * offer for known, offer in zip(summed, offers, strict=True)]
+        return summed
+
+    def _nearest(self, weights: Sequence[float]) -> frozenset[int]:
+        """Sticks not tried that are enough at all prices met, from those that are open by few exchanges."""
+        yard, sticks, summed = self.yard, set(self.yard.open), self._summed(weights)
         leaving = sorted(sticks - yard.started, key=lambda i: (summed[i], i))
         coming = sorted(set(range(len(summed))) - sticks - yard.started, key=lambda i: (-summed[i], i))
         for out, into in zip(leaving, coming, strict=False):

@@ -3,6 +3,8 @@
 from bench.core.frozen import record
 from bench.core.records import Figure
 
+DOWN, UP = "down", "up"
+
 
 @record
 class Number:
@@ -12,6 +14,7 @@ class Number:
     value: float
     quantity: str
     note: str = ""
+    side: str = ""  # DOWN or UP: of the edge of a band and of a limit, to which the last digit is rounded
 
 
 @record

@@ -8,7 +8,7 @@ from bench.core.breaking import DropTest
 from bench.core.breaks import FIGURES, Glued, Result
 from bench.core.errors import Refusal
 from bench.core.slide_out import SlideOut
-from bench.core.steps import Number, Step
+from bench.core.steps import DOWN, Number, Step
 
 RECORD = "record1914"
 LIMIT = "5th percentile at 75 % confidence"
@@ -258,7 +258,7 @@ def limit_step(name: str, count: int, factor: float, mean: Number, spread: Numbe
             Number("s", spread.value, spread.quantity),
             Number("k", factor, "number"),
         ),
-        Number("limit", value.value, value.quantity),
+        Number("limit", value.value, value.quantity, side=DOWN),
         basis=LIMIT,
         source=LIMIT_SOURCE,
     )

@@ -2,7 +2,7 @@
 
 from bench.core.coupon_wood import CouponWood, Measured
 from bench.core.samples import CONFIDENCE, SHARE, deviation, tolerance_factor
-from bench.core.steps import Number, Step
+from bench.core.steps import DOWN, Number, Step
 from bench.core.strength import STRENGTHS
 
 _BASIS = "12 % moisture; as in the handbook's test: 2 in deep, span of 14 depths"
@@ -54,9 +54,9 @@ def _of_figure(measured: CouponWood, figure: Measured) -> tuple[Step, ...]:
                 mean,
                 Number("s", spread, quantity),
                 Number("n", figure.count, "count"),
-                Number("low", figure.low, quantity),
+                Number("low", figure.low, quantity, side=DOWN),
             ),
-            Number("taken", figure.value, quantity),
+            Number("taken", figure.value, quantity, side=DOWN),
             _BASIS,
             "Student's t law",
         ),
@@ -64,7 +64,7 @@ def _of_figure(measured: CouponWood, figure: Measured) -> tuple[Step, ...]:
             f"{figure.name}: lower limit",
             "mean - k s",
             (mean, Number("k", factor, "fraction"), Number("s", spread, quantity)),
-            Number("limit", figure.limit, quantity, told),
+            Number("limit", figure.limit, quantity, told, DOWN),
             _BASIS,
             "noncentral t law",
         ),

@@ -9,7 +9,7 @@ from bench.core.acceptance import Found, Verdict, settling
 from bench.core.evidence import Standing, budget
 from bench.core.repeats import Agreement, Repeats, random_part
 from bench.core.spread import TWO_SIDED_95, Measured
-from bench.core.steps import Number, Step, place
+from bench.core.steps import DOWN, UP, Number, Step, place
 
 ON_OVEN_DRY = "oven-dry mass, oven-dry volume"
 
@@ -68,7 +68,7 @@ def of_budget(result: Measured) -> tuple[Step, ...]:
                 Number("G_0", result.sg_oven_dry, "specific_gravity"),
                 Number("u", result.uncertainty, "specific_gravity"),
             ),
-            Number("lowest", result.low, "specific_gravity"),
+            Number("lowest", result.low, "specific_gravity", side=DOWN),
             basis=ON_OVEN_DRY,
             source="derived: normal law",
         ),
@@ -89,8 +89,8 @@ def of_verdict(verdict: Verdict) -> tuple[Step, ...]:
         return ()
     value = Number("G_0", verdict.value, "specific_gravity")
     band = (
-        Number("lowest", verdict.low, "specific_gravity"),
-        Number("highest", verdict.high, "specific_gravity"),
+        Number("lowest", verdict.low, "specific_gravity", side=DOWN),
+        Number("highest", verdict.high, "specific_gravity", side=UP),
     )
     steps = []
     if verdict.minimum is not None and verdict.margin is not None:

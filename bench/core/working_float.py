@@ -9,7 +9,7 @@ from bench.core.acceptance import Verdict
 from bench.core.floating import FloatResult
 from bench.core.records import FloatReading
 from bench.core.spread import Measured
-from bench.core.steps import Number, Step, place
+from bench.core.steps import DOWN, UP, Number, Step, place
 from bench.core.water import DENSITY_4C
 from bench.core.weighing import WeighResult
 from bench.core.working_evidence import ON_OVEN_DRY, of_budget, of_verdict
@@ -229,7 +229,7 @@ def _lines(reading: FloatReading, result: FloatResult, verdict: Verdict) -> tupl
     """Where the limits stand on this stick, today."""
     to_moisture = (1 - result.shrinkage) / (1 - result.shrinkage * max(0.0, 1 - result.moisture / 0.30))
     steps = []
-    for name, figure in (("minimum", verdict.minimum), ("maximum", verdict.maximum)):
+    for name, figure, side in (("minimum", verdict.minimum, UP), ("maximum", verdict.maximum, DOWN)):
         if figure is None:
             continue
         floats = figure.value * to_moisture * (1 + result.moisture) * DENSITY_4C / result.water_density
@@ -245,7 +245,7 @@ def _lines(reading: FloatReading, result: FloatResult, verdict: Verdict) -> tupl
                     Number("rho_w", result.water_density, "density"),
                     Number("p", result.meniscus_bias, "fraction"),
                 ),
-                Number("line", reading.count * (floats + result.meniscus_bias), "mark"),
+                Number("line", reading.count * (floats + result.meniscus_bias), "mark", side=side),
                 basis=f"limit: {ON_OVEN_DRY}; line: this stick, its moisture and bath",
                 source=f"{place(figure)}; wh282 eq. 4-9, 4-10",
             )

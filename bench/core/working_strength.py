@@ -5,6 +5,7 @@ from bench.core.estimating import GRAIN_TABLE, HANDBOOK
 from bench.core.moving import CLAMPED, SizeChange
 from bench.core.records import Figure
 from bench.core.spread import TWO_SIDED_95
+from bench.core.steps import DOWN, UP, Number, Step, place
 from bench.core.strength import (
     INTERSECTION_OTHERWISE,
     LEFT_AT_12,
@@ -14,7 +15,6 @@ from bench.core.strength import (
     Estimate,
     Estimated,
 )
-from bench.core.working import Number, Step, place
 
 _BASIS_12 = "oven-dry mass, volume at 12 %"
 
@@ -208,9 +208,9 @@ def _of_part(part: Estimated, estimate: Estimate) -> tuple[Step, ...]:
                 Number("n", part.power, "number"),
                 Number("u_G", estimate.gravity_sd, "specific_gravity"),
                 Number("G", estimate.gravity_12, "specific_gravity"),
-                Number("highest", part.high, part.quantity),
+                Number("highest", part.high, part.quantity, side=UP),
             ),
-            Number("lowest", part.low, part.quantity),
+            Number("lowest", part.low, part.quantity, side=DOWN),
             basis="wide on purpose: what gravity already explains of V is not published in what we have",
             source="wh282 table 5-6",
         ),

@@ -2,10 +2,10 @@
 
 from pathlib import Path
 
-from bench.core.errors import UnknownName
+from bench.core.errors import FileFault, UnknownName
 from bench.core.records import Species
 from bench.headless.arguments import SPECIES_WANTED, Given, Option
-from bench.library import Library, load, user_data_folder
+from bench.library import BIBLIOGRAPHY, Library, load, user_data_folder
 
 
 def species_option(name: str, help: str, needed: bool = True) -> Option:
@@ -32,8 +32,15 @@ def pick(library: Library, given: Given, name: str) -> Species:
         except UnknownName:
             for fault in library.faults:
                 if Path(fault.path).stem == key:
-                    raise fault from None
+                    raise _cause(library, fault) from None
             raise
+
+
+def _cause(library: Library, fault: FileFault) -> FileFault:
+    """Of a source that is not known the fault in the bibliography beside it, if that has one."""
+    beside = Path(fault.path).with_name(BIBLIOGRAPHY)
+    of_source = fault.key == "source"
+    return next((one for one in library.faults if of_source and Path(one.path) == beside), fault)
 
 
 def faults(library: Library) -> tuple[str, ...]:

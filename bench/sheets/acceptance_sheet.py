@@ -14,7 +14,7 @@ from bench.core.steps import place
 from bench.sheets import brief, evidence, heading, inspecting, wording
 from bench.sheets.paper import SMALL, Section, Sheet, Table, Text, table
 
-_HEADS = (":stick", "wood", ":size", ":gravity", ":95 % band")
+_HEADS = (":stick", "wood", ":size", ":G dry", ":95 % band")
 
 
 def sheet(
@@ -43,7 +43,9 @@ def sections(river: River, woods: Mapping[str, Species]) -> tuple[Section, ...]:
     if not river.rack:
         return (Section("Sticks", (Text("no sticks yet: nothing to judge"),)),)
     made = [
-        Section("Sticks", (*map(Text, _counts(river)), _sticks(river, woods))),
+        Section(
+            "Sticks", (*map(Text, _counts(river)), Text(f"G dry: {wording.BASIS}"), _sticks(river, woods))
+        ),
         Section("Why not accepted", (_reasons(river),)),
         Section("Gravity asked of each wood", (Text(f"all {wording.BASIS}"), _gravities(river, woods))),
         Section("Limits of the documents", (Text(_governs(river), SMALL), _limits())),

@@ -70,10 +70,8 @@ def sections(job: Job, woods: Mapping[str, Species], by: str = "wood") -> tuple[
     found = breaks.results(job)
     if not found:
         return (Section("Coupons", (Text("no coupons yet"),)),)
-    heads = (":coupon", "test", "wood", "result")
-    rows = tuple(
-        (one.coupon.tag, one.coupon.test, _wood(one, woods), breaking.short(one, system)) for one in found
-    )
+    heads = (":coupon", "test", "wood", ":moisture", "result, as tested")
+    rows = tuple(_row(one, woods, system) for one in found)
     grouped = [
         Section(
             f"{breaking.FIGURE[figure]}, {breaking.BY[by]}",
@@ -87,6 +85,12 @@ def sections(job: Job, woods: Mapping[str, Species], by: str = "wood") -> tuple[
         Section("Coupons together", (Text(LIMITS),), tuple(grouped)),
         Section("Each test", sections=tuple(_test(one, woods, system) for one in found)),
     )
+
+
+def _row(found: Result, woods: Mapping[str, Species], system: str) -> tuple[str, ...]:
+    coupon = found.coupon
+    moisture = coupon.moisture.text if coupon.moisture is not None else "not measured"
+    return (coupon.tag, coupon.test, _wood(found, woods), moisture, breaking.short(found, system))
 
 
 def _wood(found: Result, woods: Mapping[str, Species]) -> str:

@@ -25,7 +25,7 @@ FIGURE = {
     "energy": "energy of the cracking blow",
     "energy_density": "energy over volume",
     "rupture": "bending strength (modulus of rupture)",
-    "elasticity": "stiffness (modulus of elasticity, as tested)",
+    "elasticity": "stiffness (modulus of elasticity, shear left in)",
     "work": "work to the greatest load",
     "slide_stress": "stress at the clamp",
     "glue_stress": "stress on the glue line",

@@ -10,7 +10,7 @@ from bench.core.records import CutMade, Species
 from bench.core.river import River, SizedPart
 from bench.core.stretches import Board, Run
 from bench.core.totals import totals as add_up
-from bench.sheets import cut_drawing, heading, totals, wording
+from bench.sheets import cut_drawing, heading, saw, totals, wording
 from bench.sheets import cut_words as words
 from bench.sheets.paper import (
     BELOW,
@@ -35,6 +35,7 @@ _CUTS = (
     Column("to", FIGURE),
     Column("part"),
     Column("group", BELOW, "group "),
+    Column("fence", BELOW, "fence "),
     Column("dress to", BELOW, "dress to "),
     Column("notes", BELOW),
 )
@@ -125,21 +126,32 @@ class _Cuts:
             if row.strip and row.width is not None:
                 strip += f", fence {units.place(row.width, self.system, up=True)}"
             blocks += [Text(strip)] if row.strip else []
-            blocks += [Table(_CUTS, tuple(self.cut(piece) for piece in row.pieces))] if row.pieces else []
+            blocks += (
+                [Table(_CUTS, tuple(self.cut(board, piece) for piece in row.pieces))] if row.pieces else []
+            )
             left = "; ".join(words.left(row, self.system))
             blocks += [Text(left, SMALL)] if left else []
         made = tuple(self.made(cut) for cut in self.river.job.cuts if cut.stick == board.stick.tag)
         blocks += [table(_MADE, made)] if made else []
         return Section(title, tuple(blocks), mark=words.mark(board), whole=True)
 
-    def cut(self, piece: Run) -> tuple[str, ...]:
-        """One cut: figures and name, then what it is dressed to and what goes with it."""
+    def cut(self, board: Board, piece: Run) -> tuple[str, ...]:
+        """One cut: figures and name, then what it is ripped and dressed to and what goes with it."""
         sized = self.sized.get(piece.part)
         stop = units.place(piece.length, self.system, up=True)
         places = (stop, *(units.place(place, self.system) for place in (piece.start, piece.end)))
         size = words.dress(sized, self.system).removeprefix("dress to ")
         group = sized.part.group if sized is not None else ""
-        return (_BOX, str(piece.number), *places, piece.part, group, size, self.told(sized, piece))
+        fence = self.fence(board, sized).removeprefix("fence ")
+        return (_BOX, str(piece.number), *places, piece.part, group, fence, size, self.told(sized, piece))
+
+    def fence(self, board: Board, sized: SizedPart | None) -> str:
+        """As at the saw; of a strip for the side that the rip has not made; nothing where none is set."""
+        if sized is None:
+            return ""
+        found = saw.sides(board.stick, sized, self.settings)
+        left = found[1:] if board.ripped else found
+        return saw.fence(left, self.system) if not found or any(side.ripped for side in left) else ""
 
     def told(self, sized: SizedPart | None, piece: Run) -> str:
         """What goes with a cut beside its sizes."""

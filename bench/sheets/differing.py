@@ -16,8 +16,8 @@ KIND = {"settings": "shop", "spoilt": "lost piece"}
 
 
 def _reading(reading: records.FloatReading) -> str:
-    marks = ", ".join(units.mark(mark) for mark in reading.marks)
-    later = "".join(f", {units.mark(timed.mark)} after {timed.seconds:g} s" for timed in reading.timed)
+    marks = ", ".join(units.mark_read(mark) for mark in reading.marks)
+    later = "".join(f", {units.mark_read(timed.mark)} after {timed.seconds:g} s" for timed in reading.timed)
     said = f"reading of {reading.taken or 'no date'}, {marks} of {reading.count} after {reading.seconds:g} s"
     aside = f", SET ASIDE: {reading.aside}" if reading.aside else ""
     return f"{said}{later}, moisture {reading.moisture.text}{aside}"

@@ -119,7 +119,7 @@ def _readings(stick: Stick, species: Species, found: Found) -> Section:
     columns = tuple(map(Column, ("no", "date", "marks", "G dry", ""), kinds))
     rows = []
     for number, reading in enumerate(stick.readings, 1):
-        marks = " ".join(_read(mark) for mark in reading.marks)
+        marks = " ".join(units.mark_read(mark) for mark in reading.marks)
         taken = reading.taken[:10] or NONE
         starting = "; ".join(_starting(reading, stick, species))
         rows.append((str(number), taken, marks, *_said(reading, stick, species, found), starting))
@@ -130,12 +130,6 @@ def _readings(stick: Stick, species: Species, found: Found) -> Section:
         spread = f"spread {repeats.spread:.4f} (standard deviation)"
         blocks.append(Text(f"mean of {len(repeats.results)}: {band} (95 %), {spread}"))
     return Section(f"Float readings (G dry: {wording.BASIS})", tuple(blocks))
-
-
-def _read(mark: float) -> str:
-    """A waterline with all digits it was read to."""
-    text = units.mark(mark)
-    return text if float(text) == mark else f"{mark:g}"
 
 
 def _typed(typed: Typed, written: str) -> str:
@@ -159,7 +153,7 @@ def _starting(reading: FloatReading, stick: Stick, species: Species) -> tuple[st
     figures = f"{_angle(reading, species)}; {_shrinkage(stick, species)}"
     if not reading.timed:
         return taken, figures
-    later = ", ".join(f"{each.seconds:g} s {_read(each.mark)}" for each in reading.timed)
+    later = ", ".join(f"{each.seconds:g} s {units.mark_read(each.mark)}" for each in reading.timed)
     return taken, figures, f"later on the first face: {later}"
 
 

@@ -44,8 +44,8 @@ def _seen(stick: Stick) -> list[str]:
 
 def _reading(edit: edits.TakeReading) -> str:
     reading = edit.reading
-    marks = ", ".join(units.mark(mark) for mark in reading.marks)
-    later = "".join(f", {units.mark(timed.mark)} after {timed.seconds:g} s" for timed in reading.timed)
+    marks = ", ".join(units.mark_read(mark) for mark in reading.marks)
+    later = "".join(f", {units.mark_read(timed.mark)} after {timed.seconds:g} s" for timed in reading.timed)
     what = f"floats at {marks} of {reading.count} after {reading.seconds:g} s{later}"
     return f"{edit.tag} {what}, moisture {reading.moisture.text}, water {reading.water.text}"
 

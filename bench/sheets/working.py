@@ -1,12 +1,15 @@
 """The Working view written out: formula, numbers, result, basis and source, line by line."""
 
-from bench.core.working import Number, Step
-from bench.units.showing import show
+from bench.core.steps import DOWN, UP, Number, Step
+from bench.units.showing import show, show_down, show_up
+
+_WAYS = {"": show, DOWN: show_down, UP: show_up}
 
 
 def _number(number: Number, system: str) -> str:
     note = f"  ({number.note})" if number.note else ""
-    return f"{number.symbol} = {show(number.quantity, number.value, system)}{note}"
+    way = _WAYS[number.side] if number.value > 0 else show
+    return f"{number.symbol} = {way(number.quantity, number.value, system)}{note}"
 
 
 def lines(steps: tuple[Step, ...], system: str = "in") -> tuple[str, ...]:

@@ -51,6 +51,7 @@ svg { display: block; max-width: 100%; height: auto; print-color-adjust: exact;
 table { border-collapse: collapse; max-width: 100%; margin: 1mm 0 2mm; font-size: 8.5pt; }
 .wide table, .wide section.stick > svg { width: 100%; }
 thead { display: table-header-group; }
+table.turned { break-inside: avoid; page-break-inside: avoid; }
 tr { break-inside: avoid; page-break-inside: avoid; }
 th, td { border: 0.2mm solid #000; padding: 0.5mm 1.2mm; text-align: left; vertical-align: top; }
 td.figure, td.number { white-space: nowrap; }
@@ -63,8 +64,8 @@ ol.contents { list-style: none; margin: 0; padding: 0; columns: 3; column-gap: 5
 .contents li { margin: 0.4mm 0; break-inside: avoid; }
 .contents .sub { margin-left: 4mm; font-size: 8pt; }
 .contents a { color: #000; text-decoration: none; }
-.tags { display: flex; flex-wrap: wrap; gap: 2mm; }
-.tag { border: 0.3mm dashed #000; width: 84mm; box-sizing: border-box; padding: 1.5mm 2mm; font-size: 9pt; }
+.tag { border: 0.3mm dashed #000; width: 84mm; box-sizing: border-box; padding: 1.5mm 2mm; font-size: 9pt;
+  display: inline-block; vertical-align: top; margin: 0 2mm 2mm 0; }
 .tag b { display: block; font-size: 13pt; }
 .tag span { display: block; }
 .blank { display: flex; align-items: flex-end; height: 11mm; break-inside: avoid; }
@@ -222,7 +223,7 @@ def _table(table: Table) -> Iterator[str]:
     if not table.rows:
         return
     kinds = [column.kind if column.kind in (FIGURE, NUMBER) else "" for column in table.columns]
-    yield "<table>"
+    yield f"<table{_class('' if table.headed else 'turned')}>"
     if table.headed:
         heads = (
             f"<th{_class(kind)}>{_cell(column.head)}</th>"

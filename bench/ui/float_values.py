@@ -23,7 +23,10 @@ def fields(draft: FloatDraft, angle: str) -> tuple[Field, ...]:
     return (
         *(
             Field(
-                f"mark {face}", name, "--" if mark is None else f"{units.mark(mark)} of {draft.count}", marks
+                f"mark {face}",
+                name,
+                "--" if mark is None else f"{units.mark_read(mark)} of {draft.count}",
+                marks,
             )
             for face, (name, mark) in enumerate(zip(FACE_NAMES[len(draft.marks)], draft.marks, strict=True))
         ),
@@ -53,7 +56,7 @@ def _timed(draft: FloatDraft) -> str:
         return "--"
     last = draft.timed[-1]
     several = f"{len(draft.timed)}, " if len(draft.timed) > 1 else ""
-    return f"{several}{last.seconds:g}s {units.mark(last.mark)}"
+    return f"{several}{last.seconds:g}s {units.mark_read(last.mark)}"
 
 
 def stepped(draft: FloatDraft, name: str, amount: int, system: str, guess: float | None) -> FloatDraft:

@@ -7,8 +7,8 @@ from operator import itemgetter
 
 from textual.content import Content
 
+from bench.core.defects import KEPT_IN
 from bench.core.frozen import record
-from bench.core.inspecting import KEPT_IN
 from bench.core.records import CutMade, Spoilt, Stick
 from bench.sheets import inspecting
 from bench.ui.drawing import DIM, line

@@ -1,6 +1,6 @@
 """One number of the Working view, written in the unit its quantity is read in."""
 
-from math import ceil, floor, isfinite
+from math import ceil, floor, isfinite, log10
 
 from bench.core.quantities import DATA_UNITS, GRAVITY, INCH, POUND
 from bench.units import writing
@@ -30,6 +30,9 @@ _STEPS = {
     "impact_bending_drop": (_IN / 100, 1e-3),
     "energy": (_LBF * _IN / 1000, 1e-3),
     "work_to_maximum_load": (_INCH_POUND_WORK / 10, 100.0),
+    "specific_gravity": (1e-4, 1e-4),
+    "mark": (1e-3, 1e-3),
+    "share": (1e-3, 1e-3),
 }
 _STRESSES = frozenset(
     {
@@ -91,13 +94,13 @@ def show_down(quantity: str, value: float, system: str = "in") -> str:
     """As `show`, with the last digit rounded down: a limit, never shown higher than it is.
 
     Args:
-        quantity: a stress, a drop, an energy or an energy over volume.
+        quantity: a stress, a drop, an energy, an energy over volume, a gravity, a mark, a share, or a number.
         value: above zero, in the SI unit of the table.
         system: "in" or "mm".
     """
     if quantity in _STRESSES or quantity == "modulus_of_elasticity":
         return writing.stress_down(value, system, 4)
-    step = _STEPS[quantity][system == "mm"]
+    step = _step(quantity, value, system)
     return show(quantity, floor(value / step * (1 + _HAIR)) * step, system)
 
 
@@ -105,14 +108,20 @@ def show_up(quantity: str, value: float, system: str = "in") -> str:
     """As `show_down`, with the last digit rounded up: the far end of a band, never shown nearer than it is.
 
     Args:
-        quantity: a stress, a drop, an energy or an energy over volume.
+        quantity: a stress, a drop, an energy, an energy over volume, a gravity, a mark, a share, or a number.
         value: above zero, in the SI unit of the table.
         system: "in" or "mm".
     """
     if quantity in _STRESSES or quantity == "modulus_of_elasticity":
         return writing.stress_up(value, system, 4)
-    step = _STEPS[quantity][system == "mm"]
+    step = _step(quantity, value, system)
     return show(quantity, ceil(value / step * (1 - _HAIR)) * step, system)
+
+
+def _step(quantity: str, value: float, system: str) -> float:
+    """The last digit shown, in SI; of a plain number the sixth."""
+    steps = _STEPS.get(quantity)
+    return steps[system == "mm"] if steps else 10.0 ** (floor(log10(value)) - 5)
 
 
 def _mass(value: float, system: str) -> str:

@@ -244,6 +244,16 @@ def mark(position: Number) -> str:
     return _fixed(position, 2)
 
 
+def mark_read(position: Number) -> str:
+    """As `mark`, with every digit it was read to: a waterline as typed, `6.625`.
+
+    Args:
+        position: counted from the lower end [marks].
+    """
+    text = mark(position)
+    return text if float(text) == position else f"{float(position):g}"
+
+
 def mark_up(position: Number) -> str:
     """As `mark`, rounded up: a minimum line, never drawn lower than it stands.
 

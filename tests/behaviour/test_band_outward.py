@@ -1,16 +1,19 @@
-"""The band of a difference of two groups is never shown narrower than it is: sheet and verb alike."""
+"""No band is shown narrower and no limit better than it is: of groups on sheet and verb, in the working."""
 
 import re
 from fractions import Fraction
 
 import pytest
+from core_cases import WOODS, demo
 
 from bench import units
-from bench.core import break_groups, breaks
+from bench.core import break_groups, breaks, working_stick
 from bench.core.coupon import BEND, Coupon, LoadPoint
 from bench.core.quantities import GRAVITY, INCH, POUND
 from bench.core.records import Job, Species, Typed, inches
-from bench.sheets import breaking
+from bench.core.river import flow
+from bench.core.steps import DOWN, UP, Number, Step
+from bench.sheets import breaking, working
 from bench.units import showing
 
 PSI = float(POUND * GRAVITY / INCH**2)
@@ -58,3 +61,39 @@ def test_up_and_down_stand_on_both_sides_and_a_round_figure_stays() -> None:
     assert showing.show_up("modulus_of_rupture", 1250 * PSI) == "1,250 lbf/in2"
     assert showing.show_up("impact_bending_drop", 9.001 * float(INCH)) == "9.01 in"
     assert showing.show_up("impact_bending_drop", 9 * float(INCH)) == "9.00 in"
+
+
+@pytest.mark.parametrize(
+    ("side", "quantity", "value", "shown"),
+    [
+        (DOWN, "specific_gravity", 0.55996, "0.5599"),
+        (UP, "specific_gravity", 0.55992, "0.5600"),
+        (DOWN, "modulus_of_rupture", 14_878 * PSI, "14,870 lbf/in2"),
+        (UP, "mark", 5.9512, "5.952 marks"),
+        (DOWN, "mark", 5.9519, "5.951 marks"),
+        (DOWN, "number", 14.878657, "14.8786"),
+        (DOWN, "specific_gravity", -0.00012, "-0.0001"),
+        ("", "specific_gravity", 0.55996, "0.5600"),
+    ],
+)
+def test_an_edge_in_the_working_is_never_shown_nearer_than_it_is(
+    side: str, quantity: str, value: float, shown: str
+) -> None:
+    step = Step("band", "S", (), Number("edge", value, quantity, side=side))
+    assert working.lines((step,))[-1] == f"   -> edge = {shown}"
+
+
+def test_the_working_of_a_stick_shows_its_edges_outward() -> None:
+    """What is written of each edge, read back, lies on its own side of the figure."""
+    seen = set()
+    for judged in flow(demo().job, WOODS).rack:
+        for step in working_stick.of_stick(judged, WOODS[judged.stick.species]):
+            for edge in (one for one in (*step.numbers, step.result) if one.side):
+                line = working.lines((Step("", "", (), edge),))[-1]
+                read = shown(line.partition(" = ")[2])
+                value = edge.value / {"mark": 1, "specific_gravity": 1}.get(edge.quantity, PSI)
+                if edge.quantity != "work_to_maximum_load":
+                    assert read <= value if edge.side == DOWN else read >= value
+                    seen.add((edge.symbol, edge.quantity, edge.side))
+    assert {("lowest", "specific_gravity", DOWN), ("line", "mark", UP)} <= seen
+    assert {("lowest", "modulus_of_rupture", DOWN), ("highest", "modulus_of_rupture", UP)} <= seen

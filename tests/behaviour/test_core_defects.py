@@ -10,11 +10,11 @@ from fractions import Fraction
 import pytest
 
 from bench.core.acceptance import ACCEPT, HOLD, REJECT
-from bench.core.defects import SPOILS_STICK
+from bench.core.defects import KEPT_IN, SPOILS_STICK
 from bench.core.edits import PutStick
 from bench.core.errors import OutOfRange
 from bench.core.holding import HOUSE, IF_NO_BREAKS, worst
-from bench.core.inspecting import KEPT_IN, Point
+from bench.core.inspecting import Point
 from bench.core.limits import AC4313, ANC19, KINDS, SMALL_PART, SOLID_SPAR, SPAR_FLANGE, USES
 from bench.core.records import Defect, Job, Settings, Stick, inches
 from bench.sheets import inspecting as words
@@ -97,6 +97,10 @@ def test_what_each_document_says(defect: Defect, use: str, anc19: str, ac4313: s
         assert heard.word == governing
     else:
         assert (heard.word, heard.reason) == (ACCEPT, "cut_round")
+
+
+def test_every_kind_of_defect_has_its_line_above() -> None:
+    assert {defect.kind for defect, *_ in DEFECTS} == set(KINDS)
 
 
 def test_thin_small_parts_have_no_pockets_and_no_compression_wood() -> None:

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from bench.core import acceptance, limits
 from bench.core.acceptance import ACCEPT, HOLD, REJECT, Verdict
+from bench.core.defects import KEPT_IN
 from bench.core.holding import worst
-from bench.core.inspecting import KEPT_IN, judge_use
+from bench.core.inspecting import judge_use
 from bench.core.limits import AC4313, ANC19, KINDS, SMALL_PART, SOLID_SPAR, USES
 from bench.core.records import Defect, House, Inspection, Settings, Stick, Typed, inches
 from bench.sheets import inspecting as words

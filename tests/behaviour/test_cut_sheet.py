@@ -16,7 +16,7 @@ from bench.core.edits_saw import CondemnStick
 from bench.core.errors import OutOfRange
 from bench.core.records import CutMade, Job, Settings, inches
 from bench.core.river import River, flow
-from bench.sheets import cut_sheet, labels, wording, writing_text
+from bench.sheets import cut_sheet, labels, saw, wording, writing_text
 
 CUT = re.compile(r"^ +\[ \] +(\d+) ")
 
@@ -157,6 +157,27 @@ def test_the_rules_of_the_saw_are_said_as_typed() -> None:
     assert "planing" not in joined(sheet(simple()))
 
 
+def test_the_fence_on_paper_is_the_one_at_the_saw_with_the_planing_in_it() -> None:
+    found = simple(planing=inches("1/32"))
+    steps = sawing.queue(found.job, found.plan)
+    told = joined(sheet(found))
+    assert len(steps) == 3
+    for step in steps:
+        sized = next(one for one in found.parts if one.part.name == step.piece.part)
+        fence = saw.fence(saw.sides(found.job.sticks[0], sized, found.job.settings), "in")
+        assert fence == "fence 11/16 in for the width, then 11/16 in for the depth"
+        assert units.sides(sized.width, sized.depth) == "5/8 x 5/8 in"
+        assert fence in told
+
+
+def test_of_a_strip_the_sheet_gives_the_fence_once_and_for_the_thickness_where_it_is_ripped_too() -> None:
+    board = ripped()
+    thinner = tuple(replace(one, depth=inches("1/2").exact) for one in board.parts)
+    told = joined(sheet(replace(board, parts=thinner)))
+    assert "strip 1, fence 7/8 in" in told
+    assert "for the depth" in told and "for the width, then" not in told
+
+
 def test_each_cut_says_what_goes_with_it() -> None:
     asked = replace(
         part("cap", "30"),
@@ -175,7 +196,9 @@ def test_each_cut_says_what_goes_with_it() -> None:
     assert lines[at].split()[3:6] == ["30", "1/8", "in"], "the stop is the rough length"
     told = joined(lines[at + 1 : at + 5])
     width, depth = found.parts[0].width, found.parts[0].depth
-    assert told.startswith(f"group left; dress to {units.sides(width, depth)}; finish to 30 in; CRITICAL;")
+    fence = "fence 5/8 in for the width, then 5/8 in for the depth"
+    size = units.sides(width, depth)
+    assert told.startswith(f"group left; {fence}; dress to {size}; finish to 30 in; CRITICAL;")
     for said in (
         "length of spar, to be scarfed",
         "grain: flat down",

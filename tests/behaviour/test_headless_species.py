@@ -42,3 +42,13 @@ def test_a_faulty_file_of_the_user_is_a_warning(run, ask, home: Path) -> None:
 def test_asking_for_the_faulty_species_tells_its_fault(refused, home: Path) -> None:
     own_file(home, "bare_wood", INVENTED_WOOD.replace("0.46", "much"))
     assert "bare_wood.toml, line 7" in refused("species", "bare_wood")
+
+
+def test_a_source_that_is_not_known_for_a_fault_in_the_bibliography_tells_that_one(
+    refused, home: Path
+) -> None:
+    own_file(home, "bare_wood", INVENTED_WOOD.replace('source = "', 'source = "my_'))
+    assert "is not known" in refused("species", "bare_wood")
+    own_file(home, "sources", '[[source]]\nkey = "my_x"\ntitle = "T"\npublisher = "P"\nyear = 2031\n')
+    said = refused("species", "bare_wood")
+    assert "sources.toml, line 5" in said and "text in quotes" in said

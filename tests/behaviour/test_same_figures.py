@@ -98,22 +98,22 @@ async def test_stop_fence_and_places_at_the_saw(woods: dict[str, Species]) -> No
     async with app.run_test(size=PLAIN) as pilot:
         await settled(pilot)
         await press(pilot, "c", "enter")
-        told = []
+        seen = []
         for _ in range(12):
             shown = words(picture(app))
             number = re.search(r"SAW cut (\d+) of", shown)[1]
             stop, fence = re.search(r"STOP (\S+(?: \d+/\d+)? in) FENCE (\S+ in)", shown).groups()
             length = r"(\S+(?: \d+/\d+)? in)"
             start, end = re.search(rf"from {length} to {length}", shown).groups()
-            told.append((number, stop, fence, start, end))
+            seen.append((number, stop, fence, start, end))
             await press(pilot, "down")
         cuts = (await sheet(app, pilot, papers, "cuts")).splitlines()
-    assert len({row[0] for row in told}) == 12
-    for number, stop, fence, start, end in told:
+    assert len({row[0] for row in seen}) == 12
+    for number, stop, fence, start, end in seen:
         at = next(n for n, text in enumerate(cuts) if re.match(rf"\s+\[ \] +{number} ", text))
         assert re.match(rf"\s+\[ \] +{number} +{stop} +{start} +{end} ", cuts[at]), cuts[at]
-        size = re.search(r"dress to (.*? in)\b", words(" ".join(cuts[at : at + 4])))[1]
-        assert fence.removesuffix(" in") in size.removesuffix(" in").split(" x "), (fence, size)
+        told = words(" ".join(cuts[at : at + 3]))
+        assert f"fence {fence} for the width, then {fence} for the depth; dress to " in told, (fence, told)
 
 
 async def test_figures_of_the_coupons(woods: dict[str, Species]) -> None:
@@ -159,3 +159,28 @@ async def test_the_record_on_the_screen_is_that_on_paper_and_the_day_is_of_the_c
 
 
 ENTRY = re.compile(r" +(\d+) (\d{4}-\d\d-\d\d \d\d:\d\d:\d\d)  (.*)")
+
+
+async def test_a_waterline_typed_finer_than_it_is_stepped_keeps_its_digits_everywhere(
+    woods: dict[str, Species],
+) -> None:
+    papers = FakeFiles()
+    app = demo(papers)
+    async with app.run_test(size=PLAIN) as pilot:
+        await settled(pilot)
+        await press(pilot, "f")
+        spell(app, "6.625")
+        feed(app, "enter")
+        await until(pilot, shows(app, "TRIED"), "tried")
+        assert re.search(r"face N +>? *6\.625 of 10", picture(app))
+        feed(app, "enter")
+        await until(pilot, shows(app, "face S"), "kept")
+        await settled(pilot)
+        tag = app.bench.river.tag
+        await press(pilot, "w")
+        assert "d_1 = 6.625 marks" in picture(app)
+        await press(pilot, "escape")
+        record = words(await sheet(app, pilot, papers, "record"))
+        stick = words(await sheet(app, pilot, papers, f"stick {tag}"))
+    assert f"{tag} floats at 6.625, 6.65 of 10" in record
+    assert re.search(r"6\.625 6\.65 0\.\d{3} \+/- ", stick)
