@@ -12,6 +12,7 @@ from bench.core.river import SizedPart
 from bench.core.sawing import Change, SawStep
 
 CAUTION = "Guard, push stick, eyes and lungs; check stop and fence with a tape before the first cut."
+NO_PLACE = "NO PLACE now"
 
 
 @record
@@ -187,5 +188,5 @@ def changed(changes: Sequence[Change]) -> tuple[str, ...]:
         elif change.now:
             said.append(f"{what}: now from {change.now}")
         else:
-            said.append(f"{what}: NO PLACE now, it was on {change.was}")
+            said.append(f"{what}: {NO_PLACE}, it was on {change.was}")
     return tuple(said)

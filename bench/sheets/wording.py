@@ -259,11 +259,12 @@ def unplaced(out: Unplaced, barred_by: str, system: str = "in") -> str:
     """Why pieces of a part have no place in the plan."""
     if barred_by in BARRED:
         return BARRED[barred_by]
-    if out.why == "too_long":
-        return f"longer than any clear length ({units.tape(out.longest, system)} is the longest)"
     if out.why == "no_sticks":
         return "there is no stick in the rack"
-    return "no stick may become it" if out.why == "barred" else "the sticks that would do are used up"
+    if out.why in ("too_long", "barred") and out.longest:
+        own = " it may be cut from" if out.why == "barred" else ""
+        return f"longer than any clear length{own} ({units.tape(out.longest, system)} is the longest)"
+    return "the sticks that would do are used up"
 
 
 def all_cut(made: int) -> str:

@@ -19,7 +19,7 @@ from bench.ui.picked import Picked
 from bench.ui.read_record import ReadRecord
 from bench.ui.writing_out import Papers, WritingSheets
 
-MOST = 6  # differences told of one entry; the earlier state shows all
+MOST = 6  # differences told of one entry
 
 
 class RecordView(Picked, WritingSheets):
@@ -109,7 +109,7 @@ class RecordView(Picked, WritingSheets):
     def _differences(self, entry: int) -> list[str]:
         """From what to what."""
         said = [difference_line(one) for one in differences(self.after(entry), self.after(entry + 1))]
-        more = [f"and {len(said) - MOST} more; Enter shows all"] if len(said) > MOST else []
+        more = [f"and {len(said) - MOST} more in the same change"] if len(said) > MOST else []
         return [*said[:MOST], *more] or ["nothing of the job itself"]
 
     def empty(self) -> str:
