@@ -283,8 +283,10 @@ def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
         return f"{done}0 of {pieces} fit"
     best = "the least possible" if plan.optimal else f"at least {plan.fewest_possible} needed"
     sticks = f"{plan.sticks_used} stick{'' if plan.sticks_used == 1 else 's'}"
-    if plan.sticks_opened != plan.sticks_used:
-        sticks += f" ({plan.sticks_opened} new)" if plan.sticks_opened else ", begun already"
+    if not plan.sticks_opened:
+        best = f"begun already, {best}"
+    elif plan.sticks_opened != plan.sticks_used:  # what is proved is said of the new ones alone
+        return f"{done}{plan.placed} of {pieces} fit; {sticks} ({plan.sticks_opened} new, {best})"
     return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
 
 
