@@ -262,7 +262,7 @@ class CutsPane(JobWidget, WritingSheets):
         left = river.plan.largest_offcut
         offcut = f"longest piece left {units.place(left, system)}"
         if not left:
-            offcut = f"no piece left of {river.job.settings.least_offcut.text} or more"
+            offcut = f"no offcut of {river.job.settings.least_offcut.text} or more"
         zoom = ZOOMS[self.nearer]
         shown = f"; {zoom} x, from {stick_length(river, self.first, zoom, system)}" if zoom > 1 else ""
         said.append((f"{offcut}; kerf {river.job.settings.kerf.text}{shown}", DIM))
