@@ -7,7 +7,7 @@ from itertools import groupby
 from bench import units
 from bench.core import ripping
 from bench.core.frozen import record
-from bench.core.records import Settings, Stick
+from bench.core.records import Settings, Spoilt, Stick
 from bench.core.river import SizedPart
 from bench.core.sawing import Change, SawStep
 
@@ -176,6 +176,23 @@ def strips(made: Sequence[tuple[int, Sequence[str]]]) -> str:
         for sections, numbers in alike.items()
         if sections
     )
+
+
+def off_already(stick: Stick, spoilt: Iterable[Spoilt]) -> str:
+    """That the defect found last lies in what is off the stick and became no part; empty where it does not.
+
+    What came off short is a stick of its own, and knows nothing of what is found on the other from then on.
+    """
+    found = stick.defects[-1] if stick.defects else None
+    for lost in spoilt:
+        if found is None or lost.stick != stick.tag:
+            continue
+        if found.start.exact < lost.end and lost.start < found.end.exact:
+            place = f"{found.start.text} to {found.end.text}"
+            return (
+                f"{place} is off {stick.tag} already ({lost.why}): what is in the rack again is entered there"
+            )
+    return ""
 
 
 def changed(changes: Sequence[Change]) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from bench.core.records import CutMade, Defect, Job, Spoilt
 from bench.core.ripping import strip_tag
 from bench.core.river import River
 from bench.core.sawing import SawStep
-from bench.sheets import defects, inspecting, wording
+from bench.sheets import defects, inspecting, saw, wording
 from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import HEAD, line, stack, wrapped
@@ -304,6 +304,9 @@ class SawView(JobWidget):
                 said = f"{judged.stick.tag} is {word} for {inspecting.use_name(use)}: {why}"
                 self.post_message(Say(said, wrong=True))
                 return
+        off = saw.off_already(judged.stick, river.job.spoilt)
+        if off:
+            self.post_message(Say(off, wrong=True))
 
     def action_condemn(self) -> None:
         """Nothing more is made of the stick in the saw."""
