@@ -290,6 +290,23 @@ def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
     return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
 
 
+def search_found(before: CutPlan | None, after: CutPlan | None) -> str:
+    """What a search that was asked for came to: in what its layout is better, the first that differs."""
+    if before is None or after is None:
+        return "no better layout was found: it stays as it is"
+    better = (
+        (after.unplaced_critical < before.unplaced_critical, "more critical pieces have a place"),
+        (after.placed > before.placed, "more pieces have a place"),
+        (after.sticks_opened < before.sticks_opened, "fewer sticks are opened"),
+        (after.largest_offcut > before.largest_offcut, "a longer piece is left"),
+        (after.waste < before.waste, "less is wasted"),
+    )
+    said = next(
+        (text for holds, text in better if holds), "denser sticks for critical parts, lesser ones for others"
+    )
+    return f"a better layout is on show: {said}"
+
+
 def doubtful(cuts: tuple[CutMade, ...]) -> str:
     """Pieces sawn from what is not accepted now, or with a defect in them; empty where there are none."""
     by_stick: dict[str, list[str]] = {}
