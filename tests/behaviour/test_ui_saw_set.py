@@ -7,7 +7,6 @@ import pytest
 
 from bench.core.edits import ChangeSettings, PutPart, PutStick, StartJob
 from bench.core.records import Defect, Part, Settings, Species, Typed, inches
-from bench.sheets.saw import NO_PLACE
 from tests.tools.at_the_saw import book, part, plank, sawn, stick
 from tests.tools.driving import (
     Notebook,
@@ -259,31 +258,6 @@ async def test_all_that_was_laid_out_anew_is_listed_and_no_cut_is_ticked_off_uns
         assert "STOP" in picture(app) and len(sawn(app)) == 1
         await press(pilot, "space")
         assert len(sawn(app)) == 2
-
-
-async def test_a_list_longer_than_the_screen_is_walked_through_and_says_what_lost_its_place(
-    woods: dict[str, Species],
-) -> None:
-    told = (f"rib 0: {NO_PLACE}, it was on S-1", *(f"rib {n}: S-2, not S-1" for n in range(1, 31)))
-    app = book().open(woods)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await ready(pilot)
-        await press(pilot, "c", "enter", "space", "k")
-        saw(app).changed = told
-        await settled(pilot)
-        assert "LAID OUT ANEW, 31 changed, 1 of them NO PLACE: v shows all" in picture(app)
-        await press(pilot, "v")
-        seen, text = set(), picture(app)
-        assert "v shows all" not in text and "rib 30:" not in text
-        for _ in range(len(told)):
-            seen |= {one for one in told if one in picture(app)}
-            await press(pilot, "down")
-        assert seen == set(told) and "of 31" in picture(app)
-        last = picture(app)
-        await press(pilot, "down")
-        assert picture(app) == last, "the end is the end"
-        await press(pilot, "v")
-        assert "STOP" in picture(app) and len(sawn(app)) == 1
 
 
 async def test_figures_stay_large_beside_what_was_laid_out_anew(woods: dict[str, Species]) -> None:
