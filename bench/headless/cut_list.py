@@ -3,7 +3,6 @@
 from collections import Counter
 from fractions import Fraction
 
-from bench import units
 from bench.core import cutting, ripping, scarfing
 from bench.core.acceptance import HOLD
 from bench.core.cutting import CutPart, CutProblem, CutStick, Unplaced
@@ -118,8 +117,6 @@ def _gives(stick: ListedStick, part: ListedPart, planing: Fraction) -> bool:
 def _why(part: CutPart, out: Unplaced) -> str:
     if part.sticks is not None and not part.sticks:
         return part.barred_by
-    if out.why == "barred":
-        return f"longer than any clear length it may be cut from ({units.tape(out.longest)} is the longest)"
     return wording.unplaced(out, part.barred_by)
 
 

@@ -6,7 +6,6 @@ from bench import units
 from bench.core.cutting import Unplaced
 from bench.core.laying import SizedPart
 from bench.core.overlong import Overlong, overlong
-from bench.core.resizing import AS_DRAWN
 from bench.core.river import River
 from bench.sheets import wording
 
@@ -21,7 +20,7 @@ def rows(river: River) -> tuple[tuple[Unplaced, str], ...]:
 def reason(river: River, sized: SizedPart | None, out: Unplaced) -> str:
     """Why one line is left out, wholly or in part."""
     settings = river.job.settings
-    if sized is not None and out.why == "too_long" and sized.barred_by not in wording.BARRED:
+    if sized is not None and out.why in ("too_long", "barred") and sized.barred_by not in wording.BARRED:
         found = overlong(sized, river.problem, settings.least_piece.exact)
         if found is not None:
             return _too_long(found, sized.part.piece_of, settings.units)
@@ -46,4 +45,4 @@ def _too_long(found: Overlong, piece_of: str, system: str) -> str:
 
 def _up(length: Fraction, system: str) -> str:
     """What is needed, never less."""
-    return units.shop(length, AS_DRAWN, system)
+    return units.place(length, system, up=True)

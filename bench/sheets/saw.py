@@ -7,11 +7,12 @@ from itertools import groupby
 from bench import units
 from bench.core import ripping
 from bench.core.frozen import record
-from bench.core.records import Settings, Stick
+from bench.core.records import Settings, Spoilt, Stick
 from bench.core.river import SizedPart
 from bench.core.sawing import Change, SawStep
 
 CAUTION = "Guard, push stick, eyes and lungs; check stop and fence with a tape before the first cut."
+NO_PLACE = "NO PLACE now"
 
 
 @record
@@ -177,6 +178,23 @@ def strips(made: Sequence[tuple[int, Sequence[str]]]) -> str:
     )
 
 
+def off_already(stick: Stick, spoilt: Iterable[Spoilt]) -> str:
+    """That the defect found last lies in what is off the stick and became no part; empty where it does not.
+
+    What came off short is a stick of its own, and knows nothing of what is found on the other from then on.
+    """
+    found = stick.defects[-1] if stick.defects else None
+    for lost in spoilt:
+        if found is None or lost.stick != stick.tag:
+            continue
+        if found.start.exact < lost.end and lost.start < found.end.exact:
+            place = f"{found.start.text} to {found.end.text}"
+            return (
+                f"{place} is off {stick.tag} already ({lost.why}): what is in the rack again is entered there"
+            )
+    return ""
+
+
 def changed(changes: Sequence[Change]) -> tuple[str, ...]:
     """What a new layout moved, a line for each part and pair of sticks."""
     said = []
@@ -187,5 +205,5 @@ def changed(changes: Sequence[Change]) -> tuple[str, ...]:
         elif change.now:
             said.append(f"{what}: now from {change.now}")
         else:
-            said.append(f"{what}: NO PLACE now, it was on {change.was}")
+            said.append(f"{what}: {NO_PLACE}, it was on {change.was}")
     return tuple(said)

@@ -259,11 +259,12 @@ def unplaced(out: Unplaced, barred_by: str, system: str = "in") -> str:
     """Why pieces of a part have no place in the plan."""
     if barred_by in BARRED:
         return BARRED[barred_by]
-    if out.why == "too_long":
-        return f"longer than any clear length ({units.tape(out.longest, system)} is the longest)"
     if out.why == "no_sticks":
         return "there is no stick in the rack"
-    return "no stick may become it" if out.why == "barred" else "the sticks that would do are used up"
+    if out.why in ("too_long", "barred") and out.longest:
+        own = " it may be cut from" if out.why == "barred" else ""
+        return f"longer than any clear length{own} ({units.tape(out.longest, system)} is the longest)"
+    return "the sticks that would do are used up"
 
 
 def all_cut(made: int) -> str:
@@ -282,9 +283,28 @@ def plan_line(plan: CutPlan, pieces: int, made: int = 0) -> str:
         return f"{done}0 of {pieces} fit"
     best = "the least possible" if plan.optimal else f"at least {plan.fewest_possible} needed"
     sticks = f"{plan.sticks_used} stick{'' if plan.sticks_used == 1 else 's'}"
-    if plan.sticks_opened != plan.sticks_used:
-        sticks += f" ({plan.sticks_opened} new)" if plan.sticks_opened else ", begun already"
+    if not plan.sticks_opened:
+        best = f"begun already, {best}"
+    elif plan.sticks_opened != plan.sticks_used:  # what is proved is said of the new ones alone
+        return f"{done}{plan.placed} of {pieces} fit; {sticks} ({plan.sticks_opened} new, {best})"
     return f"{done}{plan.placed} of {pieces} fit; {sticks}, {best}"
+
+
+def search_found(before: CutPlan | None, after: CutPlan | None) -> str:
+    """What a search that was asked for came to: in what its layout is better, the first that differs."""
+    if before is None or after is None:
+        return "no better layout was found: it stays as it is"
+    better = (
+        (after.unplaced_critical < before.unplaced_critical, "more critical pieces have a place"),
+        (after.placed > before.placed, "more pieces have a place"),
+        (after.sticks_opened < before.sticks_opened, "fewer sticks are opened"),
+        (after.largest_offcut > before.largest_offcut, "a longer piece is left"),
+        (after.waste < before.waste, "less is wasted"),
+    )
+    said = next(
+        (text for holds, text in better if holds), "denser sticks for critical parts, lesser ones for others"
+    )
+    return f"a better layout is on show: {said}"
 
 
 def doubtful(cuts: tuple[CutMade, ...]) -> str:

@@ -263,8 +263,11 @@ class CutsPane(JobWidget, WritingSheets):
         if river.job.laid:
             said.append(("being sawn: it stays as it is", DIM))
         said.append((self.searching, TRIED))
-        offcut = units.place(river.plan.largest_offcut, system)
+        left = river.plan.largest_offcut
+        offcut = f"longest piece left {units.place(left, system)}"
+        if not left:
+            offcut = f"no offcut of {river.job.settings.least_offcut.text} or more"
         zoom = ZOOMS[self.nearer]
         shown = f"; {zoom} x, from {stick_length(river, self.first, zoom, system)}" if zoom > 1 else ""
-        said.append((f"longest piece left {offcut}; kerf {river.job.settings.kerf.text}{shown}", DIM))
+        said.append((f"{offcut}; kerf {river.job.settings.kerf.text}{shown}", DIM))
         return [line((row, style)) for text, style in said for row in wrapped(text, width, "  ")]

@@ -311,6 +311,8 @@ class InspectView(FieldPane):
             short = inspecting.short_line(point, self.system)
             full = inspecting.reason(point, self.system) if point.word != "accept" else short
             rows += _two(point.word.upper(), full, width)
+        if len(rows) > room > 0:  # what there is no room for is not cut without a sign
+            rows[room - 1] = rows[room - 1][: max(0, width - 3)] + " .."
         return rows[:room]
 
     def _point_here(self, hand: Judged) -> Point | None:

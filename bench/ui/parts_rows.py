@@ -15,7 +15,7 @@ from bench.core.records import CutMade, Job, Part, Species, inches, with_field
 from bench.core.river import SizedPart
 from bench.sheets import inspecting, left_out, parts_cells, wording
 from bench.sheets.sections import SHAPE
-from bench.ui.drawing import DIM, WRONG, line, wrapped
+from bench.ui.drawing import DIM, WRONG, fit, line, wrapped
 from bench.ui.empty import Empty
 from bench.ui.files import Files
 from bench.ui.listing import Column, SortKey
@@ -230,9 +230,11 @@ class PartsRows(TableList[Part]):
     def foot(self, width: int) -> list[Content]:
         text, style = self._said(self._sized[self.row])
         room = 1 if self.size.height < LOW else 2
-        shape = self._about_shape()
+        shape, said = self._about_shape(), wrapped(text, width)
+        if len(said) > room:
+            said = [*said[: room - 1], fit(" ".join(said[room - 1 :]), width)]
         return [
-            *(line((part, style)) for part in wrapped(text, width)[:room]),
+            *(line((part, style)) for part in said),
             *(line((part, DIM)) for part in wrapped(shape, width)[:2]),
         ]
 
@@ -246,8 +248,13 @@ class PartsRows(TableList[Part]):
             return f"{named}: {out.quantity} without a place: {why}", WRONG
         rows = plan.sticks if plan else ()
         where = [stick.tag for stick in rows for piece in stick.pieces if piece.part == part.name]
-        tags = ", ".join(dict.fromkeys(where)) or "nothing"
-        said = [f"{sized.made} cut, {len(where)} laid out on {tags}"]
+        tags = ", ".join(dict.fromkeys(where))
+        said = [
+            f"{sized.made} of {part.quantity} cut" + (f", {len(where)} laid out on {tags}" if where else "")
+        ]
+        held = [cut for cut in self.river.doubtful if cut.part == part.name] if self.river else []
+        if held:
+            said.insert(0, wording.doubtful(tuple(held)))
         kept = [cut for cut in self.river.outgrown() if cut.part == part.name] if self.river else []
         if kept:
             said.insert(0, wording.outgrown(tuple(kept), self.system))

@@ -20,7 +20,7 @@ from bench.ui.read_record import AT_ONCE, FEW, ReadRecord
 from bench.ui.remembering import AHEAD, Remembering
 from bench.ui.writing_out import Papers, WritingSheets
 
-MOST = 6  # differences told of one entry; the earlier state shows all
+MOST = 6  # differences told of one entry
 
 
 class RecordView(Picked, WritingSheets):
@@ -140,7 +140,7 @@ class RecordView(Picked, WritingSheets):
         said = [
             difference_line(one) for one in differences(self.earlier.job(entry), self.earlier.job(entry + 1))
         ]
-        more = [f"and {len(said) - MOST} more; Enter shows all"] if len(said) > MOST else []
+        more = [f"and {len(said) - MOST} more in the same change"] if len(said) > MOST else []
         return [*said[:MOST], *more] or ["nothing of the job itself"]
 
     def empty(self) -> str:

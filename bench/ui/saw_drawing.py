@@ -143,11 +143,31 @@ def changes(changed: Sequence[str], more: str, width: int, room: int) -> list[Co
     """What the last thing that happened moved, in so many rows; `more` says how all of it is seen."""
     if not changed:
         return []
-    rows = [line((row, TRIED)) for text in changed for row in wrapped(text, width, "  ")]
+    rows, said = _change_rows(changed, width), _count(changed)
     if len(rows) < room:
-        return [line((f"LAID OUT ANEW, {len(changed)} changed", WRONG)), *rows]
-    title = f"LAID OUT ANEW, {len(changed)} changed: {more}"
-    return [line((title[:width], WRONG)), *rows[: max(0, room - 1)]]
+        return [line((said[:width], WRONG)), *rows]
+    return [line((f"{said}: {more}"[:width], WRONG)), *rows[: max(0, room - 1)]]
+
+
+def all_changes(changed: Sequence[str], first: int, width: int, room: int) -> tuple[list[Content], int]:
+    """All that was laid out anew, from line `first` on; and the first line that is shown then."""
+    rows, said = _change_rows(changed, width), _count(changed)
+    if len(rows) < room:
+        return [line((said[:width], WRONG)), *rows], 0
+    shown = max(1, room - 1)
+    first = min(max(0, first), len(rows) - shown)
+    said += f"; lines {first + 1} to {first + shown} of {len(rows)}"
+    return [line((said[:width], WRONG)), *rows[first : first + shown]], first
+
+
+def _change_rows(changed: Sequence[str], width: int) -> list[Content]:
+    return [line((row, TRIED)) for text in changed for row in wrapped(text, width, "  ")]
+
+
+def _count(changed: Sequence[str]) -> str:
+    """How many lines of it there are, and how many of them tell of pieces that are not laid out any more."""
+    lost = sum(saw.NO_PLACE in text for text in changed)
+    return f"LAID OUT ANEW, {len(changed)} changed{f', {lost} of them NO PLACE' if lost else ''}"
 
 
 def big(found: Sequence[Figure], width: int, room: int) -> list[Content]:

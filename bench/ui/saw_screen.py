@@ -9,6 +9,7 @@ from textual import on
 
 from bench.core.errors import FileFault
 from bench.core.history import Entry
+from bench.sheets import wording
 from bench.ui.keys import keyed
 from bench.ui.messages import GoTo, GoToSaw, GoToTest, Search
 from bench.ui.saved_screen import SavedScreen
@@ -91,7 +92,7 @@ class SawScreen(SavedScreen):
             self.searching = ""
             self.say("stopped: the best layout found so far stays")
         elif self.river is not None:
-            self.searcher.look(self.river)
+            self.searcher.look(self.river, asked=True)
 
     @on(SearchMoved)
     def _search_moved(self, message: SearchMoved) -> None:
@@ -101,11 +102,15 @@ class SawScreen(SavedScreen):
 
     @on(SearchFound)
     def _search_found(self, message: SearchFound) -> None:
+        asked = False
         if self.searcher.running:
             if not self.searcher.runs(message.search):
                 return  # it was stopped, and another began with what was on show
-            self.searching = ""
+            self.searching, asked = "", self.searcher.asked
             self.searcher.ended()
+        before = self.river.plan if self.river is not None else None
         better = self.ledger.better(message.problem, message.changed, message.plan, message.scarfed)
         if better is not None:
             self.river = better
+        if asked:
+            self.say(wording.search_found(before, better.plan if better is not None else None))

@@ -19,7 +19,7 @@ from bench.core.records import CutMade, Defect, Job, Spoilt
 from bench.core.ripping import strip_tag
 from bench.core.river import River
 from bench.core.sawing import SawStep
-from bench.sheets import defects, inspecting, wording
+from bench.sheets import defects, inspecting, saw, wording
 from bench.sheets.tracing import PART
 from bench.ui.cuts_drawing import sized_part
 from bench.ui.drawing import HEAD, line, stack, wrapped
@@ -28,7 +28,18 @@ from bench.ui.keys import keyed
 from bench.ui.listing import free_name
 from bench.ui.messages import Say
 from bench.ui.naming import read_as
-from bench.ui.saw_drawing import BIG, below, big, changes, cut_figures, cut_text, head, rip_figures, rip_text
+from bench.ui.saw_drawing import (
+    BIG,
+    all_changes,
+    below,
+    big,
+    changes,
+    cut_figures,
+    cut_text,
+    head,
+    rip_figures,
+    rip_text,
+)
 
 NOTHING = "Nothing is laid out to cut: <go.cuts> shows the layout, <go.parts> Parts, <go.stock> Stock."
 TRYING = "a change is being tried: Enter on its pane keeps it, Esc there drops it"
@@ -85,6 +96,7 @@ class SawView(JobWidget):
         self._pressed = 0.0  # when a key that counts once was pressed last [s]
         self._drawn: tuple[Place | None, float] = (None, 0.0)  # the cut that was drawn last, and when
         self._changed_by: Job | None = None  # the job whose layout `changed` tells of; None: the next one
+        self._from = 0  # first line on show of that list
         self._found_on = ""  # tag of a stick on which a defect was just found
 
     def on_focus(self) -> None:
@@ -101,7 +113,7 @@ class SawView(JobWidget):
         self.redraw()
 
     def watch_changed(self) -> None:
-        self.listing, self._changed_by = False, None
+        self.listing, self._from, self._changed_by = False, 0, None
         self.redraw()
 
     def watch_listing(self) -> None:
@@ -136,7 +148,11 @@ class SawView(JobWidget):
         self.redraw()
 
     def action_move(self, amount: int) -> None:
-        """Another cut first."""
+        """Another cut first; of the list of what was laid out anew, other lines."""
+        if self.listing:
+            self._from += amount
+            self.redraw()
+            return
         queue = self.queue()
         if not queue:
             return
@@ -288,6 +304,9 @@ class SawView(JobWidget):
                 said = f"{judged.stick.tag} is {word} for {inspecting.use_name(use)}: {why}"
                 self.post_message(Say(said, wrong=True))
                 return
+        off = saw.off_already(judged.stick, river.job.spoilt)
+        if off:
+            self.post_message(Say(off, wrong=True))
 
     def action_condemn(self) -> None:
         """Nothing more is made of the stick in the saw."""
@@ -347,7 +366,8 @@ class SawView(JobWidget):
         ripped = self._rip(step)
         rows = [head(river, step, ripped is not None, width)]
         if self.listing:
-            return stack([*rows, *changes(self.changed, more, width, height - 1)][:height])
+            listed, self._from = all_changes(self.changed, self._from, width, height - 1)
+            return stack([*rows, *listed][:height])
         found = cut_figures(river, step) if ripped is None else rip_figures(river, ripped)
         text = cut_text(river, step, after, width) if ripped is None else rip_text(river, ripped, width)
         said = below(river, step, text, self.changed, more, (width, height - 1))

@@ -52,6 +52,7 @@ class Searcher:
         self.screen, self.moves = screen, moves
         self.problem: CutProblem | None = None  # that is or was searched
         self.seed = 1
+        self.asked = False  # whether the search that runs was asked for by a key
         self._stop = threading.Event()  # of the last search, which its messages are known by
         self._worker: Worker[None] | None = None
 
@@ -78,13 +79,14 @@ class Searcher:
         self.seed = 1
         self.look(river)
 
-    def look(self, river: River) -> None:
+    def look(self, river: River, asked: bool = False) -> None:
         """Search from the layout on show; another time than before."""
         if river.plan is None:
             return
         self.stop()
         self.problem, self._stop = river.problem, threading.Event()
         self.seed += 1
+        self.asked = asked
         run = partial(self._run, river, river.plan, self.seed, self._stop)
         self._worker = self.screen.run_worker(run, thread=True, exclusive=True, group="search")
 

@@ -275,6 +275,19 @@ def test_a_job_cut_to_the_end_is_told_as_that() -> None:
     assert wording.plan_line(begun, 2, 1) == "1 cut, 2 of 2 fit; 1 stick, begun already, the least possible"
 
 
+def test_what_is_proved_is_said_of_the_sticks_that_are_opened() -> None:
+    """A plan that cuts one piece more from a stick begun has a stick more, and opens none."""
+    plan = replace(laid("S-9", ("0", "1")), placed=2, sticks_used=3, sticks_opened=2, fewest_possible=2)
+    proved = replace(plan, optimal=True)
+    assert wording.plan_line(proved, 2) == "2 of 2 fit; 3 sticks (2 new, the least possible)"
+    assert wording.plan_line(replace(plan, fewest_possible=1, optimal=False), 2) == (
+        "2 of 2 fit; 3 sticks (2 new, at least 1 needed)"
+    )
+    assert (
+        wording.plan_line(replace(proved, sticks_opened=3), 2) == "2 of 2 fit; 3 sticks, the least possible"
+    )
+
+
 def test_limits_are_told_in_the_units_of_the_job() -> None:
     """25 mm is 0.984 in: rounded down, so that what is said is possible."""
     for system, most in (("in", "0 to 0.98 in is possible"), ("mm", "0 to 25 mm is possible")):

@@ -102,6 +102,15 @@ async def test_totals_follow_a_gravity_that_moves_no_piece(woods: dict[str, Spec
         assert app.bench.river.plan is plan and weights() != before
 
 
+async def test_where_nothing_of_use_is_left_no_length_is_told(woods: dict[str, Species]) -> None:
+    app = Notebook(StartJob("Tansy"), *stick("S-1", "24"), part("brace", "20")).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c")
+        assert "no offcut of 6 in or more; kerf 1/8 in" in picture(app), "3 7/8 in are left"
+        assert "longest piece left" not in picture(app)
+
+
 async def test_sheet_labels_and_page_go_to_files_and_nothing_is_written_over(
     woods: dict[str, Species],
 ) -> None:

@@ -31,6 +31,19 @@ async def test_a_burst_measures_everything_and_nothing_is_lost(woods: dict[str, 
         await until(pilot, shows(app, "solid spar   ACCEPT"), "good for everything")
 
 
+@pytest.mark.parametrize(("size", "cut"), [((60, 20), True), ((80, 24), True), ((160, 45), False)])
+async def test_points_without_room_are_not_cut_without_a_sign(
+    woods: dict[str, Species], size: tuple[int, int], cut: bool
+) -> None:
+    app = book().open(woods)
+    async with app.run_test(size=size) as pilot:
+        await ready(pilot)
+        await press(pilot, "i")
+        text = picture(app)
+        assert any(row.rstrip(" │║").endswith(" ..") for row in text.splitlines()[5:]) is cut
+        assert all(len(row) <= size[0] for row in text.splitlines())
+
+
 async def test_what_is_tried_on_two_screens_is_kept_together(woods: dict[str, Species]) -> None:
     """A reading and an inspection tried at once: Enter keeps both, neither takes the other back."""
     app = book(SOUND).open(woods)

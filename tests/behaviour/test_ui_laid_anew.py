@@ -6,6 +6,7 @@ from bench.core.edits import LayOut, NameJob
 from bench.core.history import EDIT, EMPTY, UNDO, Entry
 from bench.core.laid_anew import laid_anew
 from bench.core.records import Species
+from bench.sheets.saw import NO_PLACE
 from tests.tools.driving import CLOCK, Notebook, feed, lines, picture, press, settled, shows, spell, until
 
 
@@ -81,3 +82,28 @@ async def test_other_changes_since_do_not_hide_it_and_an_undo_ends_it(woods: dic
 
 def test_a_job_that_is_not_being_sawn_has_none() -> None:
     assert laid_anew(book().history) == () == laid_anew(EMPTY)
+
+
+async def test_a_list_longer_than_the_screen_is_walked_through_and_says_what_lost_its_place(
+    woods: dict[str, Species],
+) -> None:
+    told = (f"rib 0: {NO_PLACE}, it was on S-1", *(f"rib {n}: S-2, not S-1" for n in range(1, 31)))
+    app = book().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c", "enter", "space", "k")
+        app.bench.query_one("#saw").changed = told
+        await settled(pilot)
+        assert "LAID OUT ANEW, 31 changed, 1 of them NO PLACE: v shows all" in picture(app)
+        await press(pilot, "v")
+        seen, text = set(), picture(app)
+        assert "v shows all" not in text and "rib 30:" not in text
+        for _ in range(len(told)):
+            seen |= {one for one in told if one in picture(app)}
+            await press(pilot, "down")
+        assert seen == set(told) and "of 31" in picture(app)
+        last = picture(app)
+        await press(pilot, "down")
+        assert picture(app) == last, "the end is the end"
+        await press(pilot, "v")
+        assert "STOP" in picture(app) and len(app.bench.job.cuts) == 1

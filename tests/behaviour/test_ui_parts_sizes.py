@@ -78,7 +78,7 @@ async def test_a_length_of_a_scarfed_part_says_whose_it_is(woods: dict[str, Spec
         await ready(pilot)
         await press(pilot, "p", "g")
         await type_over(pilot, "cap 1 a")
-        assert foot(app).startswith("cap 1 a, one length of cap 1, to be scarfed: 0 cut")
+        assert foot(app).startswith("cap 1 a, one length of cap 1, to be scarfed: 0 of 1 cut")
         await press(pilot, "slash")
         await type_over(pilot, "cap 1")
         assert listed(app) == ["cap 1", "cap 1 a"]

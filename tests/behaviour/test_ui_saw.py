@@ -151,6 +151,9 @@ async def test_a_condemned_stick_is_used_for_nothing_more(woods: dict[str, Speci
         assert tag not in {row.tag for row in app.bench.river.plan.sticks}
         assert sawn(app) == [first], "what is cut is never moved"
         assert "NOT ACCEPTED NOW: cap sawn from" in picture(app)
+        await press(pilot, "p")
+        assert f"cap: NOT ACCEPTED NOW: cap sawn from {tag}; 1 of 3 cut, 2 laid out on" in picture(app)
+        await press(pilot, "p")
         assert set(app.bench.river.judged(tag).words.values()) == {"reject"}
         said = " ".join(told_record(entry for _, entry in notebook.entries))
         assert "compression failure" in said

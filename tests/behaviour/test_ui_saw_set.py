@@ -8,7 +8,19 @@ import pytest
 from bench.core.edits import ChangeSettings, PutPart, PutStick, StartJob
 from bench.core.records import Defect, Part, Settings, Species, Typed, inches
 from tests.tools.at_the_saw import book, part, plank, sawn, stick
-from tests.tools.driving import Notebook, events, feed, lines, picture, press, ready, settled, spell, stamped
+from tests.tools.driving import (
+    Notebook,
+    events,
+    feed,
+    lines,
+    picture,
+    press,
+    ready,
+    settled,
+    spell,
+    stamped,
+    type_line,
+)
 
 FIGURE = "█"
 
@@ -255,6 +267,24 @@ async def test_figures_stay_large_beside_what_was_laid_out_anew(woods: dict[str,
         await press(pilot, "c", "enter", "space", "k")
         text = picture(app)
         assert "LAID OUT ANEW" in text and sum(FIGURE in row for row in lines(app)) == 5
+
+
+async def test_a_defect_in_what_went_back_to_the_rack_is_said_to_be_off_the_stick(
+    woods: dict[str, Species],
+) -> None:
+    app = book().open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c", "enter", "j")
+        tag = app.bench.query_one("#saw").step_here()[0].piece.stick
+        await type_line(pilot, "10")
+        await press(pilot, "d")
+        await type_line(pilot, "4-5 knot 1/4")
+        said = " ".join(picture(app).split())
+        assert f"4 in to 5 in is off {tag} already (short, 10 in; now {tag} short)" in said
+        await press(pilot, "d")
+        await type_line(pilot, "40-41 knot 1/4")
+        assert "is off" not in picture(app)
 
 
 # --- where one comes back to ----------------------------------------------------------------------------

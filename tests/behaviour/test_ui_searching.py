@@ -7,9 +7,11 @@ from dataclasses import replace
 from textual.message import Message
 
 from bench.core import cutting
+from bench.core.demo import entries
 from bench.core.edits import PutPart
 from bench.core.records import Species
 from bench.core.river import flow
+from bench.sheets import wording
 from bench.ui.searching import Searcher, SearchFound
 from tests.tools.at_the_saw import ash_list, book
 from tests.tools.driving import Notebook, picture, press, ready, settled, shows, until
@@ -42,6 +44,33 @@ async def test_the_search_in_the_background_shows_progress_and_is_stopped_by_a_k
         await press(pilot, "p", "d", "c")  # a change of the job stops it
         assert app.bench.searcher.problem is not searched
         await until(pilot, lambda: app.bench.river.plan.optimal or app.bench.searcher.running, "the new list")
+
+
+async def test_a_search_that_was_asked_for_says_what_it_came_to(woods: dict[str, Species]) -> None:
+    """The layout of the invented job is proved best in pieces and sticks; there is more to better it in."""
+    app = Notebook(*entries(woods)).open(woods)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "c")
+        before = app.bench.river.plan
+        await press(pilot, "k")
+        await until(pilot, lambda: not app.bench.searcher.running, "at its end")
+        await until(pilot, lambda: "better layout" in picture(app), "said")
+        after = app.bench.river.plan
+        found = wording.search_found(before, None if after == before else after)
+        assert found in " ".join(picture(app).split())
+
+
+def test_in_what_a_layout_is_better_is_the_first_that_differs(woods: dict[str, Species]) -> None:
+    plan = flow(book().history.job, woods).plan
+    fewer = replace(plan, sticks_opened=plan.sticks_opened - 1, waste=plan.waste / 2)
+    longer = replace(plan, largest_offcut=plan.largest_offcut * 2, waste=plan.waste / 2)
+    said = [
+        wording.search_found(plan, found) for found in (fewer, longer, replace(plan, waste=plan.waste / 2))
+    ]
+    assert ["fewer sticks" in said[0], "longer piece" in said[1], "less is wasted" in said[2]] == [True] * 3
+    assert "more pieces" in wording.search_found(replace(plan, placed=plan.placed - 1), plan)
+    assert wording.search_found(plan, None) == "no better layout was found: it stays as it is"
 
 
 class Waiting:
