@@ -20,8 +20,8 @@ KEYS: Mapping[str, list[str]] = {  # from the first picture to each screen, in t
     "inspect": [*["right"] * 9, "i", "tab"],
     "stock": ["t"],
     "section": ["s", "tab", "tab", *["up"] * 3],
-    "cuts": ["c", "enter", "space", "escape", "down"],
-    "saw": ["c", "enter", "space"],
+    "cuts": ["c"],
+    "saw": ["c", "enter"],
     "groups": ["b", "v", "v", "right", "right"],
 }
 
