@@ -100,7 +100,7 @@ class HostScreen(Screen[None]):
         self.set_focus(self.made[self.pane if self.view == "bench" else self.view])
 
     async def _turn_to(self, view: str) -> None:
-        """Show the bench or a screen round it; nothing for a key that comes while the program is being left."""
+        """Show the bench or a screen round it; for a key that comes while the program is left, nothing."""
         if not self.switcher.is_attached:
             return
         if view != "bench":
