@@ -51,14 +51,15 @@ def fits(
         our rule: every rule of grading.RULES in turn.
     """
     known = before or {}
-    changed = () if rack is was else rack.changed
+    changed = ((), ()) if rack is was else rack.exchanged
     found: dict[Needs, Fit] = {}
     for need in dict.fromkeys(needs):
         fit = known.get(need)
         if fit is None or was is None or changed is None:
             found[need] = _fit(need, rack, asked)
         else:
-            found[need] = _refit(fit, need, [(was.grade(n), rack.grade(n)) for n in changed], asked)
+            gone, new = changed
+            found[need] = _refit(fit, need, [was.grade(n) for n in gone], [rack.grade(n) for n in new], asked)
     return found
 
 
@@ -79,15 +80,14 @@ def _fit(need: Needs, rack: Rack, asked: Asked) -> Fit:
     return Fit(frozenset(tags), tuple(sum(passed[rule + 1 :]) for rule in range(len(RULES))))
 
 
-def _refit(fit: Fit, need: Needs, changed: list[tuple[Candidate, Candidate]], asked: Asked) -> Fit:
+def _refit(fit: Fit, need: Needs, were: list[Candidate], are: list[Candidate], asked: Asked) -> Fit:
     passed, gone, new = list(fit.passed), set[str](), set[str]()
-    for old, now in changed:
-        levels = [grading.level(need, one, asked.use_held, asked.planing) for one in (old, now)]
-        for rule in range(len(RULES)):
-            passed[rule] += (levels[1] > rule) - (levels[0] > rule)
-        if levels[0] == len(RULES):
-            gone.add(old.stick.tag)
-        if levels[1] == len(RULES):
-            new.add(now.stick.tag)
+    for candidates, tags_of, sign in ((were, gone, -1), (are, new, 1)):
+        for one in candidates:
+            level = grading.level(need, one, asked.use_held, asked.planing)
+            for rule in range(level):
+                passed[rule] += sign
+            if level == len(RULES):
+                tags_of.add(one.stick.tag)
     tags = fit.tags if gone == new else (fit.tags - gone) | new
     return Fit(tags, tuple(passed))

@@ -37,6 +37,8 @@ class Rack(Sequence[Judged]):
         self._was: dict[int, Judged] = {}  # of the one before, of sticks that changed since
         self._same: dict[object, object] = {} if before is None else before._same  # equal ones, kept once
         self.changed: tuple[int, ...] | None = None  # places that differ from the one before; None: any may
+        # Places of sticks that the one before alone has, and of those that this one alone has; None: any.
+        self.exchanged: tuple[Sequence[int], Sequence[int]] | None = None
         self._next = 0
         if before is None or before._rules != self._rules:
             self._look_at_all()
@@ -69,18 +71,23 @@ class Rack(Sequence[Judged]):
         self._judged = {place: one for place, one in before._judged.items() if place not in moved}
         self._was = {place: before._judged[place] for place in moved if place in before._judged}
         self.changed = tuple(sorted(moved))
+        self.exchanged = (self.changed, self.changed)
 
     def _take_over(self, before: "Rack") -> None:
         """The answers for the sticks that are in both, wherever they stand."""
         places = {id(stick): place for place, stick in enumerate(before.sticks)}
+        gone, new = set(range(len(before.sticks))), list[int]()
         for place, stick in enumerate(self.sticks):
             was = places.get(id(stick))
             if was is None or before._doubts.get(was) != self._doubts.get(place):
+                new.append(place)
                 continue
+            gone.discard(was)
             self._grades[place] = before._grades[was]
             self.waiting -= before._grades[was] is not None
             if was in before._judged:
                 self._judged[place] = before._judged[was]
+        self.exchanged = (sorted(gone), new)
 
     def serves(self, job: Job) -> bool:
         """Whether this is the rack of a job too."""

@@ -191,15 +191,11 @@ def _known(job: Job, rack: Rack, previous: River | None) -> dict[str, cutting.Cu
     """Sticks of the problem before that are as they were."""
     if previous is None or job.settings is not previous.job.settings or job.sawn != previous.job.sawn:
         return {}
-    if rack is previous.rack:
-        changed: Sequence[int] | None = ()
-    else:
-        changed = rack.changed
-    if changed is None:
+    exchanged = ((), ()) if rack is previous.rack else rack.exchanged
+    if exchanged is None:
         return {}
-    gone = {previous.rack.sticks[place].tag for place in changed} | {
-        rack.sticks[place].tag for place in changed
-    }
+    gone = {previous.rack.sticks[place].tag for place in exchanged[0]}
+    gone |= {rack.sticks[place].tag for place in exchanged[1]}
     return {stick.tag: stick for stick in previous.problem.sticks if stick.tag not in gone}
 
 
