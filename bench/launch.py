@@ -14,7 +14,7 @@ from pathlib import Path
 # A lone Escape is told from the start of a longer key by waiting; 25 ms is enough for a local terminal.
 os.environ.setdefault("ESCDELAY", "25")
 # Frames a second at most: of a key that is held, a serial line of 115,200 baud carries so many and no more.
-os.environ.setdefault("TEXTUAL_FPS", "40")
+os.environ.setdefault("TEXTUAL_FPS", "38")
 
 from bench import library, storage
 from bench.core import starting

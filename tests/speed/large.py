@@ -2,8 +2,7 @@
 
 Builds a job of so many sticks and edits in a file of its own, opens it, and presses keys in it; and the same
 in a small job. Every time is processor time, so that a busy machine counts less. The bars: the large job is
-open, from the command to the first picture, within 1.5 s; a key takes at most twice what it takes in the
-small job.
+open, from the command to the first picture, within 1.5 s; a key takes as long as in the small job.
 
 The start is taken in processes of their own under a pseudo-terminal, with the interpreter and the framework
 and, less what a bare app of the framework takes there, without. Keys are taken in this process through the
