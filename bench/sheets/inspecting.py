@@ -296,7 +296,8 @@ def reason(point: Point, system: str = "in") -> str:
         seen.CONDITION: f"{line}: condition it, then measure again",
         seen.FUNGUS_LIKELY: f"moisture {_shown('moisture', point.measured or 0.0, system)}: above 20 % "
         "fungus is likely (ac4313 par. 1-28 a and 1-29 g): look for decay, dry it, then measure again",
-        seen.NOT_LOOKED: "not looked over yet: look at all faces and both ends, and enter what is found",
+        seen.NOT_LOOKED: "not looked over yet: look at all faces and both ends, enter what is found, "
+        "then say yes",
         seen.WITHIN: line,
         seen.LOOKED_OVER: line,
         seen.CONDEMNED: line,
