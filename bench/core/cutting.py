@@ -38,12 +38,8 @@ from bench.core.nesting import Fills, arrange, rated
 from bench.core.nesting_pace import Pace
 
 # Steps of the search: enough for a good plan, few enough to plan again at every edit.
-MOVES = 1800
-SHORT, MORE, MOST = (
-    60,
-    10,
-    2700,
-)  # parts that so many do for, steps for each part more, and never more than that
+MOVES, MOST = 1800, 2700  # for a list of up to `SHORT` parts, and at most
+SHORT, MORE = 60, 10  # steps for each part above that
 
 __all__ = [
     "MOVES",

@@ -64,9 +64,10 @@ class Bounds:
         ]
         self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
-        self.reach = self._reaches(filler)  # of each bay of one strip
+        self.sums = self._sums(filler)
+        self.reach = self._reaches()  # of each bay of one strip
         self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
-        self.tables = self._tables() + self._long(filler)
+        self.tables = self._tables() + self._long()
         self.ripped = any(bar.across for bar in task.bars)
         if self.ripped:
             self.tables += self._areas()
@@ -87,19 +88,29 @@ class Bounds:
                 taken.append(area)
         return [*taken, self.everywhere]
 
-    def _reaches(self, filler: Filler) -> list[list[int]]:
-        """What each bay of each stick can be filled to at most [units]."""
+    def _sums(self, filler: Filler) -> list[tuple[list[int], list[tuple[int, dict[int, int]]]]]:
+        """Of sticks that the same kinds may lie in: what rooms hold at most of the kinds from each one up.
+
+        (sticks, rows), the row of the longest kind first and that of all kinds last [units].
+        """
         kinds, groups = self.task.kinds, dict[tuple[int, ...], list[int]]()
         for i in range(len(self.task.bars)):
             may = tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1)
             groups.setdefault(may, []).append(i)
-        counts = [row.count for row in kinds]
-        reach: list[list[int]] = [[] for _ in self.task.bars]
+        found = []
         for may, sticks in groups.items():
-            rooms = [room for i in sticks for room in self.task.bars[i].bays]
-            sums = iter(filler.reaches(may, counts, rooms))
-            for i in sticks:
-                reach[i] = [next(sums) for _ in self.task.bars[i].bays]
+            rooms = sorted({room for i in sticks for room in self.task.bars[i].bays})
+            rows = filler.reaches_from(may, self.counts, rooms)
+            found.append((sticks, [(kind, dict(zip(rooms, sums, strict=True))) for kind, sums in rows]))
+        return found
+
+    def _reaches(self) -> list[list[int]]:
+        """What each bay of each stick can be filled to at most [units]."""
+        reach: list[list[int]] = [[0] * len(bar.bays) for bar in self.task.bars]
+        for sticks, rows in self.sums:
+            for _, held in rows[-1:]:
+                for i in sticks:
+                    reach[i] = [held[room] for room in self.task.bars[i].bays]
         return reach
 
     def _tables(self) -> list[tuple[list[int], list[int]]]:
@@ -124,32 +135,26 @@ class Bounds:
                 tables.append((needs, offers))
         return tables
 
-    def _long(self, filler: Filler) -> list[tuple[list[int], list[int]]]:
+    def _long(self) -> list[tuple[list[int], list[int]]]:
         """For parts of at least a width: their widths, and what each stick can hold of such parts alone.
 
         Without the short parts that fill the gaps, bays hold less than their room.
         """
         kinds, bars = self.task.kinds, self.task.bars
-        groups = dict[tuple[int, ...], list[int]]()
-        for i in range(len(bars)):
-            groups.setdefault(tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1), []).append(i)
         tables = [([0] * len(kinds), [0] * len(bars)) for _ in kinds]
-        for may, sticks in groups.items():
-            rooms = sorted({room for i in sticks for room in bars[i].bays})
-            most = filler.reaches_from(may, self.counts, rooms)
-            at = {room: n for n, room in enumerate(rooms)}
-            for shortest, sums in most:
+        for sticks, rows in self.sums:
+            for shortest, held in rows:
                 for i in sticks:
-                    tables[shortest][1][i] = bars[i].strips * sum([sums[at[room]] for room in bars[i].bays])
-        # a kind that may not lie in a stick adds nothing there: what is offered is as of the next longer kind
+                    strip = sum([held[room] for room in bars[i].bays])
+                    tables[shortest][1][i] = bars[i].strips * strip
+        # A kind that may not lie in a stick adds nothing there: it offers what it does of the next longer.
         for shortest in reversed(range(len(kinds) - 1)):
             for i in range(len(bars)):
                 if not kinds[shortest].sticks >> i & 1:
                     tables[shortest][1][i] = tables[shortest + 1][1][i]
-
         for shortest, (needs, _) in enumerate(tables):
             needs[shortest:] = [row.width for row in kinds[shortest:]]
-        return tables[1:]
+        return tables[1:]  # of all kinds it is the sum
 
     def _areas(self) -> list[tuple[list[int], list[int]]]:
         """The same for functions of length times functions of width.

@@ -127,21 +127,13 @@ class Filler:
             taken.pop(0)
         return taken
 
-    def reaches(self, kinds: Sequence[int], counts: Sequence[int], rooms: Sequence[int]) -> list[int]:
-        """For each room, the greatest sum that any selection of the kinds makes in it [units]."""
-        if self.grid > 1 or not rooms:
-            return list(rooms)
-        top, bits = max(rooms), 1
-        keep = (2 << top) - 1
-        for kind in kinds:
-            width = self.widths[kind]
-            bits = _more(bits, width, min(counts[kind], top // width)) & keep
-        return [(bits & ((2 << room) - 1)).bit_length() - 1 for room in rooms]
-
     def reaches_from(
         self, kinds: Sequence[int], counts: Sequence[int], rooms: Sequence[int]
     ) -> list[tuple[int, list[int]]]:
-        """The same of the kinds from each one up, the longest first."""
+        """For each room, the greatest sum that any selection of the kinds from each one up makes [units].
+
+        (kind, sums), the longest kind first; so the last are those of all kinds.
+        """
         if self.grid > 1 or not rooms:
             return [(kind, list(rooms)) for kind in reversed(kinds)]
         top, bits = max(rooms), 1

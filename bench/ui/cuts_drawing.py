@@ -18,7 +18,7 @@ from bench.ui.sticks import Mark, Scale, bar
 
 ZOOMS = (1, 2, 4, 8)
 OTHER = "bold underline"  # pieces of the same part elsewhere; they begin with * as well
-LEGEND = "| piece  * same part  = sawn  letters: lost  . left"
+LEGEND = "| piece  * its twin  = sawn  letters lost  . left"
 
 
 def _longest(river: River) -> Fraction:

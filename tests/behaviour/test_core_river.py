@@ -324,7 +324,9 @@ def test_the_demonstration_shows_every_verdict_and_a_list_half_cut() -> None:
     small = [judged.words["small_part"] for judged in river.rack]
     assert small.count(REJECT) == 3 and small.count(HOLD) == 4 and small.count(ACCEPT) > 20
     made, left = len(river.job.cuts), river.plan.placed
-    assert abs(made - left) <= 6 and river.plan.unplaced_count == 0
+    assert 0 <= made - left <= 4 and river.plan.unplaced_count == 0
+    sawn = {cut.stick for cut in river.job.cuts}
+    assert sawn & {row.tag for row in river.plan.sticks if row.pieces}, "one stick lies half sawn"
     assert river.job.invented and all("invented" in judged.stick.note for judged in river.rack)
 
 

@@ -30,7 +30,9 @@ def test_no_selection_fills_the_bay_better(seed: int) -> None:
         taken = filler.fill(list(order), counts, room)
         assert sum(widths[kind] for kind in taken) == _greatest(widths, counts, room)
         assert all(taken.count(kind) <= counts[kind] for kind in range(5))
-    assert filler.reaches(range(5), counts, [room]) == [_greatest(widths, counts, room)]
+    held = filler.reaches_from(range(5), counts, [room])
+    assert held[-1] == (0, [_greatest(widths, counts, room)])
+    assert held == [(kind, [_greatest(widths[kind:], counts[kind:], room)]) for kind in reversed(range(5))]
 
 
 def test_only_kinds_of_the_order_are_taken() -> None:
