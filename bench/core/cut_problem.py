@@ -85,8 +85,7 @@ def looked_at(job: Job, rack: Rack, parts: Sequence[SizedPart], stay: Collection
         wanted[sized.sticks] = wanted.get(sized.sticks, False) or sized.part.critical or sized.part.best
     if len(rack) <= shortlist.MOST:
         return frozenset().union(*wanted)
-    grades = {grade.stick.tag: (place, grade) for place, grade in enumerate(rack.grades())}
-    return shortlist.shortlist(wanted, grades, {cut.stick for cut in job.sawn}, stay)
+    return shortlist.shortlist(wanted, job.place, rack.grade, {cut.stick for cut in job.sawn}, stay)
 
 
 def _stock(job: Job, grade: Candidate, sawn: Mapping[str, Sequence[CutMade | Spoilt]]) -> cutting.CutStick:

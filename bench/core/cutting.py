@@ -18,6 +18,7 @@ can still be sawn.
 
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from bench.core.cutting_account import account
 from bench.core.cutting_records import (
@@ -27,6 +28,7 @@ from bench.core.cutting_records import (
     CutRules,
     CutStick,
     Piece,
+    Proof,
     Span,
     StickPlan,
     Unplaced,
@@ -49,6 +51,7 @@ __all__ = [
     "CutRules",
     "CutStick",
     "Piece",
+    "Proof",
     "Span",
     "StickPlan",
     "Unplaced",
@@ -120,7 +123,7 @@ def plan(
     kept = [whole.names(earlier) for earlier in keep]
     layout = arrange(task, moves, seed, [whole.kinds(names) for names in kept], Pace(stop, progress))
     plans, missing = whole.positions(layout, kept)
-    return account(problem, whole, plans, missing, layout)
+    return account(problem, whole, plans, missing, Proof.of(layout.fewest, layout.proved))
 
 
 def adopt(problem: CutProblem, earlier: CutPlan, complete: bool = True) -> CutPlan | None:
@@ -149,8 +152,8 @@ def adopt(problem: CutProblem, earlier: CutPlan, complete: bool = True) -> CutPl
     if laid is None:
         return None
     fills, plans = laid
-    layout = rated(task, fills, [sum(missing[line.name] for line in lines) for lines in whole.lines])
-    return account(problem, whole, plans, missing, layout)
+    out = [sum(missing[line.name] for line in lines) for lines in whole.lines]
+    return account(problem, whole, plans, missing, Proof(partial(rated, task, fills, out)))
 
 
 def _as_it_lies(whole: Whole, earlier: CutPlan) -> tuple[Fills, dict[str, list[StickPlan]]] | None:

@@ -2,9 +2,8 @@
 
 from fractions import Fraction
 
-from bench.core.cutting_records import CutPart, CutPlan, CutProblem, StickPlan, Unplaced
+from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Proof, StickPlan, Unplaced
 from bench.core.cutting_whole import Whole
-from bench.core.nesting import Layout
 
 
 def account(
@@ -12,7 +11,7 @@ def account(
     whole: Whole,
     plans: dict[str, list[StickPlan]],
     missing: dict[str, int],
-    layout: Layout,
+    proof: Proof,
 ) -> CutPlan:
     """The plan with its figures.
 
@@ -21,7 +20,7 @@ def account(
         whole: the same in whole numbers.
         plans: rows of each stick with pieces, one for each strip.
         missing: of each line, how many are out.
-        layout: with what is proved.
+        proof: what is proved about it.
     """
     zero, least = Fraction(0), problem.rules.least_offcut
     longest = _longest(whole)
@@ -46,8 +45,7 @@ def account(
         unplaced_critical=sum(row.quantity for row in unplaced if row.critical),
         sticks_used=len({stick.origin or stick.tag for stick in used}),
         sticks_opened=sum(not stick.started for stick in used),
-        fewest_possible=layout.fewest,
-        optimal=layout.proved,
+        proof=proof,
         largest_offcut=largest if largest >= least else zero,
         waste=length - sawn - sum((offcut for offcut in offcuts if offcut >= least), zero),
         opened_length=length,

@@ -3,6 +3,7 @@
 All lengths are exact, in metres from the stick's marked end.
 """
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from bench.core.frozen import record
@@ -98,6 +99,47 @@ class Unplaced:
     longest: Fraction  # longest clear length this part may be cut from; 0 if there is none [m]
 
 
+class Proof:
+    """What is proved about a plan; worked out when it is asked for, as the saw does not wait for it.
+
+    Two are equal where they prove the same.
+    """
+
+    __slots__ = ("_found", "_work")
+
+    def __init__(self, work: Callable[[], tuple[int, bool]]) -> None:
+        """A proof to be worked out.
+
+        Args:
+            work: gives the fewest sticks, and whether nothing better exists; asked once at most.
+        """
+        self._work: Callable[[], tuple[int, bool]] | None = work
+        self._found: tuple[int, bool] | None = None
+
+    @classmethod
+    def of(cls, fewest: int, optimal: bool) -> "Proof":
+        """One that is known: the fewest sticks, and whether nothing better exists."""
+        return cls(lambda: (fewest, optimal))
+
+    @property
+    def found(self) -> tuple[int, bool]:
+        """The fewest sticks of any plan that leaves out as many parts; whether nothing better exists."""
+        if self._work is not None:
+            self._found = self._work()
+            self._work = None  # and what it held
+        assert self._found is not None
+        return self._found
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Proof) and self.found == other.found
+
+    def __hash__(self) -> int:
+        return hash(self.found)
+
+    def __repr__(self) -> str:
+        return f"Proof.of{self.found}"
+
+
 @record
 class CutPlan:
     """A plan, what it leaves, and what is proved about it.
@@ -114,9 +156,18 @@ class CutPlan:
     unplaced_count: int
     unplaced_critical: int
     sticks_used: int  # with pieces; a plank counts once, however many strips it gives or gave
-    fewest_possible: int  # no plan that leaves out as many parts opens fewer
-    optimal: bool  # proved: nothing is better in parts left out and sticks opened
     largest_offcut: Fraction  # longest reusable piece left anywhere in the stock; 0 if none [m]
     waste: Fraction  # of sticks with pieces, neither part nor reusable offcut [m]
     opened_length: Fraction  # of sticks with pieces, whole; of a ripped plank each strip [m]
+    proof: Proof
     sticks_opened: int = 0  # those of the used ones that were not started before
+
+    @property
+    def fewest_possible(self) -> int:
+        """No plan that leaves out as many parts opens fewer sticks."""
+        return self.proof.found[0]
+
+    @property
+    def optimal(self) -> bool:
+        """Proved: nothing is better in parts left out and sticks opened."""
+        return self.proof.found[1]

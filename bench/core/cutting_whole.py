@@ -101,6 +101,7 @@ class Whole:
             for stick in problem.sticks
         }
         self._fences: dict[tuple[int, int], Fraction | None] = {}
+        self._strips: dict[tuple[int, int], int | None] = {}
         self._able: dict[tuple[frozenset[str] | None, int], int] = {}
         self._width_units()
         self.bars = self._bars()
@@ -139,6 +140,15 @@ class Whole:
                 self._fences[key] = strip_width(stock, section, self.problem.rules.planing, stick.rough)
         return self._fences[key]
 
+    def _strip_units(self, part: CutPart, i: int) -> int | None:
+        """The strip a part takes of stick i, with its cut [units of width]; None as `fence`."""
+        key = self._stock_of[self.sticks[i].tag], self._section_of[part.name]
+        if key not in self._strips:
+            fence = self.fence(part, self.sticks[i])
+            taken = None if fence is None else (fence + self.problem.rules.rip_kerf) * self.widths_per_metre
+            self._strips[key] = None if taken is None else int(taken)
+        return self._strips[key]
+
     def able(self, part: CutPart) -> int:
         """Bit i is set where the part may come from stick i, its length aside."""
         key = part.sticks, self._section_of[part.name]
@@ -156,10 +166,8 @@ class Whole:
         """What a strip for the part takes of the width shared in stick i; a part of no section takes all."""
         if not self.bars[i].across or not self.able(part) >> i & 1:
             return 0
-        fence = self.fence(part, self.sticks[i])
-        if fence is None:
-            return self.bars[i].across + 1
-        return int((fence + self.problem.rules.rip_kerf) * self.widths_per_metre)
+        taken = self._strip_units(part, i)
+        return self.bars[i].across + 1 if taken is None else taken
 
     def _bars(self) -> list[Bar]:
         """The sticks for the search; a stick is ripped only if two strips of the narrowest kind lie in it."""
@@ -170,8 +178,8 @@ class Whole:
         bars = []
         for i, (stick, spans) in enumerate(zip(self.sticks, self.clear, strict=True)):
             alike = {self._section_of[part.name]: part for able, part in sections if able >> i & 1}
-            fences = [self.fence(part, stick) for part in alike.values()]
-            narrow = min((int((f + rules.rip_kerf) * scale) for f in fences if f is not None), default=0)
+            taken = [self._strip_units(part, i) for part in alike.values()]
+            narrow = min((width for width in taken if width is not None), default=0)
             shared, strips = 0, 1
             if narrow:
                 shared = int((max(_section(stick) or (Fraction(0),)) - rules.edge + rules.rip_kerf) * scale)

@@ -162,9 +162,9 @@ class RipPlank(Edit):
 
     def change(self, job: Job) -> Job:
         plank = the_stick(job, self.tag)
-        taken = [stick.tag for stick in job.sticks if stick is not plank]
-        strips = sawing.strips_of(plank, self.strips, self.rest, taken)
-        place = job.sticks.index(plank)
+        place = job.place(self.tag) or 0
+        others = job.sticks[:place] + job.sticks[place + 1 :]
+        strips = sawing.strips_of(plank, self.strips, self.rest, [stick.tag for stick in others])
         laid = tuple(
             replace(piece, stick=strips[piece.strip - 1].tag, strip=0, strip_width=None)
             if piece.stick == self.tag and 0 < piece.strip <= len(strips)

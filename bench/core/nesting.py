@@ -67,7 +67,7 @@ def arrange(
     return Layout(tuple(fills), tuple(out), fewest, proved)
 
 
-def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
+def rated(task: Task, fills: Fills, out: Sequence[int]) -> tuple[int, bool]:
     """What is proved about an arrangement that was made elsewhere.
 
     Args:
@@ -75,7 +75,7 @@ def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
         fills: kinds by stick and bay.
         out: how many of each kind lie nowhere.
     Returns:
-        The arrangement with its bounds.
+        The fewest sticks not started before of any that leaves out as much; whether nothing better exists.
     """
     fewest, proved = 0, True
     for kinds, bars in groups(task):
@@ -89,7 +89,7 @@ def rated(task: Task, fills: Fills, out: Sequence[int]) -> Layout:
         fewest += least
         proved = proved and used == least and all_out <= max(critical, bounds.least_out(critical))
         proved = proved and critical <= bounds.least_out()
-    return Layout(fills, tuple(out), fewest, proved)
+    return fewest, proved
 
 
 class _Search:

@@ -11,7 +11,8 @@ Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (200
 from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
 from functools import partial
-from itertools import pairwise
+from itertools import accumulate, pairwise
+from operator import itemgetter, mul
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
@@ -19,6 +20,8 @@ from bench.core.nesting_task import Task
 SIZES = 40  # widths that functions are made for; of more distinct ones so many from the longest down
 FAMILY = 12  # at most so many confining sets are looked at
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
+
+Asked = tuple[list[int], list[int]]  # kinds, and of every kind how many
 
 
 def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
@@ -64,20 +67,39 @@ class Bounds:
         ]
         self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
+        self.shut = [[i for i in members if i not in self.started] for members in self.members]
         self.sums = self._sums(filler)
         self.reach = self._reaches()  # of each bay of one strip
         self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
+        self.flat = [value for row in self.reach for value in row]
+        self.ends = [*pairwise(accumulate((len(row) for row in self.reach), initial=0))]
+        self.strips = [bar.strips for bar in task.bars]
+        self.top = max(self.flat, default=0)
+        self.fitting = [min(row.width, self.top) for row in task.kinds]
+        self.known: dict[tuple[str, int], tuple[list[int], list[int]]] = {}
         self.tables = self._tables() + self._long()
         self.ripped = any(bar.across for bar in task.bars)
         if self.ripped:
             self.tables += self._areas()
         # Of each function, what the sticks of each set offer together.
-        self.totals = [
-            [sum([offers[i] for i in members]) for members in self.members] for _, offers in self.tables
-        ]
+        self.totals = self._totals(self.members)
+        self.shut_totals = self._totals(self.shut) if self.started else self.totals
         self.asked = (-1, -1)
         self.least: list[int] = []
         self.rows: list[tuple[int, list[int]]] = []
+
+    def _totals(self, sets: list[list[int]]) -> list[list[int]]:
+        """Of each function, what the sticks of each set offer."""
+        everything, found = [*range(len(self.task.bars))], []
+        for own in sets:
+            if len(own) < 2:
+                found.append([sum([offers[i] for i in own]) for _, offers in self.tables])
+            elif own == everything:
+                found.append([sum(offers) for _, offers in self.tables])
+            else:
+                pick = itemgetter(*own)
+                found.append([sum(pick(offers)) for _, offers in self.tables])
+        return [[*row] for row in zip(*found, strict=True)]
 
     def _laminar(self) -> list[int]:
         """Sets of sticks that parts are confined to, small ones first; any two are nested or apart."""
@@ -115,25 +137,23 @@ class Bounds:
 
     def _tables(self) -> list[tuple[list[int], list[int]]]:
         """For each function: its value per kind, and what each stick offers of it."""
-        widths = [row.width for row in self.task.kinds]
-        flat = [value for row in self.reach for value in row]
-        ends, tables, seen = [0], [], set()
-        for row in self.reach:
-            ends.append(ends[-1] + len(row))
-        top = max(flat, default=0)
-        fitting = [min(width, top) for width in widths]
-        for form, size in _functions(fitting, top):
-            values = _values(form, size, top, flat)
-            offers = [
-                sum(values[a:b]) * bar.strips
-                for (a, b), bar in zip(pairwise(ends), self.task.bars, strict=True)
-            ]
-            needs = _values(form, size, top, fitting)
+        tables, seen = [], set()
+        for form, size in _functions(self.fitting, self.top):
+            needs, sums = self._along(form, size)
+            offers = [*map(mul, sums, self.strips)]
             key = (tuple(needs), tuple(offers))
             if key not in seen:
                 seen.add(key)
                 tables.append((needs, offers))
         return tables
+
+    def _along(self, form: str, size: int) -> tuple[list[int], list[int]]:
+        """A function of lengths: its value per kind, and what one strip of each stick offers of it."""
+        if (form, size) not in self.known:
+            sums = [0, *accumulate(_values(form, size, self.top, self.flat))]
+            offers = [sums[b] - sums[a] for a, b in self.ends]
+            self.known[form, size] = _values(form, size, self.top, self.fitting), offers
+        return self.known[form, size]
 
     def _long(self) -> list[tuple[list[int], list[int]]]:
         """For parts of at least a width: their widths, and what each stick can hold of such parts alone.
@@ -173,31 +193,29 @@ class Bounds:
                     sums |= sums << width
             offered.append((sums & ((2 << bar.across) - 1)).bit_length() - 1)
             widest.append(max(widths, default=0))
-        top = max(max(row, default=0) for row in self.reach)
-        fitting = [min(row.width, top) for row in kinds]
-        forms = [("sum", 0), *(("count", size) for size in sorted(set(fitting)) if size)]
+        forms = [("sum", 0), *(("count", size) for size in sorted(set(self.fitting)) if size)]
+        along = [self._along(form, size) for form, size in forms]
         tables = []
         for step in [1, *sorted(set(least))]:
+            wide = [width // step for width in least]
             high = [max(a // step, b // step) for a, b in zip(offered, widest, strict=True)]
-            for form, size in forms:
-                needs = [
-                    n * (width // step)
-                    for n, width in zip(_values(form, size, top, fitting), least, strict=True)
-                ]
-                offers = [
-                    sum(_values(form, size, top, row)) * many
-                    for row, many in zip(self.reach, high, strict=True)
-                ]
-                tables.append((needs, offers))
+            for needs, offers in along:
+                tables.append(([*map(mul, needs, wide)], [*map(mul, offers, high)]))
         return tables
 
-    def _need(self, needs: list[int], inside: list[int], critical_out: int, others_out: int) -> int:
-        """The least f of the parts inside, when so many of each sort stay out: those with most f do."""
+    def _asked(self, kinds: list[int]) -> Asked:
+        """These kinds, and how many of every kind are asked for then."""
+        among = set(kinds)
+        return kinds, [count if t in among else 0 for t, count in enumerate(self.counts)]
+
+    def _need(self, needs: list[int], asked: Asked, critical_out: int, others_out: int) -> int:
+        """The least f of the parts asked for, when so many of each sort stay out: those with most f do."""
+        kinds, counts = asked
         if not critical_out and not others_out:
-            return sum([self.counts[kind] * needs[kind] for kind in inside])
+            return sum(map(mul, counts, needs))
         total, spare = 0, [others_out, critical_out]
         # Kinds rise in width, so f does too; with g it need not.
-        rising = sorted(inside, key=needs.__getitem__) if self.ripped else inside
+        rising = sorted(kinds, key=needs.__getitem__) if self.ripped else kinds
         for kind in reversed(rising):
             row = self.task.kinds[kind]
             drop = min(row.count, spare[row.critical])
@@ -214,8 +232,10 @@ class Bounds:
         """
         least = 0
         for n, inside in enumerate(self.inside):
-            asked = [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
-            for (needs, _), totals in zip(self.tables if asked else [], self.totals, strict=False):
+            asked = self._asked(
+                [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
+            )
+            for (needs, _), totals in zip(self.tables if asked[0] else [], self.totals, strict=False):
                 offer = totals[n]
                 if self._need(needs, asked, *self._split(critical_out, least)) > offer:
                     enough = range(least, sum(self.counts) + (critical_out or 0) + 1)
@@ -224,7 +244,7 @@ class Bounds:
                     ]
         return least
 
-    def _lack(self, needs: list[int], asked: list[int], critical_out: int | None, out: int) -> int:
+    def _lack(self, needs: list[int], asked: Asked, critical_out: int | None, out: int) -> int:
         """The need with so many parts out, as a number that rises with them."""
         return -self._need(needs, asked, *self._split(critical_out, out))
 
@@ -240,14 +260,16 @@ class Bounds:
         least: list[int] = []
         rows: list[tuple[float, int, int, list[int]]] = []
         for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
+            asked = self._asked(inside)
             below = self.children[len(least)]
             most = sum(least[child] for child in below)
-            for (needs, offers), totals in zip(self.tables, self.totals, strict=True):
-                need = self._need(needs, inside, critical_out, others_out)
+            n = len(least)
+            for (needs, offers), totals, shut in zip(self.tables, self.totals, self.shut_totals, strict=True):
+                need = self._need(needs, asked, critical_out, others_out)
                 if need <= 0:
                     continue
-                rows.append((need / max(1, totals[len(least)]), need, area, offers))
-                if not self.started and need <= self._average(len(least), most, below, least, totals):
+                rows.append((need / max(1, totals[n]), need, area, offers))
+                if need - (totals[n] - shut[n]) <= self._average(n, most, below, least, shut):
                     continue
                 chosen = self._forced(below, least, offers) if below else set()
                 count = len(chosen)
@@ -269,7 +291,7 @@ class Bounds:
         return least[-1]
 
     def _average(self, n: int, count: int, below: list[int], least: list[int], totals: list[int]) -> float:
-        """What so many sticks of a set offer at least, as in each set within it the best are among them.
+        """What so many sticks not started of a set offer at least, in each set within it the best among them.
 
         The best offer no less than the average. It saves picking them out for most functions.
         """
@@ -278,7 +300,7 @@ class Bounds:
             inner = self.children[child]
             taken += least[child]
             offered += self._average(child, least[child], inner, least, totals)
-        others = len(self.members[n]) - taken
+        others = len(self.shut[n]) - taken
         if count > taken and others:
             offered += (count - taken) * (totals[n] - offered) / others
         return offered * (1 - 1e-9)
@@ -311,7 +333,7 @@ class Bounds:
             free = [
                 i for i in self.members[n] if i not in own and i not in self.started and not shut >> i & 1
             ]
-            free.sort(key=lambda i: (-offers[i], i))
+            free.sort(key=offers.__getitem__, reverse=True)  # in their order where they offer as much
             chosen |= own | set(free[: max(0, least[n] - len(own))])
         return chosen
 

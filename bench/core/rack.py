@@ -45,7 +45,6 @@ class Rack(Sequence[Judged]):
         elif len(before.sticks) == len(self.sticks):
             self._go_on(before)
         else:
-            self._look_at_all()
             self._take_over(before)
 
     def _look_at_all(self) -> None:
@@ -74,20 +73,34 @@ class Rack(Sequence[Judged]):
         self.exchanged = (self.changed, self.changed)
 
     def _take_over(self, before: "Rack") -> None:
-        """The answers for the sticks that are in both, wherever they stand."""
-        places = {id(stick): place for place, stick in enumerate(before.sticks)}
-        gone, new = set(range(len(before.sticks))), list[int]()
-        for place, stick in enumerate(self.sticks):
-            was = places.get(id(stick))
-            if was is None or before._doubts.get(was) != self._doubts.get(place):
-                new.append(place)
-                continue
-            gone.discard(was)
-            self._grades[place] = before._grades[was]
-            self.waiting -= before._grades[was] is not None
-            if was in before._judged:
-                self._judged[place] = before._judged[was]
-        self.exchanged = (sorted(gone), new)
+        """The answers for the sticks that are in both.
+
+        Sticks come and go at a place or two: what stands before and after those is not gone through.
+        """
+        old, new = before.sticks, self.sticks
+        few = min(len(old), len(new))
+        head = _alike(old, new, few)
+        tail = _alike(old[::-1], new[::-1], few - head)
+        known = {id(old[was]): was for was in range(head, len(old) - tail)}
+        between = [known.pop(id(stick), None) for stick in new[head : len(new) - tail]]
+        were = [*range(head), *between, *range(len(old) - tail, len(old))]
+        gone = set(known.values())
+        come = {place for place, was in enumerate(between, head) if was is None}
+        self._sawn = before._sawn or any(new[place].parent for place in come)
+        self._doubts = _doubts(new) if self._sawn else {}
+        if before._doubts or self._doubts:
+            for place, was in enumerate(were):
+                if was is not None and before._doubts.get(was) != self._doubts.get(place):
+                    gone.add(was)
+                    come.add(place)
+        for place in come:
+            were[place] = None
+        self._grades = [None if was is None else before._grades[was] for was in were]
+        self.waiting = len(were) - sum(map(bool, self._grades))
+        if before._judged:
+            judged = ((place, before._judged.get(was)) for place, was in enumerate(were) if was is not None)
+            self._judged = {place: one for place, one in judged if one is not None}
+        self.exchanged = (sorted(gone), sorted(come))
 
     def serves(self, job: Job) -> bool:
         """Whether this is the rack of a job too."""
@@ -170,6 +183,11 @@ class Rack(Sequence[Judged]):
 
     def _all(self) -> Iterator[Candidate]:
         return (grade for grade in self._grades if grade is not None)
+
+
+def _alike(old: Sequence[Stick], new: Sequence[Stick], most: int) -> int:
+    """How many sticks from the first on are the same in both, no more than `most`."""
+    return next(compress(range(most), map(is_not, old, new)), most)
 
 
 def _doubts(sticks: Sequence[Stick]) -> dict[int, tuple[str, ...]]:

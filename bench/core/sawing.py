@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from bench.core.cutting_records import CutPlan, Piece, StickPlan
+from bench.core.cutting_records import CutPlan, Piece, Proof, StickPlan
 from bench.core.frozen import record, replace
 from bench.core.records import Defect, Job, Laid, Scarfed, Stick, Typed, with_field
 from bench.core.ripping import strip_tag
@@ -203,8 +203,7 @@ def plan_from(laid: Iterable[Laid]) -> CutPlan:
         unplaced_count=0,
         unplaced_critical=0,
         sticks_used=0,
-        fewest_possible=0,
-        optimal=False,
+        proof=Proof.of(0, False),
         largest_offcut=nothing,
         waste=nothing,
         opened_length=nothing,
@@ -286,9 +285,12 @@ def queue(job: Job, plan: CutPlan) -> tuple[SawStep, ...]:
         key=lambda row: (row.tag != last, ripped.get(row.tag, "") != ripped.get(last), row.tag not in ripped),
     )
     total = done + sum(len(row.pieces) for row in rows)
+    off: dict[str, list[Fraction]] = {}  # of each stick, where what is off it ends, the blade counted in
+    for cut in job.sawn:
+        off.setdefault(cut.stick, []).append(cut.end + job.settings.kerf.exact)
     steps: list[SawStep] = []
     for row in rows:
-        gone = [cut.end + job.settings.kerf.exact for cut in job.sawn if cut.stick == row.tag]
+        gone = off.get(row.tag, [])
         for place, piece in enumerate(row.pieces, 1):
             here = max((end for end in gone if end <= piece.start), default=Fraction(0))
             before = sum(here <= other.start < piece.start for other in row.pieces)

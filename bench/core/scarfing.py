@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import combinations_with_replacement, islice
 
 from bench.core import cutting
-from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Piece, StickPlan
+from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Piece, Proof, StickPlan
 from bench.core.frozen import record, replace
 from bench.core.quantities import INCH
 from bench.core.records import Part, Scarfed, Typed
@@ -351,8 +351,7 @@ class _Search:
             unplaced=unplaced,
             unplaced_critical=sum(row.quantity for row in unplaced if row.critical),
             # Fewer parts of the first problem could not do with fewer sticks than these.
-            fewest_possible=min(made.fewest_possible, self.first.fewest_possible),
-            optimal=False,
+            proof=Proof.of(min(made.fewest_possible, self.first.fewest_possible), False),
         )
 
 

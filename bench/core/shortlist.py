@@ -3,10 +3,10 @@
 A rack of up to `MOST` sticks that some part may come from is looked at whole.
 """
 
-from collections.abc import Collection, Mapping
-from heapq import nsmallest
+from collections.abc import Callable, Collection, Mapping
 
 from bench.core.grading import Candidate
+from bench.core.records import Stick
 
 MOST = 300  # sticks that are all looked at
 EACH = 40  # sticks for each need where there are more
@@ -14,7 +14,8 @@ EACH = 40  # sticks for each need where there are more
 
 def shortlist(
     wanted: Mapping[frozenset[str], bool],
-    candidates: Mapping[str, tuple[int, Candidate]],
+    place: Callable[[str], int | None],
+    grade: Callable[[int], Candidate],
     begun: Collection[str],
     stay: Collection[str],
 ) -> frozenset[str]:
@@ -26,7 +27,8 @@ def shortlist(
 
     Args:
         wanted: the sticks that each need is met by, and whether the best of them are asked for.
-        candidates: every stick by its tag, with its place in the rack.
+        place: where in the rack a stick stands, by its tag.
+        grade: the stick at a place.
         begun: tags of sticks that pieces were sawn from.
         stay: tags of sticks that stay.
     Returns:
@@ -37,21 +39,16 @@ def shortlist(
         return every
     found = set(every.intersection(stay))
     for tags, best in wanted.items():
-        most = min(EACH, len(tags))
-        rows = [candidates[tag] for tag in tags]
-        found.update(row[1].stick.tag for row in nsmallest(most, rows, key=lambda row: _large(row, begun)))
+        rows = [(number, grade(number)) for tag in tags if (number := place(tag)) is not None]
+        large = [(*_large(one.stick, begun), number, one.stick.tag) for number, one in rows]
+        found.update(tag for *_, tag in sorted(large)[:EACH])
         if best:
-            found.update(row[1].stick.tag for row in nsmallest(most, rows, key=_good))
+            good = [(-(one.value or 0.0), number, one.stick.tag) for number, one in rows]
+            found.update(tag for *_, tag in sorted(good)[:EACH])
     return frozenset(found)
 
 
-def _large(row: tuple[int, Candidate], begun: Collection[str]) -> tuple[bool, float, int]:
-    place, candidate = row
-    stick = candidate.stick
+def _large(stick: Stick, begun: Collection[str]) -> tuple[bool, float]:
+    """What comes first: a stick that was begun, then a large one."""
     sawn = stick.tag in begun or bool(stick.parent)
-    return not sawn, -stick.length.si * stick.width.si * stick.depth.si, place
-
-
-def _good(row: tuple[int, Candidate]) -> tuple[float, int]:
-    place, candidate = row
-    return -(candidate.value or 0.0), place
+    return not sawn, -stick.length.si * stick.width.si * stick.depth.si

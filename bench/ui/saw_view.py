@@ -98,6 +98,7 @@ class SawView(JobWidget):
         self._changed_by: Job | None = None  # the job whose layout `changed` tells of; None: the next one
         self._from = 0  # first line on show of that list
         self._found_on = ""  # tag of a stick on which a defect was just found
+        self._queued: tuple[River | None, tuple[SawStep, ...]] = (None, ())  # of which river
 
     def on_focus(self) -> None:
         self._pressed = self.clock()  # Enter leads here, and may still be held
@@ -128,9 +129,12 @@ class SawView(JobWidget):
 
     def queue(self) -> tuple[SawStep, ...]:
         """The cuts still to be made, in order."""
-        if self.river is None or self.river.plan is None:
+        river = self.river
+        if river is None or river.plan is None:
             return ()
-        return sawing.queue(self.river.job, self.river.plan)
+        if self._queued[0] is not river:
+            self._queued = (river, sawing.queue(river.job, river.plan))
+        return self._queued[1]
 
     def step_here(self) -> tuple[SawStep | None, SawStep | None]:
         """The cut on show, and the one after it."""

@@ -11,6 +11,7 @@ from cut_cases import BAD, DOUBTFUL, GOOD, NASTY, every_piece, inch, job, ripped
 
 from bench import units
 from bench.core import grading, sawing
+from bench.core.cutting import Proof
 from bench.core.edits import ChangeSettings, MarkCut, PutPart, SetAside, TakeReading
 from bench.core.edits_saw import CondemnStick
 from bench.core.errors import OutOfRange
@@ -290,7 +291,7 @@ def test_the_plan_says_what_is_proved() -> None:
     found = simple()
     assert found.plan.optimal
     assert wording.plan_line(found.plan, 3) in joined(sheet(found)) and "PROVED BEST" in joined(sheet(found))
-    more = replace(found, plan=replace(found.plan, optimal=False, fewest_possible=0))
+    more = replace(found, plan=replace(found.plan, proof=Proof.of(0, False)))
     text = joined(sheet(more))
     assert "PROVED BEST" not in text and "not proved best, at most 1 above the bound" in text
 

@@ -119,7 +119,7 @@ def test_a_better_plan_at_hand_is_kept_with_true_bounds() -> None:
             better += 1
             # What the long search has proved besides is not known to the quick packings.
             assert made.fewest_possible <= slow.fewest_possible
-            assert replace(made, fewest_possible=slow.fewest_possible, optimal=slow.optimal) == slow
+            assert replace(made, proof=slow.proof) == slow
     assert better >= 3
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Piece, StickPlan, Unplaced, plan
+from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Piece, Proof, StickPlan, Unplaced, plan
 from tests.tools.cut_lists import MM, rules
 from tests.tools.plan_validator import faults
 
@@ -82,13 +82,21 @@ PLANTED = [
         "leftovers",
         _with("b", lambda row: replace(row, offcuts=_stretched(row.offcuts))),
     ),
-    ("more sticks needed than used", "needed", replace(GOOD, fewest_possible=GOOD.sticks_used + 1)),
-    ("proved without the bound", "proved best", replace(GOOD, fewest_possible=1, optimal=True)),
+    (
+        "more sticks needed than used",
+        "needed",
+        replace(GOOD, proof=Proof.of(GOOD.sticks_used + 1, GOOD.optimal)),
+    ),
+    ("proved without the bound", "proved best", replace(GOOD, proof=Proof.of(1, True))),
     ("the longest piece wrong", "largest_offcut", replace(GOOD, largest_offcut=GOOD.largest_offcut + MM)),
     ("the waste wrong", "waste", replace(GOOD, waste=GOOD.waste - MM)),
     ("the opened length wrong", "opened_length", replace(GOOD, opened_length=GOOD.opened_length + MM)),
     ("the count wrong", "placed", replace(GOOD, placed=GOOD.placed + 1)),
-    ("the sticks counted wrong", "sticks_used", replace(GOOD, sticks_used=1, fewest_possible=1)),
+    (
+        "the sticks counted wrong",
+        "sticks_used",
+        replace(GOOD, sticks_used=1, proof=Proof.of(1, GOOD.optimal)),
+    ),
     ("a wrong reason", "too_long", replace(GOOD, unplaced=(replace(GOOD.unplaced[0], why="no_room"),))),
     ("a wrong longest", "longest", replace(GOOD, unplaced=(replace(GOOD.unplaced[0], longest=1 * MM),))),
 ]

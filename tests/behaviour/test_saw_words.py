@@ -10,7 +10,7 @@ from core_cases import WOODS, after, part, stick
 
 from bench import units
 from bench.core import ripping, sawing
-from bench.core.cutting import CutPlan, StickPlan
+from bench.core.cutting import CutPlan, Proof, StickPlan
 from bench.core.edits import ChangeSettings, MarkCut, PutPart, PutStick, PutSticks, RipPlank, StartJob
 from bench.core.errors import OutOfRange
 from bench.core.laying import SizedPart
@@ -271,16 +271,20 @@ def test_a_job_cut_to_the_end_is_told_as_that() -> None:
     assert wording.plan_line(plan, 0, 59) == "all 59 pieces are cut"
     assert wording.plan_line(plan, 0, 1) == "the one piece is cut"
     assert wording.plan_line(plan, 2, 1) == "1 cut, 0 of 2 fit"
-    begun = replace(plan, placed=2, sticks_used=1, sticks_opened=0, optimal=True)
+    begun = replace(
+        plan, placed=2, sticks_used=1, sticks_opened=0, proof=Proof.of(plan.fewest_possible, True)
+    )
     assert wording.plan_line(begun, 2, 1) == "1 cut, 2 of 2 fit; 1 stick, begun already, the least possible"
 
 
 def test_what_is_proved_is_said_of_the_sticks_that_are_opened() -> None:
     """A plan that cuts one piece more from a stick begun has a stick more, and opens none."""
-    plan = replace(laid("S-9", ("0", "1")), placed=2, sticks_used=3, sticks_opened=2, fewest_possible=2)
-    proved = replace(plan, optimal=True)
+    plan = replace(
+        laid("S-9", ("0", "1")), placed=2, sticks_used=3, sticks_opened=2, proof=Proof.of(2, False)
+    )
+    proved = replace(plan, proof=Proof.of(2, True))
     assert wording.plan_line(proved, 2) == "2 of 2 fit; 3 sticks (2 new, the least possible)"
-    assert wording.plan_line(replace(plan, fewest_possible=1, optimal=False), 2) == (
+    assert wording.plan_line(replace(plan, proof=Proof.of(1, False)), 2) == (
         "2 of 2 fit; 3 sticks (2 new, at least 1 needed)"
     )
     assert (

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Unplaced, plan
+from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Proof, Unplaced, plan
 from bench.core.scarfing import Joint, Split, least_lengths, scarf
 from bench.core.splitting import splits
 from tests.tools.cut_lists import MM, random_problem, rules
@@ -255,7 +255,10 @@ def _as_if(problem: CutProblem, without: str, longest: Fraction) -> CutPlan:
     made = plan(replace(problem, parts=tuple(part for part in problem.parts if part.name != without)))
     row = Unplaced(without, 1, False, "no_room", longest)
     return replace(
-        made, unplaced=(*made.unplaced, row), unplaced_count=made.unplaced_count + 1, optimal=False
+        made,
+        unplaced=(*made.unplaced, row),
+        unplaced_count=made.unplaced_count + 1,
+        proof=Proof.of(made.fewest_possible, False),
     )
 
 

@@ -111,7 +111,7 @@ async def test_what_a_stopped_search_says_late_is_taken_and_ends_no_other(woods:
         await press(pilot, "c")
         await until(pilot, shows(app, "looking for a better layout: "), "it is looking")
         river, searcher = app.bench.river, app.bench.searcher
-        other = replace(river.plan, fewest_possible=0)
+        other = replace(river.plan, proof=cutting.Proof.of(0, river.plan.optimal))
 
         def late() -> SearchFound:
             return SearchFound(threading.Event(), river.problem, river.problem, other, ())
