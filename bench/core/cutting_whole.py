@@ -169,21 +169,29 @@ class Whole:
         taken = self._strip_units(part, i)
         return self.bars[i].across + 1 if taken is None else taken
 
+    def _across_all(self, part: CutPart) -> tuple[int, ...]:
+        """The same of every stick."""
+        return tuple(self._across(part, i) for i in range(len(self.sticks)))
+
     def _bars(self) -> list[Bar]:
         """The sticks for the search; a stick is ripped only if two strips of the narrowest kind lie in it."""
         rules, scale = self.problem.rules, self.widths_per_metre
-        sections = [
-            (self.able(part), part) for part in self.problem.parts if part.quantity and _section(part)
-        ]
+        wanted: dict[
+            tuple[int, int], tuple[CutPart, int]
+        ] = {}  # parts of one section and the same sticks as one
+        for part in self.problem.parts:
+            if part.quantity and _section(part):
+                key = self.able(part), self._section_of[part.name]
+                wanted[key] = part, part.quantity + wanted.get(key, (part, 0))[1]
         bars = []
         for i, (stick, spans) in enumerate(zip(self.sticks, self.clear, strict=True)):
-            alike = {self._section_of[part.name]: part for able, part in sections if able >> i & 1}
-            taken = [self._strip_units(part, i) for part in alike.values()]
+            own = [row for (able, _), row in wanted.items() if able >> i & 1]
+            taken = [self._strip_units(part, i) for part, _ in own]
             narrow = min((width for width in taken if width is not None), default=0)
             shared, strips = 0, 1
             if narrow:
                 shared = int((max(_section(stick) or (Fraction(0),)) - rules.edge + rules.rip_kerf) * scale)
-                pieces = sum(part.quantity for able, part in sections if able >> i & 1)
+                pieces = sum(quantity for _, quantity in own)
                 strips = min(shared // narrow, pieces)
             if strips < 2:
                 shared, strips, narrow = 0, 1, 0
@@ -227,15 +235,16 @@ class Whole:
     def task(self) -> Task:
         """What the search is given; lines that are alike are merged into one kind."""
         merged: dict[tuple[int, bool, int, bool, tuple[int, ...]], list[CutPart]] = {}
-        ripped = [i for i, bar in enumerate(self.bars) if bar.across]
+        ripped = any(bar.across for bar in self.bars)
+        known: dict[tuple[int, int], tuple[int, ...]] = {}
         for part in self.problem.parts:
             if part.quantity:
-                across = [0] * len(self.sticks) if ripped else []
-                for i in ripped:
-                    across[i] = self._across(part, i)
+                own = self.able(part), self._section_of[part.name]
+                if own not in known:
+                    known[own] = self._across_all(part) if ripped else ()
                 wish = part.wish and not part.critical
                 width = self.rough[part.name] + self.kerf
-                key = (width, part.critical, self.able(part), wish, tuple(across))
+                key = (width, part.critical, own[0], wish, known[own])
                 merged.setdefault(key, []).append(part)
         kinds = [
             Kind(width, sum(part.quantity for part in lines), critical, allowed, wish, across)

@@ -5,7 +5,7 @@ from dataclasses import fields
 from operator import attrgetter, is_not
 from typing import Any
 
-from bench.core.frozen import record
+from bench.core.frozen import record, replace
 from bench.core.records import Job, Typed
 
 # The lists of a job whose things have a name, with the name of one and the field that holds it.
@@ -75,11 +75,31 @@ def reordered(before: Job, after: Job) -> tuple[str, ...]:
     Source:
         the job.
     """
-    return tuple(
-        kind
-        for listed, kind, naming in NAMED
-        if any(_order(kind, _names(before, listed, naming), _names(after, listed, naming)))
-    )
+    found = []
+    for listed, kind, naming in NAMED:
+        name_of: Callable[[Any], str] = attrgetter(naming)
+        was, now = _between(getattr(before, listed), getattr(after, listed))
+        if any(_order(kind, tuple(map(name_of, was)), tuple(map(name_of, now)))):
+            found.append(kind)
+    return tuple(found)
+
+
+def unlike(before: Job, after: Job) -> tuple[Job, Job]:
+    """Both states with those things alone that are not the very same in the same place.
+
+    Args:
+        before: a job.
+        after: another state of it.
+    Returns:
+        The two, their lists cut down; for `things` and `standing`, to no other end.
+    Source:
+        the job.
+    """
+    lists = [listed for listed, *_ in (*NAMED, *SAWN)]
+    pairs = {listed: _others(getattr(before, listed), getattr(after, listed)) for listed in lists}
+    was: dict[str, Any] = {listed: pair[0] for listed, pair in pairs.items()}
+    now: dict[str, Any] = {listed: pair[1] for listed, pair in pairs.items()}
+    return replace(before, **was), replace(after, **now)
 
 
 def things(job: Job) -> tuple[tuple[str, str, Any], ...]:
@@ -202,6 +222,11 @@ def _others(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any,
     if len(before) == len(after):
         others = [place for place, differs in enumerate(map(is_not, before, after)) if differs]
         return tuple(before[place] for place in others), tuple(after[place] for place in others)
+    return _between(before, after)
+
+
+def _between(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Both without what is the very same at the front and at the back."""
     least = min(len(before), len(after))
     first = next((place for place, one in enumerate(map(is_not, before, after)) if one), least)
     rest = map(is_not, reversed(before[first:]), reversed(after[first:]))

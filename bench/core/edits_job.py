@@ -6,6 +6,7 @@ from bench.core import checking
 from bench.core.edit import Edit, free_stretch, the_part, the_stick
 from bench.core.errors import Clash
 from bench.core.frozen import record, replace
+from bench.core.rack_places import Places
 from bench.core.records import CutMade, Job, Part, SectionChoice, Settings, ShopAir
 from bench.core.sawing import taken_off
 
@@ -35,7 +36,7 @@ class StartJob(Edit):
             invented=self.invented,
             settings=self.settings,
             section=self.section,
-            places={},  # this job's own
+            places=Places(),  # this job's own
         )
 
 

@@ -1,55 +1,22 @@
 """What no plan can beat: the fewest sticks, and how many parts must stay out.
 
-For a nondecreasing f with f(x) + f(y) <= f(x + y), the parts in a bay cannot sum to more than f of what the
-bay can hold. So parts that need more f than some sticks offer do not all lie in them. The bounds try a family
-of such functions, for all sticks and for each set of sticks that some parts are confined to. Where planks
-may be ripped, strips do across the plank what parts do along it: f of the lengths times g of the widths, with
-g of the same family, cannot sum to more than f of the clear lengths times g of the plank. Functions:
-Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
+Parts that need more of a function (`nesting_offers`) than some sticks offer do not all lie in them. That is
+asked for all sticks and for each set of sticks that some parts are confined to.
 """
 
 from bisect import bisect_left
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from functools import partial
-from itertools import accumulate, pairwise
 from operator import itemgetter, mul
 
 from bench.core.nesting_filling import Filler
+from bench.core.nesting_offers import Offers
 from bench.core.nesting_task import Task
 
-SIZES = 40  # widths that functions are made for; of more distinct ones so many from the longest down
 FAMILY = 12  # at most so many confining sets are looked at
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
 Asked = tuple[list[int], list[int]]  # kinds, and of every kind how many
-
-
-def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
-    """The family: a form and its parameter, for the distinct widths and the largest room."""
-    sizes = sorted(set(widths), reverse=True)
-    sizes = sizes[:: -(-len(sizes) // SIZES)]
-    yield "sum", 0
-    for step in sorted({size // share for size in sizes for share in (1, 2, 3)} - {0}, reverse=True):
-        yield "count", step
-    for size in sizes:
-        if 2 * size <= top:
-            yield "step", size
-            yield "halves", size
-
-
-def _values(form: str, size: int, top: int, xs: Sequence[int]) -> list[int]:
-    """The function at each x, 0 <= x <= top."""
-    if form == "sum":
-        return list(xs)
-    if form == "count":
-        return [x // size for x in xs]
-    if form == "step":
-        return [0 if x < size else x if x <= top - size else top for x in xs]
-    whole = top // size
-    return [
-        2 * (x // size) if 2 * x < top else whole if 2 * x == top else 2 * (whole - (top - x) // size)
-        for x in xs
-    ]
 
 
 class Bounds:
@@ -68,38 +35,31 @@ class Bounds:
         self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
         self.shut = [[i for i in members if i not in self.started] for members in self.members]
-        self.sums = self._sums(filler)
-        self.reach = self._reaches()  # of each bay of one strip
-        self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
-        self.flat = [value for row in self.reach for value in row]
-        self.ends = [*pairwise(accumulate((len(row) for row in self.reach), initial=0))]
-        self.strips = [bar.strips for bar in task.bars]
-        self.top = max(self.flat, default=0)
-        self.fitting = [min(row.width, self.top) for row in task.kinds]
-        self.known: dict[tuple[str, int], tuple[list[int], list[int]]] = {}
-        self.tables = self._tables() + self._long()
+        offers = Offers(task, filler)
+        self.reach, self.reach_of, self.tables = offers.reach, offers.reach_of, offers.tables
         self.ripped = any(bar.across for bar in task.bars)
-        if self.ripped:
-            self.tables += self._areas()
-        # Of each function, what the sticks of each set offer together.
-        self.totals = self._totals(self.members)
-        self.shut_totals = self._totals(self.shut) if self.started else self.totals
+        # Of each set and function, what the sticks offer together; and those that are not started.
+        self.totals = [self._totals(members) for members in self.members]
+        self.free = [
+            [
+                total - begun
+                for total, begun in zip(totals, self._totals([*self.started & {*members}]), strict=True)
+            ]
+            for totals, members in zip(self.totals, self.members, strict=True)
+        ]
         self.asked = (-1, -1)
-        self.least: list[int] = []
-        self.rows: list[tuple[int, list[int]]] = []
+        self.least: list[int] = []  # of each set
+        self.needs: list[list[int]] = []  # of each set and function
+        self.tightest: list[tuple[int, list[int]]] | None = []
 
-    def _totals(self, sets: list[list[int]]) -> list[list[int]]:
-        """Of each function, what the sticks of each set offer."""
-        everything, found = [*range(len(self.task.bars))], []
-        for own in sets:
-            if len(own) < 2:
-                found.append([sum([offers[i] for i in own]) for _, offers in self.tables])
-            elif own == everything:
-                found.append([sum(offers) for _, offers in self.tables])
-            else:
-                pick = itemgetter(*own)
-                found.append([sum(pick(offers)) for _, offers in self.tables])
-        return [[*row] for row in zip(*found, strict=True)]
+    def _totals(self, sticks: list[int]) -> list[int]:
+        """Of each function, what these sticks offer."""
+        if len(sticks) == len(self.task.bars):
+            return [sum(offers) for _, offers in self.tables]
+        if len(sticks) < 2:
+            return [sum([offers[i] for i in sticks]) for _, offers in self.tables]
+        pick = itemgetter(*sticks)
+        return [sum(pick(offers)) for _, offers in self.tables]
 
     def _laminar(self) -> list[int]:
         """Sets of sticks that parts are confined to, small ones first; any two are nested or apart."""
@@ -110,99 +70,6 @@ class Bounds:
                 taken.append(area)
         return [*taken, self.everywhere]
 
-    def _sums(self, filler: Filler) -> list[tuple[list[int], list[tuple[int, dict[int, int]]]]]:
-        """Of sticks that the same kinds may lie in: what rooms hold at most of the kinds from each one up.
-
-        (sticks, rows), the row of the longest kind first and that of all kinds last [units].
-        """
-        kinds, groups = self.task.kinds, dict[tuple[int, ...], list[int]]()
-        for i in range(len(self.task.bars)):
-            may = tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1)
-            groups.setdefault(may, []).append(i)
-        found = []
-        for may, sticks in groups.items():
-            rooms = sorted({room for i in sticks for room in self.task.bars[i].bays})
-            rows = filler.reaches_from(may, self.counts, rooms)
-            found.append((sticks, [(kind, dict(zip(rooms, sums, strict=True))) for kind, sums in rows]))
-        return found
-
-    def _reaches(self) -> list[list[int]]:
-        """What each bay of each stick can be filled to at most [units]."""
-        reach: list[list[int]] = [[0] * len(bar.bays) for bar in self.task.bars]
-        for sticks, rows in self.sums:
-            for _, held in rows[-1:]:
-                for i in sticks:
-                    reach[i] = [held[room] for room in self.task.bars[i].bays]
-        return reach
-
-    def _tables(self) -> list[tuple[list[int], list[int]]]:
-        """For each function: its value per kind, and what each stick offers of it."""
-        tables, seen = [], set()
-        for form, size in _functions(self.fitting, self.top):
-            needs, sums = self._along(form, size)
-            offers = [*map(mul, sums, self.strips)]
-            key = (tuple(needs), tuple(offers))
-            if key not in seen:
-                seen.add(key)
-                tables.append((needs, offers))
-        return tables
-
-    def _along(self, form: str, size: int) -> tuple[list[int], list[int]]:
-        """A function of lengths: its value per kind, and what one strip of each stick offers of it."""
-        if (form, size) not in self.known:
-            sums = [0, *accumulate(_values(form, size, self.top, self.flat))]
-            offers = [sums[b] - sums[a] for a, b in self.ends]
-            self.known[form, size] = _values(form, size, self.top, self.fitting), offers
-        return self.known[form, size]
-
-    def _long(self) -> list[tuple[list[int], list[int]]]:
-        """For parts of at least a width: their widths, and what each stick can hold of such parts alone.
-
-        Without the short parts that fill the gaps, bays hold less than their room.
-        """
-        kinds, bars = self.task.kinds, self.task.bars
-        tables = [([0] * len(kinds), [0] * len(bars)) for _ in kinds]
-        for sticks, rows in self.sums:
-            for shortest, held in rows:
-                for i in sticks:
-                    strip = sum([held[room] for room in bars[i].bays])
-                    tables[shortest][1][i] = bars[i].strips * strip
-        # A kind that may not lie in a stick adds nothing there: it offers what it does of the next longer.
-        for shortest in reversed(range(len(kinds) - 1)):
-            for i in range(len(bars)):
-                if not kinds[shortest].sticks >> i & 1:
-                    tables[shortest][1][i] = tables[shortest + 1][1][i]
-        for shortest, (needs, _) in enumerate(tables):
-            needs[shortest:] = [row.width for row in kinds[shortest:]]
-        return tables[1:]  # of all kinds it is the sum
-
-    def _areas(self) -> list[tuple[list[int], list[int]]]:
-        """The same for functions of length times functions of width.
-
-        A kind counts with the narrowest strip it takes anywhere. A plank offers the greatest sum of such
-        widths that it has room for, or the widest alone, as one strip may be as wide as the plank.
-        """
-        kinds, bars = self.task.kinds, self.task.bars
-        least = [min((width for width in row.across if width), default=1) for row in kinds]
-        offered, widest = [], []
-        for i, bar in enumerate(bars):
-            widths = {width for width, row in zip(least, kinds, strict=True) if row.sticks >> i & 1}
-            sums = 1
-            for width in widths:
-                for _ in range(bar.across // width):
-                    sums |= sums << width
-            offered.append((sums & ((2 << bar.across) - 1)).bit_length() - 1)
-            widest.append(max(widths, default=0))
-        forms = [("sum", 0), *(("count", size) for size in sorted(set(self.fitting)) if size)]
-        along = [self._along(form, size) for form, size in forms]
-        tables = []
-        for step in [1, *sorted(set(least))]:
-            wide = [width // step for width in least]
-            high = [max(a // step, b // step) for a, b in zip(offered, widest, strict=True)]
-            for needs, offers in along:
-                tables.append(([*map(mul, needs, wide)], [*map(mul, offers, high)]))
-        return tables
-
     def _asked(self, kinds: list[int]) -> Asked:
         """These kinds, and how many of every kind are asked for then."""
         among = set(kinds)
@@ -211,16 +78,19 @@ class Bounds:
     def _need(self, needs: list[int], asked: Asked, critical_out: int, others_out: int) -> int:
         """The least f of the parts asked for, when so many of each sort stay out: those with most f do."""
         kinds, counts = asked
+        total: int = sum(map(mul, counts, needs))
         if not critical_out and not others_out:
-            return sum(map(mul, counts, needs))
-        total, spare = 0, [others_out, critical_out]
+            return total
+        spare = [others_out, critical_out]
         # Kinds rise in width, so f does too; with g it need not.
         rising = sorted(kinds, key=needs.__getitem__) if self.ripped else kinds
         for kind in reversed(rising):
             row = self.task.kinds[kind]
             drop = min(row.count, spare[row.critical])
             spare[row.critical] -= drop
-            total += (row.count - drop) * needs[kind]
+            total -= drop * needs[kind]
+            if not any(spare):
+                break
         return total
 
     def least_out(self, critical_out: int | None = None) -> int:
@@ -235,8 +105,7 @@ class Bounds:
             asked = self._asked(
                 [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
             )
-            for (needs, _), totals in zip(self.tables if asked[0] else [], self.totals, strict=False):
-                offer = totals[n]
+            for (needs, _), offer in zip(self.tables if asked[0] else [], self.totals[n], strict=False):
                 if self._need(needs, asked, *self._split(critical_out, least)) > offer:
                     enough = range(least, sum(self.counts) + (critical_out or 0) + 1)
                     least = enough[
@@ -257,53 +126,67 @@ class Bounds:
         if self.asked == (critical_out, others_out):
             return self.least[-1]
         self.asked = (critical_out, others_out)
-        least: list[int] = []
-        rows: list[tuple[float, int, int, list[int]]] = []
-        for area, inside, members in zip(self.family, self.inside, self.members, strict=True):
+        self.least, self.needs, self.tightest = [], [], None
+        held: list[list[float]] = []  # of each set and function, what the fewest sticks offer at least
+        for n, inside in enumerate(self.inside):
             asked = self._asked(inside)
-            below = self.children[len(least)]
-            most = sum(least[child] for child in below)
-            n = len(least)
-            for (needs, offers), totals, shut in zip(self.tables, self.totals, self.shut_totals, strict=True):
-                need = self._need(needs, asked, critical_out, others_out)
-                if need <= 0:
-                    continue
-                rows.append((need / max(1, totals[n]), need, area, offers))
-                if need - (totals[n] - shut[n]) <= self._average(n, most, below, least, shut):
-                    continue
-                chosen = self._forced(below, least, offers) if below else set()
-                count = len(chosen)
-                chosen |= self.started.intersection(members)
-                need -= sum([offers[i] for i in chosen])
-                for offer in sorted([offers[i] for i in members if i not in chosen], reverse=True):
-                    if need <= 0:
-                        break
-                    count += 1
-                    need -= offer
-                most = max(most, count)
-            least.append(most)
-        rows.sort(key=lambda row: -row[0])
-        self.least = least
-        self.rows = [
-            (need, [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)])
-            for _, need, area, offers in rows[:ROWS]
-        ]
-        return least[-1]
+            needs = [self._need(needs, asked, critical_out, others_out) for needs, _ in self.tables]
+            nested = [held[child] for child in self.children[n]]
+            within = [sum(inner) for inner in zip(*nested, strict=True)] or [0.0] * len(needs)
+            taken = sum(self.least[child] for child in self.children[n])
+            most = self._fewest_in(n, needs, within, taken)
+            share = (most - taken) / max(1, len(self.shut[n]) - taken)
+            held.append(
+                [inner + share * (free - inner) for inner, free in zip(within, self.free[n], strict=True)]
+            )
+            self.least.append(most)
+            self.needs.append(needs)
+        return self.least[-1]
 
-    def _average(self, n: int, count: int, below: list[int], least: list[int], totals: list[int]) -> float:
-        """What so many sticks not started of a set offer at least, in each set within it the best among them.
+    def _fewest_in(self, n: int, needs: list[int], within: list[float], taken: int) -> int:
+        """The fewest sticks of a set, so many of them in the sets within it, which offer so much at least.
 
-        The best offer no less than the average. It saves picking them out for most functions.
+        The best of the others offer no less than their average. It saves picking them out for most functions.
         """
-        taken, offered = 0, 0.0
-        for child in below:
-            inner = self.children[child]
-            taken += least[child]
-            offered += self._average(child, least[child], inner, least, totals)
-        others = len(self.shut[n]) - taken
-        if count > taken and others:
-            offered += (count - taken) * (totals[n] - offered) / others
-        return offered * (1 - 1e-9)
+        most, others = taken, max(1, len(self.shut[n]) - taken)
+        totals, free = self.totals[n], self.free[n]
+        ratios = [need / (total + 1) for need, total in zip(needs, totals, strict=True)]
+        # The tightest first: then most of the others are met by so many already.
+        for t in sorted(range(len(needs)), key=ratios.__getitem__, reverse=True):
+            offered = within[t] + (most - taken) * (free[t] - within[t]) / others
+            if needs[t] - (totals[t] - free[t]) > offered * (1 - 1e-9):
+                most = max(most, self._counted(n, needs[t], self.tables[t][1]))
+        return most
+
+    def _counted(self, n: int, need: int, offers: list[int]) -> int:
+        """How many sticks of a set offer so much: as many as must in each set within, then the best."""
+        chosen = self._forced(self.children[n], self.least, offers)
+        count = len(chosen)
+        chosen |= self.started.intersection(self.members[n])
+        need -= sum([offers[i] for i in chosen])
+        for offer in sorted([offers[i] for i in self.members[n] if i not in chosen], reverse=True):
+            if need <= 0:
+                break
+            count += 1
+            need -= offer
+        return count
+
+    @property
+    def rows(self) -> list[tuple[int, list[int]]]:
+        """The tightest needs, with what each stick offers of them; after `fewest`."""
+        if self.tightest is None:
+            rows = [
+                (need / max(1, total), need, area, offers)
+                for area, needs, totals in zip(self.family, self.needs, self.totals, strict=True)
+                for need, total, (_, offers) in zip(needs, totals, self.tables, strict=True)
+                if need > 0
+            ]
+            rows.sort(key=lambda row: -row[0])
+            self.tightest = [
+                (need, [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)])
+                for _, need, area, offers in rows[:ROWS]
+            ]
+        return self.tightest
 
     def offers_of(self, sticks: Collection[int]) -> list[int]:
         """What these sticks offer of each of the tightest needs, after `fewest`."""
@@ -384,8 +267,7 @@ class Bounds:
         given = [0] * len(self.task.kinds)
         for n, inside in enumerate(self.inside):
             order = sorted(inside, key=lambda t: (self.task.kinds[t].critical, -self.task.kinds[t].width))
-            for (needs, _), totals in zip(self.tables, self.totals, strict=True):
-                offer = totals[n]
+            for (needs, _), offer in zip(self.tables, self.totals[n], strict=True):
                 over = sum([needs[t] * (self.task.kinds[t].count - given[t]) for t in inside]) - offer
                 for t in order:
                     if over <= 0:

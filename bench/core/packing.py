@@ -230,7 +230,6 @@ def unpack(data: Any) -> History:
         count = data["count"]
         pool = [Typed(_exact(exact), _text(text)) for exact, text in data["typed"]]
         job: Job = _unpacker(Job)([data["job"]], pool)[0]
-        job.places.update((stick.tag, place) for place, stick in enumerate(job.sticks))
         back, forward = _stack(data["back"], count), _stack(data["forward"], count)
         return History(job, back, forward, count, ((job, None),))
     except (KeyError, IndexError, TypeError, ValueError, OverflowError) as problem:

@@ -10,6 +10,7 @@ from typing import Any, TypeVar, cast
 
 from bench.core.coupon import Coupon
 from bench.core.frozen import record, replace
+from bench.core.rack_places import Places
 from bench.core.typed import Typed, inches
 from bench.core.wood import Figure, Source, Species, Statement
 
@@ -360,8 +361,7 @@ class Job:
     offers: tuple[Offer, ...] = ()
     coupons: tuple[Coupon, ...] = ()
     unlaid: tuple[str, ...] = ()  # parts that had no place in the layout being sawn, a name for each piece
-    # Where in `sticks` a tag was last seen: a hint, handed from job to job, that is tried and never believed.
-    places: dict[str, int] = field(default_factory=dict, repr=False, compare=False)
+    places: Places = field(default_factory=Places, repr=False, compare=False)  # handed from job to job
 
     @property
     def sawn(self) -> "tuple[CutMade | Spoilt, ...]":
@@ -375,20 +375,7 @@ class Job:
 
     def place(self, tag: str) -> int | None:
         """Where in the rack the stick with this tag is, from 0, or None; mostly in constant time."""
-        sticks, hint = self.sticks, self.places
-        place = hint.get(tag)
-        if place is not None and place < len(sticks) and sticks[place].tag == tag:
-            return place
-        if place is not None:  # a stick before it has gone, or the hint is of a job before this one
-            hint.clear()
-            hint.update((stick.tag, number) for number, stick in enumerate(sticks))
-            return hint.get(tag)
-        # What came in last is asked for first.
-        for place in range(len(sticks) - 1, -1, -1):
-            if sticks[place].tag == tag:
-                hint[tag] = place
-                return place
-        return None
+        return self.places.find(tag, self.sticks)
 
     def part(self, name: str) -> Part | None:
         """The part with this name, or None."""

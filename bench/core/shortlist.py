@@ -6,7 +6,6 @@ A rack of up to `MOST` sticks that some part may come from is looked at whole.
 from collections.abc import Callable, Collection, Mapping
 
 from bench.core.grading import Candidate
-from bench.core.records import Stick
 
 MOST = 300  # sticks that are all looked at
 EACH = 40  # sticks for each need where there are more
@@ -40,15 +39,17 @@ def shortlist(
     found = set(every.intersection(stay))
     for tags, best in wanted.items():
         rows = [(number, grade(number)) for tag in tags if (number := place(tag)) is not None]
-        large = [(*_large(one.stick, begun), number, one.stick.tag) for number, one in rows]
+        large = [
+            (
+                not one.stick.parent and one.stick.tag not in begun,
+                -one.stick.length.si * one.stick.width.si * one.stick.depth.si,
+                number,
+                one.stick.tag,
+            )
+            for number, one in rows
+        ]
         found.update(tag for *_, tag in sorted(large)[:EACH])
         if best:
             good = [(-(one.value or 0.0), number, one.stick.tag) for number, one in rows]
             found.update(tag for *_, tag in sorted(good)[:EACH])
     return frozenset(found)
-
-
-def _large(stick: Stick, begun: Collection[str]) -> tuple[bool, float]:
-    """What comes first: a stick that was begun, then a large one."""
-    sawn = stick.tag in begun or bool(stick.parent)
-    return not sawn, -stick.length.si * stick.width.si * stick.depth.si

@@ -60,8 +60,7 @@ class EarlierView(Picked):
         self.woods, self.after, self.read = woods, after, read
         self.number = 1
         self.all = False
-        self._known: tuple[int, Job, tuple[Held, ...]] | None = None
-        self._shown: tuple[tuple[Held, ...], bool, list[Held]] | None = None
+        self._known: tuple[tuple[int, bool], Job, tuple[Held, ...]] | None = None
         self._order = ""  # of which things the order is another one
         self._river: tuple[Job, River] | None = None
         self._judging = Between(self, self._judge, self.redraw)
@@ -73,21 +72,16 @@ class EarlierView(Picked):
 
     # --- the things ----------------------------------------------------------------------------------
 
-    def _things(self) -> tuple[Held, ...]:
-        """What there was, and how it stands to what is there now."""
-        now = self.accepted
-        if self._known is None or self._known[0] != self.number or self._known[1] is not now:
+    def _listed(self) -> tuple[Held, ...]:
+        """What there was, and how it stands to what is there now; the same things only if asked for."""
+        now, known = self.accepted, self._known
+        if known is None or known[0] != (self.number, self.all) or known[1] is not now:
             then = self.after(self.number)
-            self._known = (self.number, now, _compared(then, now))
+            listed = _compared(then, now) if self.all else _compared(*differing.unlike(then, now))
+            shown = tuple(one for one in listed if self.all or one.state != SAME)
+            self._known = known = ((self.number, self.all), now, shown)
             self._order = ", ".join(f"{kind}s" for kind in differing.reordered(then, now))
-        return self._known[2]
-
-    def _listed(self) -> list[Held]:
-        things, shown = self._things(), self._shown
-        if shown is None or shown[0] is not things or shown[1] != self.all:
-            listed = [one for one in things if self.all or one.state != SAME]
-            self._shown = shown = (things, self.all, listed)
-        return shown[2]
+        return known[2]
 
     def count(self) -> int:
         return len(self._listed())

@@ -258,10 +258,10 @@ class Ledger:
             if refusal is not None:
                 raise refusal
         place = self.job.place(edit.tag) if isinstance(edit, RemoveStick) else None
-        edit.check(self.job)
-        if edit.change(self.job) == self.job:
+        after = self.history.accept(edit)
+        if after.job == self.job:
             return ()  # nothing to record
-        self.history = self.history.accept(edit)
+        self.history = after
         self._follow(edit, place)
         self.drafts.pop(edit.subject, None)
         self.waiting.pop(edit.subject, None)
