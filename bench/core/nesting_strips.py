@@ -20,18 +20,24 @@ class StripYard(Yard):
     ripped = True
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
-        self.strips: list[list[list[int]]] = []  # of each stick, the bays of each strip
-        self.strip: list[list[int]] = []  # of each bay, all bays of its strip
+        self.strips: list[list[int]] = []  # the bays of each strip
+        self.strip: list[int] = []  # of each bay, its strip
+        self.own: list[range] = []  # of each stick, its strips
         for bar in task.bars:
-            own = []
+            self.own.append(range(len(self.strips), len(self.strips) + bar.strips))
             for _ in range(bar.strips):
                 first = len(self.strip)
-                bays = list(range(first, first + len(bar.bays)))
-                self.strip += [bays for _ in bays]
-                own.append(bays)
-            self.strips.append(own)
+                self.strip += [len(self.strips)] * len(bar.bays)
+                self.strips.append([*range(first, first + len(bar.bays))])
         super().__init__(task, filler, seed)
-        self.wide = [0] * len(self.room)  # of each bay, the width of what lies there
+        self.across = [[row.across[i] for row in task.kinds] for i in range(len(task.bars))]
+        self.ordered = []  # of each order, the place of each kind in it
+        for order in self.orders:
+            places = [0] * len(order)
+            for place, kind in enumerate(order):
+                places[kind] = place
+            self.ordered.append(places)
+        self._measure_all()
 
     def _hardness(self) -> list[int]:
         """Length squared, times the width."""
@@ -39,26 +45,42 @@ class StripYard(Yard):
 
     # Widths.
 
+    def _measure_all(self) -> None:
+        """Every width anew."""
+        self.wide = [  # of each bay, the width of what lies there
+            max([self.across[stick][kind] for kind in fill], default=0)
+            for fill, stick in zip(self.fill, self.home, strict=True)
+        ]
+        self.width_of = [max([self.wide[bay] for bay in bays], default=0) for bays in self.strips]
+        self.taken = [
+            sum([self.width_of[n] for n in own]) for own in self.own
+        ]  # of each stick, by its strips
+        self.longest: list[int | None] = [None] * len(
+            self.own
+        )  # the piece left in each stick; None: not known
+
     def _measure(self, bay: int) -> None:
         """Note how wide the contents of a bay are."""
-        stick, kinds = self.home[bay], self.task.kinds
-        self.wide[bay] = max([kinds[kind].across[stick] for kind in self.fill[bay]], default=0)
+        across = self.across[self.home[bay]]
+        self._note(bay, max([across[kind] for kind in self.fill[bay]], default=0))
 
-    def _widths(self, stick: int) -> list[int]:
-        """Of the strips in use."""
-        wide = self.wide
-        return [
-            width for bays in self.strips[stick] if (width := max([wide[bay] for bay in bays], default=0))
-        ]
+    def _note(self, bay: int, width: int) -> None:
+        """The contents of a bay are another, so wide."""
+        stick, strip = self.home[bay], self.strip[bay]
+        self.longest[stick] = None
+        if width == self.wide[bay]:
+            return
+        self.wide[bay] = width
+        width = max([self.wide[other] for other in self.strips[strip]])
+        self.taken[stick] += width - self.width_of[strip]
+        self.width_of[strip] = width
 
     def limit(self, bay: int) -> int | None:
         """How wide the strip of a bay may become; None: as wide as the plank is."""
         stick = self.home[bay]
-        bar = self.task.bars[stick]
-        if not bar.across:
-            return None
-        others = sum(self._widths(stick)) - max([self.wide[b] for b in self.strip[bay]])
-        return bar.across - others if others else None
+        across = self.task.bars[stick].across
+        others = self.taken[stick] - self.width_of[self.strip[bay]]
+        return across - others if across and others else None
 
     def can(self, kind: int, bay: int) -> bool:
         """May the kind lie in the bay, beside what lies in the other strips?"""
@@ -73,7 +95,7 @@ class StripYard(Yard):
         for bay in bays:
             if not self.may[bay] >> kind & 1:
                 continue
-            stick, own = self.home[bay], max([self.wide[b] for b in self.strip[bay]])
+            stick, own = self.home[bay], self.width_of[self.strip[bay]]
             if not own:  # unused strips of a plank are alike
                 if (stick, self.room[bay]) in tried:
                     continue
@@ -86,29 +108,33 @@ class StripYard(Yard):
     def holds(self, sticks: Iterable[int]) -> bool:
         """Do the strips of these sticks lie side by side?"""
         for stick in sticks:
-            bar, widths = self.task.bars[stick], self._widths(stick)
-            if bar.across and len(widths) > 1 and sum(widths) > bar.across:
+            across = self.task.bars[stick].across
+            if across and self.taken[stick] > across and self._in_use(stick) > 1:
                 return False
         return True
+
+    def _in_use(self, stick: int) -> int:
+        """How many strips of a plank have a width."""
+        return sum([self.width_of[n] > 0 for n in self.own[stick]])
 
     # Filling and emptying.
 
     def clear(self, pool: Sequence[int]) -> None:
         """Empty everything; `pool` is to be placed."""
         super().clear(pool)
-        self.wide = [0] * len(self.room)
+        self._measure_all()
 
     def empty(self, bays: Iterable[int]) -> None:
         """Put what lies in the bays back to what is left."""
         bays = list(bays)
         super().empty(bays)
         for bay in bays:
-            self.wide[bay] = 0
+            self._note(bay, 0)
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
         super().put(kind, bay)
-        self.wide[bay] = max(self.wide[bay], self.task.kinds[kind].across[self.home[bay]])
+        self._note(bay, max(self.wide[bay], self.across[self.home[bay]][kind]))
 
     def change(self, bay: int, kinds: list[int], free: int = -1) -> None:
         """Let other kinds lie in the bay."""
@@ -118,40 +144,40 @@ class StripYard(Yard):
     def restore(self, snapshot: Snapshot) -> None:
         """Back to a copy."""
         super().restore(snapshot)
-        for bay in range(len(self.room)):
-            self._measure(bay)
+        self._measure_all()
 
     def top_up(self, bays: Iterable[int], order: int) -> None:
         """Fill one bay after the other as well as it can be; a random order is another for each."""
+        left = [kind for kind, count in enumerate(self.rest) if count]
         for bay in bays:
-            self._top_up(bay, order if order < FIXED else self.any_order())
+            if not self.task.bars[self.home[bay]].across:
+                super().top_up([bay], order if order < FIXED else self.any_order())
+                self._measure(bay)
+            elif able := self._able(bay, left):
+                self._top_up(bay, able, order if order < FIXED else self.any_order())
+                left = [kind for kind in left if self.rest[kind]]
 
-    def _top_up(self, bay: int, order: int) -> None:
+    def _able(self, bay: int, kinds: Sequence[int]) -> list[int]:
+        """Of kinds that are left, those with room in the bay beside what lies there and in other strips."""
+        stick, own = self.home[bay], self.width_of[self.strip[bay]]
+        others, bar = self.taken[stick] - own, self.task.bars[stick]
+        most = bar.across - others if others else bar.across + 1
+        if not own and most < bar.narrow:
+            return []
+        may, room, width, across = self.may[bay], self.free[bay], self.width, self.across[stick]
+        able = [kind for kind in kinds if width[kind] <= room and across[kind] <= most and may >> kind & 1]
+        return [kind for kind in able if across[kind] <= bar.across] or able
+
+    def _top_up(self, bay: int, able: list[int], order: int) -> None:
         """Fill the bay with what the strip is wide enough for; a strip not in use gets a width first."""
-        stick, kinds, rest = self.home[bay], self.task.kinds, self.rest
-        if not self.task.bars[stick].across:
-            super().top_up([bay], order)
-            self._measure(bay)
-            return
-        limit, room = self.limit(bay), self.free[bay]
-        able = [
-            kind
-            for kind in self.orders[order]
-            if rest[kind]
-            and self.may[bay] >> kind & 1
-            and kinds[kind].width <= room
-            and (limit is None or kinds[kind].across[stick] <= limit)
-        ]
-        if not able:
-            return
-        shared = [kind for kind in able if kinds[kind].across[stick] <= self.task.bars[stick].across]
-        able = shared or able
-        own = max([self.wide[b] for b in self.strip[bay]])
+        stick, own = self.home[bay], self.width_of[self.strip[bay]]
+        across = self.across[stick]
+        able.sort(key=self.ordered[order].__getitem__)
         if not own:
             own = self._new_width(able, stick, order)
             if order < FIXED or self.random.random() < ALIKE:
-                self._fill(bay, [kind for kind in able if kinds[kind].across[stick] == own])
-        self._fill(bay, [kind for kind in able if kinds[kind].across[stick] <= own])
+                self._fill(bay, [kind for kind in able if across[kind] == own])
+        self._fill(bay, [kind for kind in able if across[kind] <= own])
         if order >= FIXED and self.random.random() < WIDEN:
             self._fill(bay, able)
 
@@ -162,10 +188,10 @@ class StripYard(Yard):
 
     def _new_width(self, able: Sequence[int], stick: int, order: int) -> int:
         """The width of a strip to begin: the widest wanted, or by chance one of which much is wanted."""
-        kinds = self.task.kinds
+        across = self.across[stick]
         wanted: dict[int, int] = {}
         for kind in able:
-            width = kinds[kind].across[stick]
+            width = across[kind]
             wanted[width] = wanted.get(width, 0) + self.rest[kind] * self.width[kind]
         if order < FIXED:
             return max(wanted)
@@ -180,22 +206,25 @@ class StripYard(Yard):
 
     def leftovers(self, stick: int) -> tuple[int, list[int]]:
         """Strips in use, and the room not taken in each of their bays; of a plank not in use, all of it."""
-        free = [
-            [self.free[bay] for bay in bays]
-            for bays in self.strips[stick]
-            if any(self.fill[bay] for bay in bays)
-        ]
+        used = [n for n in self.own[stick] if any(self.fill[bay] for bay in self.strips[n])]
+        free = [[self.free[bay] for bay in self.strips[n]] for n in used]
         if not free:
             return 0, list(self.task.bars[stick].bays)
         return len(free), [room for row in free for room in row]
 
     def piece(self) -> int:
         """The longest reusable piece left: in strips, in planks not in use, in boards beside the strips."""
-        best = self.task.kerf
-        for stick, bar in enumerate(self.task.bars):
-            rows, free = self.leftovers(stick)
-            best = max([best, *free])
-            if rows > 1 and sum(self._widths(stick)) + bar.narrow <= bar.across:
-                best = max([best, *bar.bays])
+        longest = self.longest
+        for stick, known in enumerate(longest):
+            if known is None:
+                longest[stick] = self._longest_in(stick)
+        best = max([self.task.kerf, *(known or 0 for known in longest)])
         best -= self.task.kerf
         return best if best >= max(1, self.task.least) else 0
+
+    def _longest_in(self, stick: int) -> int:
+        """The longest piece left in one stick, the blade counted in; beside strips if one more has room."""
+        bar = self.task.bars[stick]
+        rows, free = self.leftovers(stick)
+        board = rows > 1 and self.taken[stick] + bar.narrow <= bar.across
+        return max([0, *free, *(bar.bays if board else ())])

@@ -1,17 +1,10 @@
 """Where the sticks of a rack stand, by tag: a key asks for it often, and a rack may hold ten thousand."""
 
 from collections.abc import Sequence
-from typing import Protocol
+from typing import Any
 
 NEAR = 8  # places to each side, where a stick is looked for after one before it came, went or was ripped
 STRAYS = 16  # found that way before all are looked up anew
-
-
-class Tagged(Protocol):
-    """What has a tag."""
-
-    @property
-    def tag(self) -> str: ...
 
 
 class Places:
@@ -20,15 +13,15 @@ class Places:
     __slots__ = ("_known", "_strays")
 
     def __init__(self) -> None:
-        self._known: tuple[Sequence[Tagged], dict[str, int]] = ((), {})  # of which rack, where each stands
+        self._known: tuple[Sequence[Any], dict[str, int]] = ((), {})  # of which rack, where each stands
         self._strays = 0
 
-    def find(self, tag: str, sticks: Sequence[Tagged]) -> int | None:
+    def find(self, tag: str, sticks: Sequence[Any]) -> int | None:
         """Where a stick stands.
 
         Args:
             tag: its tag.
-            sticks: the rack; a rack that was handed in before holds the same sticks still.
+            sticks: the rack, of things with a tag; one that was handed in before holds the same still.
         Returns:
             Its place, from 0; None where there is no such stick.
         Source:
