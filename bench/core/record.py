@@ -37,6 +37,7 @@ class Record(Sequence[Line]):
             known: the newest history kept aside of those after at most so many entries, or None.
         """
         self._stored, self._known = stored, known
+        self._like: Job | None = None  # another state, whose sticks are taken for equal ones that are read
         self._added: list[Line] = []
         self._kept: list[History] = []  # worked out again, in order of their entries
         self._asked: tuple[int, ...] = ()  # after how many entries those are that were asked for last
@@ -91,9 +92,14 @@ class Record(Sequence[Line]):
         kept = (one for one in self._kept if one.count - len(one.recent) < number <= one.count)
         return next(kept, None)
 
-    def apart(self) -> "Record":
-        """The same entries for another thread; what it works out `take` hands back to this one."""
-        return Record(self, self._known)
+    def apart(self, like: Job | None = None) -> "Record":
+        """The same entries for another thread; what it works out `take` hands back to this one.
+
+        Sticks that are as they are in the job given are the very same, so that what differs is soon found.
+        """
+        other = Record(self, self._known)
+        other._like = like
+        return other
 
     def take(self, history: History) -> None:
         """A history of this record that was worked out elsewhere."""
@@ -132,6 +138,8 @@ class Record(Sequence[Line]):
         if here is not None and number - here.count < SPACING:
             return here
         aside = self._known(number)
+        if aside is not None and self._like is not None:
+            aside = _sharing(aside, self._like)
         best = max(
             (one for one in (here, aside) if one is not None), key=lambda one: one.count, default=EMPTY
         )
@@ -157,3 +165,14 @@ class Record(Sequence[Line]):
                 if counts[place] not in (*self._asked, history.count)
             ]
             del self._kept[min(gaps)[1]]
+
+
+def _sharing(history: History, like: Job) -> History:
+    """The history with the sticks of another job for those of its own that are equal."""
+    known = {stick.tag: stick for stick in like.sticks}
+    sticks = tuple(
+        other if (other := known.get(stick.tag)) is not None and other == stick else stick
+        for stick in history.job.sticks
+    )
+    job = replace(history.job, sticks=sticks)
+    return replace(history, job=job, recent=((job, history.recent[-1][1]),))

@@ -1,7 +1,7 @@
 """An earlier state of the job: looked at thing by thing, held against now; a single thing can be taken."""
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
 from textual.binding import Binding
 
@@ -20,6 +20,9 @@ from bench.ui.looking_on import FEW
 from bench.ui.messages import Say
 from bench.ui.picked import Picked
 from bench.ui.read_record import ReadRecord
+
+if TYPE_CHECKING:
+    from bench.ui.remembering import Remembering
 
 SAME, OTHER, GONE, LATER = "as now", "DIFFERS", "NOT THERE NOW", "CAME LATER"
 
@@ -48,16 +51,16 @@ class EarlierView(Picked):
     def __init__(
         self,
         woods: Mapping[str, Species],
-        after: Callable[[int], Job],
+        earlier: "Remembering",
         read: ReadRecord,
     ) -> None:
         """Args:
         woods: the library by species key.
-        after: the job as it was after so many entries.
+        earlier: tells the job as it was.
         read: the record as far as it has been read.
         """
         super().__init__(id="earlier")
-        self.woods, self.after, self.read = woods, after, read
+        self.woods, self.earlier, self.read = woods, earlier, read
         self.number = 1
         self.all = False
         self._known: tuple[tuple[int, bool], Job, tuple[Held, ...]] | None = None
@@ -72,11 +75,20 @@ class EarlierView(Picked):
 
     # --- the things ----------------------------------------------------------------------------------
 
+    def _ready(self) -> bool:
+        """Whether the job as it was is at hand; else it is worked out beside the keys, and then drawn."""
+        ready = self.earlier.at_hand(self.number)
+        if not ready:
+            self.earlier.want(self.number, self.redraw)
+        return ready
+
     def _listed(self) -> tuple[Held, ...]:
         """What there was, and how it stands to what is there now; the same things only if asked for."""
+        if not self._ready():
+            return ()
         now, known = self.accepted, self._known
         if known is None or known[0] != (self.number, self.all) or known[1] is not now:
-            then = self.after(self.number)
+            then = self.earlier.job(self.number)
             listed = _compared(then, now) if self.all else _compared(*differing.unlike(then, now))
             shown = tuple(one for one in listed if self.all or one.state != SAME)
             self._known = known = ((self.number, self.all), now, shown)
@@ -95,6 +107,8 @@ class EarlierView(Picked):
 
     def head(self) -> str:
         at = self.read.at(self.number - 1)
+        if not self.earlier.at_hand(self.number):
+            return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; it is being worked out"
         what = "everything" if self.all else "what is different now"
         return f"AS IT WAS AFTER ENTRY {self.number}  {at.replace('T', ' ')}; {what}, {self.count()} shown"
 
@@ -105,6 +119,8 @@ class EarlierView(Picked):
         return ((f"{held.state:<14}", style), (title(held.kind, held.name), "bold"), (f"  {said}", ""))
 
     def foot(self, width: int) -> Sequence[tuple[str, str]]:
+        if not self._ready():
+            return ()
         listed = self._listed()
         said: list[tuple[str, str]] = []
         if listed:
@@ -117,7 +133,7 @@ class EarlierView(Picked):
 
     def _lines(self) -> tuple[Any, ...]:
         """Float, Section and Cuts as they were."""
-        then, known = self.after(self.number), self._river
+        then, known = self.earlier.job(self.number), self._river
         if known is None or known[0] is not then or (known[1].plan is None and not known[1].rack.waiting):
             # A large rack is judged between the keys; until then nothing is laid out.
             judged = known[1] if known is not None and known[0] is then else None
@@ -133,6 +149,8 @@ class EarlierView(Picked):
         return self.display and self._river is not None and bool(self._river[1].rack.look_on(FEW))
 
     def empty(self) -> str:
+        if not self._ready():
+            return "What is different now is shown as soon as it is known. <earlier.after> is the next entry."
         but = f" but the order of {self._order}" if self._order else ""
         return (
             f"Nothing is different now{but}. <earlier.all> shows all as it was, left and right other entries."

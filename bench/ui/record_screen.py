@@ -37,7 +37,7 @@ class RecordScreen(SawScreen):
 
     def _new(self, name: str) -> Widget:
         """The screens that read the record are handed the ledger's."""
-        ledger, woods = self.ledger, self.shelf.woods
+        woods = self.shelf.woods
         if name == "record":
             from bench.ui.record_view import RecordView
 
@@ -49,7 +49,7 @@ class RecordScreen(SawScreen):
         if name == "earlier":
             from bench.ui.earlier_view import EarlierView
 
-            return EarlierView(woods, ledger.after, self.read)
+            return EarlierView(woods, self.earlier, self.read)
         if name == "trace":
             from bench.ui.trace_view import TraceView
 

@@ -24,6 +24,7 @@ class Remembering:
     def __init__(self, screen: Screen[None], ledger: Ledger) -> None:
         self._screen, self._ledger = screen, ledger
         self._working = False
+        self._lost: list[int] = []  # after how many entries those are that could not be worked out
         self._next: tuple[int, Callable[[], None]] | None = None  # what was asked for meanwhile, the last
 
     def job(self, number: int) -> Job:
@@ -31,8 +32,9 @@ class Remembering:
         return self._ledger.after(number)
 
     def at_hand(self, number: int) -> bool:
-        """Whether the job after so many entries is told at once."""
-        return self._ledger.history.at_hand(number)
+        """Whether the job after so many entries is told at once, or that it cannot be read."""
+        lost = any(one - AHEAD <= number <= one for one in self._lost)
+        return lost or self._ledger.history.at_hand(number)
 
     def want(self, number: int, tell: Callable[[], None] = nothing) -> None:
         """Work out the job after so many entries, and those before it; then tell."""
@@ -42,7 +44,9 @@ class Remembering:
         self._working = True
         record = self._ledger.record
         number = min(max(0, number), len(record))
-        self._screen.run_worker(partial(self._work, record.apart(), number, tell), thread=True)
+        self._screen.run_worker(
+            partial(self._work, record.apart(self._ledger.job), number, tell), thread=True
+        )
 
     def step(self, what: str) -> None:
         """A change was undone or made again: have ready what more of these keys will ask for."""
@@ -63,14 +67,16 @@ class Remembering:
         unwatched()
         with contextlib.suppress(Refusal):  # whoever asks for it meets that again
             found = record.history(number)
-        self._screen.call_later(self._take, found, tell)
+        self._screen.call_later(self._take, found, number, tell)
 
-    def _take(self, found: History | None, tell: Callable[[], None]) -> None:
+    def _take(self, found: History | None, number: int, tell: Callable[[], None]) -> None:
         self._working = False
         spare()
         if found is not None:
             self._ledger.record.take(found)
-            tell()
+        else:
+            self._lost.append(number)
+        tell()
         if self._next is not None:
             (number, then), self._next = self._next, None
             if self.at_hand(number):

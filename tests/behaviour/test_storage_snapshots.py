@@ -335,6 +335,24 @@ def test_a_history_worked_out_apart_is_handed_back() -> None:
     assert [record.job(count) for count in (85, 84, 83)] == [every[count - 1].job for count in (85, 84, 83)]
 
 
+def test_sticks_as_they_are_now_are_the_very_same_in_an_earlier_job() -> None:
+    """So that what differs is found by looking at ten thousand, not by comparing them."""
+    entries = _record(12, 90)
+    every = list(_folded(entries))
+    aside = unpack(json.loads(json.dumps(pack(every[59]))))
+    record = Record([("t", entry) for entry in entries], lambda number: aside if number >= 60 else None)
+    now = every[-1].job
+    found = record.apart(now).history(80)
+    assert found == every[79] and found.job == every[79].job
+    mine = {stick.tag: stick for stick in now.sticks}
+    same = [stick.tag for stick in found.job.sticks if mine.get(stick.tag) is stick]
+    assert (
+        same == [one.tag for one in aside.job.sticks if one in now.sticks and one in found.job.sticks] != []
+    )
+    alone = record.apart().history(80).job.sticks
+    assert not any(mine.get(stick.tag) is stick for stick in alone), "or this proves nothing"
+
+
 def test_a_job_is_at_hand_as_long_as_the_last_few_are_kept() -> None:
     entries = _record(12, 90)
     history = replace(EMPTY, teller=Record([("t", entry) for entry in entries]))

@@ -1,6 +1,7 @@
 """Record, As it was and Trace by keys alone."""
 
 import re
+import threading
 from dataclasses import replace
 
 import pytest
@@ -12,7 +13,7 @@ from bench.core.concerning import concerns
 from bench.core.demo import entries
 from bench.core.edits import PutPart, PutStick
 from bench.core.errors import FileFault
-from bench.core.history import EMPTY, UNDO
+from bench.core.history import EMPTY, UNDO, History
 from bench.core.record import Record
 from bench.core.records import Species
 from bench.sheets.tracing import NOT_ENTERED
@@ -154,6 +155,17 @@ async def test_a_trace_says_how_far_the_record_is_read(
         await until(pilot, lambda: lines(app) == text, "as when it is read at once")
 
 
+class Drive(list):
+    """Stored entries on a drive that can be pulled out."""
+
+    gone = False
+
+    def __getitem__(self, place):
+        if self.gone:
+            raise FileFault("tansy.tenthmark", "the drive is gone")
+        return super().__getitem__(place)
+
+
 def forgetful(app: BenchApp) -> Record:
     """Let a job open as a long one does: its last states at hand, and a record that tells the others."""
     history, entries = app.opened
@@ -178,6 +190,47 @@ async def test_what_an_entry_long_ago_changed_is_worked_out_beside_the_keys(
         assert "what it changed is being worked out" not in picture(app)
         here = len(record) - 20
         assert all(record.at_hand(number) for number in range(here - 40, here + 1)), "and those before it"
+
+
+async def test_a_state_long_ago_is_worked_out_beside_the_keys(woods: dict[str, Species]) -> None:
+    whole, app = demo().open(woods), demo().open(woods)
+    far = ("r", *["pagedown"] * 5, "enter")
+    async with whole.run_test(size=(100, 30)) as pilot:
+        await ready(pilot)
+        await press(pilot, *far)
+        text = lines(whole)
+    record, main = forgetful(app), threading.get_ident()
+    followed, threads = Record._followed, list[int]()
+
+    def note(record: Record, number: int) -> History:
+        threads.append(threading.get_ident())
+        return followed(record, number)
+
+    with pytest.MonkeyPatch.context() as noted:
+        noted.setattr(Record, "_followed", note)
+        async with app.run_test(size=(100, 30)) as pilot:
+            await ready(pilot)
+            feed(app, *far)
+            await until(pilot, shows(app, "AS IT WAS AFTER ENTRY"), "it is opened at once")
+            await until(pilot, lambda: lines(app) == text, "as when it is at hand")
+    assert threads and main not in threads and len(record) == 173
+
+
+async def test_a_state_long_ago_that_cannot_be_read_is_said(woods: dict[str, Species]) -> None:
+    app = demo().open(woods)
+    history, entries = app.opened
+    drive = Drive(entries)
+    record = Record(drive)
+    app.opened = (replace(history, teller=record, recent=history.recent[-10:]), record)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await ready(pilot)
+        await press(pilot, "r", *["pagedown"] * 5)
+        drive.gone = True
+        record._kept.clear()
+        await press(pilot, "enter")
+        await until(pilot, shows(app, "the drive is gone"), "said")
+        await press(pilot, "left", "v", "a")
+        await until(pilot, shows(app, "the drive is gone"), "still")
 
 
 async def test_undoing_far_back_finds_the_jobs_ready(
@@ -250,17 +303,6 @@ async def test_a_trace_follows_the_job(woods: dict[str, Species]) -> None:
         assert f"TRACE  stick {copy.tag}" in picture(app)
         await press(pilot, "escape", "u", "r", "comma")
         assert "Traceback" not in picture(app)
-
-
-class Drive(list):
-    """Stored entries on a drive that can be pulled out."""
-
-    gone = False
-
-    def __getitem__(self, place):
-        if self.gone:
-            raise FileFault("tansy.tenthmark", "the drive is gone")
-        return super().__getitem__(place)
 
 
 async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_it(
