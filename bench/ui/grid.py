@@ -47,6 +47,8 @@ class Grid(Listing, Generic[Record]):
     KIND = ""
     EMPTY = Empty("", ("list.add", ""))
 
+    _rows_before: tuple[object, dict[int, tuple[object, Content]]] = (None, {})  # as drawn last, and of what
+
     # --- what a subclass says -----------------------------------------------------------------------
 
     def taken(self, job: Job) -> tuple[str, ...]:
@@ -260,13 +262,33 @@ class Grid(Listing, Generic[Record]):
         foot = self.foot(width)
         room = max(1, height - len(rows) - len(foot))
         top = max(0, min(self.place - room // 2, len(self.listed) - room))
-        rows += [self._row(row, columns) for row in self.listed[top : top + room]]
+        rows += self._rows(self.listed[top : top + room], columns)
         rows += [Content("")] * (height - len(foot) - len(rows))
         return stack([*rows, *foot][:height])
 
     def foot(self, width: int) -> list[Content]:
         """Lines below the list about the highlighted row."""
         return []
+
+    def made_of(self, row: int) -> object:
+        """What the texts of a row rest on, the very same where they are; None where that is not known."""
+        return None
+
+    def _rows(self, shown: Sequence[int], columns: Sequence[Column]) -> list[Content]:
+        """The rows, those taken over that rest on what they rested on; the highlighted one is drawn anew."""
+        look, before = (self.system, tuple(columns)), self._rows_before
+        known = before[1] if before[0] == look else {}
+        kept: dict[int, tuple[object, Content]] = {}
+        rows = []
+        for row in shown:
+            rests_on = None if row == self.row else self.made_of(row)
+            old = known.get(row)
+            drawn = old[1] if old is not None and old[0] is rests_on else self._row(row, columns)
+            if rests_on is not None:
+                kept[row] = (rests_on, drawn)
+            rows.append(drawn)
+        self._rows_before = (look, kept)
+        return rows
 
     def _row(self, row: int, columns: Sequence[Column]) -> Content:
         texts = self.texts(row)

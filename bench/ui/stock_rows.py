@@ -82,6 +82,9 @@ class StockRows(Grid[Stick]):
     def rests_on(self) -> object:
         return self.river.rack if self.river else None
 
+    def made_of(self, row: int) -> object:
+        return self._rack[row]
+
     def texts(self, row: int) -> dict[str, tuple[str, str]]:
         judged = self._rack[row]
         verdict = judged.verdict

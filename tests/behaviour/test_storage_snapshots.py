@@ -341,15 +341,12 @@ def test_sticks_as_they_are_now_are_the_very_same_in_an_earlier_job() -> None:
     every = list(_folded(entries))
     aside = unpack(json.loads(json.dumps(pack(every[59]))))
     record = Record([("t", entry) for entry in entries], lambda number: aside if number >= 60 else None)
-    now = every[-1].job
-    found = record.apart(now).history(80)
-    assert found == every[79] and found.job == every[79].job
-    mine = {stick.tag: stick for stick in now.sticks}
-    there = [one.tag for one in aside.job.sticks if one in now.sticks and one in found.job.sticks]
-    assert there, "some went through unchanged"
-    assert all(found.job.stick(tag) is mine[tag] for tag in there)
-    alone = record.apart().history(80).job.sticks
-    assert not any(mine.get(stick.tag) is stick for stick in alone), "or this proves nothing"
+    now = {stick.tag: stick for stick in every[-1].job.sticks}
+    found = record.apart(every[-1].job).history(60)
+    assert found == every[59] and found.job == found.recent[-1][0] == every[59].job
+    equal = [stick for stick in found.job.sticks if now.get(stick.tag) == stick]
+    assert equal and all(stick is now[stick.tag] for stick in equal)
+    assert not any(stick is now.get(stick.tag) for stick in record.apart().history(60).job.sticks)
 
 
 def test_a_job_is_at_hand_as_long_as_the_last_few_are_kept() -> None:
