@@ -55,8 +55,10 @@ class Rack(Sequence[Judged]):
 
     def _go_on(self, before: "Rack") -> None:
         """As many sticks in the same places: at a key one of them differs, so nothing is done for each."""
-        others = map(is_not, before.sticks, self.sticks)  # ten thousand of them in a quarter millisecond
-        moved = set(compress(range(len(self.sticks)), others))
+        was, now = before.sticks, self.sticks
+        others = compress(range(len(now)), map(is_not, was, now))  # ten thousand in a quarter millisecond
+        # A job that was worked out again has equal sticks that are not the same.
+        moved = {place for place in others if was[place] != now[place]}
         self._sawn = before._sawn or any(self.sticks[place].parent for place in moved)
         self._doubts = _doubts(self.sticks) if self._sawn else {}
         old, new = before._doubts, self._doubts
