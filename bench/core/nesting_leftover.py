@@ -204,7 +204,7 @@ class Leftover:
         yard, random = self.yard, self.yard.random
         bays = yard.bays_in(yard.used())
         piece = yard.piece()
-        for _ in range(moves if len(bays) > 1 else 0):
+        for _ in range(moves // yard.steps if len(bays) > 1 else 0):
             group = random.sample(bays, min(len(bays), 2 + (random.random() < 0.5)))
             sticks = {yard.home[bay] for bay in group}
             opened, *amounts = yard.amounts(sticks)
@@ -224,5 +224,5 @@ class Leftover:
                 piece = longest
                 if score[0] < opened:
                     bays = yard.bays_in(yard.used())
-            if self.pace.move():
+            if self.pace.move(yard.steps):
                 return

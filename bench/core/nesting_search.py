@@ -26,7 +26,8 @@ WORSE = 0.2  # how much worse a move may be, as a share of the penalty, on the a
 BOLD, BOLD_BY = 0.1, 3  # share of the moves among planks, and of exchanges, that may be so many times worse
 CALM = 0.3  # share of the moves without a part that is left that may be worse
 HANDFUL = 48  # of the parts that are left, so many are looked at in a move
-RERIP = 0.7  # share of the moves among planks that rip one or two of them anew
+RERIP = 0.9  # share of the moves among planks that rip one or two of them anew
+STRIPS, PARTLY = 3, 0.5  # so many strips of them, and in what share of these moves no more
 BESIDE = 2  # bays beside the new stick that are filled anew with it
 TRIES = 4  # to find an exchange that the bounds do not speak against
 
@@ -62,7 +63,7 @@ class Repair:
         best, least = yard.snapshot(), self.penalty
         made = still = 0
         while made < moves and least > 0 and self.bays:
-            made += 1
+            made += yard.steps
             still += 1
             before, leap = self.penalty, still > STALL
             if exchange and random.random() < EXCHANGE:
@@ -76,7 +77,7 @@ class Repair:
                 still = 0
             if self.penalty < least:
                 best, least = yard.snapshot(), self.penalty
-            if self.pace.move():
+            if self.pace.move(yard.steps):
                 break
         yard.restore(best)
         self.penalty = least
@@ -258,7 +259,10 @@ class Repair:
             sticks = {yard.home[first], yard.home[self.bays[int(random.random() * len(self.bays))]]}
             if random.random() < 0.5:
                 sticks = {yard.home[first]}
-            return forced, [first, *(b for b in self.bays if yard.home[b] in sticks and b != first)]
+            own = [bay for bay in self.bays if yard.home[bay] in sticks and bay != first]
+            if len(own) > STRIPS and random.random() < PARTLY:
+                own = yard.beside(first, random.sample(own, STRIPS), own)
+            return forced, [first, *own]
         full = [bay for bay in self.bays if yard.fill[bay]]
         group = random.sample(full, min(3, len(full)))
         if forced >= 0 and not any(yard.may[bay] >> forced & 1 for bay in group[:1]):

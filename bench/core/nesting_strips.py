@@ -18,6 +18,7 @@ class StripYard(Yard):
     """A yard whose bays lie in strips. A strip's width includes the rip kerf, as does what a plank offers."""
 
     ripped = True
+    steps = 4  # a move takes so many times as long as among sticks
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.strips: list[list[int]] = []  # the bays of each strip
@@ -112,6 +113,11 @@ class StripYard(Yard):
             if across and self.taken[stick] > across and self._in_use(stick) > 1:
                 return False
         return True
+
+    def beside(self, bay: int, some: Iterable[int], bays: Sequence[int]) -> list[int]:
+        """Of bays, those in the same strip as one or some others."""
+        strips = {self.strip[one] for one in (bay, *some)}
+        return [one for one in bays if self.strip[one] in strips]
 
     def _in_use(self, stick: int) -> int:
         """How many strips of a plank have a width."""

@@ -22,6 +22,7 @@ class Yard:
     """All bays of a task in one row, with their contents. Kinds are numbered in rising width."""
 
     ripped = False  # are there planks that may be ripped?
+    steps = 1  # that a move of the search counts for
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.task, self.filler, self.random = task, filler, Random(seed)
@@ -156,6 +157,10 @@ class Yard:
     def holds(self, sticks: Iterable[int]) -> bool:
         """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
         return True
+
+    def beside(self, bay: int, some: Iterable[int], bays: Sequence[int]) -> list[int]:
+        """Of bays, those in the same strip as one or some others; where nothing is ripped, these."""
+        return list(some)
 
     def any_key(self) -> Callable[[int], float]:
         """One of the random orders, as the place of each kind in it."""
