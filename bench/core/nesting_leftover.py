@@ -24,6 +24,7 @@ class Leftover:
     def __init__(self, yard: Yard, bounds: Bounds, pace: Pace) -> None:
         self.yard, self.bounds, self.pace = yard, bounds, pace
         self.pool = yard.lying()
+        self.piece = 0  # the longest that is left, while things are swapped
 
     def lengthen(self, moves: int) -> int:
         """Look for a longer piece to leave, the most promising place first; returns the moves made."""
@@ -152,10 +153,11 @@ class Leftover:
         for bay, kinds in ((one, left), (two, right)):
             if not all(yard.may[bay] >> kind & 1 for kind in kinds):
                 return False
-        before, piece = (yard.fill[one], yard.fill[two]), yard.piece()
+        before = yard.fill[one], yard.fill[two]
         yard.change(one, left)
         yard.change(two, right)
-        if yard.holds((yard.home[one], yard.home[two])) and yard.piece() >= piece:
+        if yard.holds((yard.home[one], yard.home[two])) and (piece := yard.piece()) >= self.piece:
+            self.piece = piece
             return True
         yard.change(one, before[0])
         yard.change(two, before[1])
@@ -164,6 +166,7 @@ class Leftover:
     def _swap_for_rank(self) -> None:
         """Between sticks of different rank swap all that lies in two bays, or one part for another."""
         yard, worth = self.yard, self.yard.worth
+        self.piece = yard.piece()
         bays = yard.bays_in(yard.used())
         ranks = {bay: yard.task.bars[yard.home[bay]].rank for bay in bays}
         for one, two in combinations(bays, 2):

@@ -3,6 +3,7 @@
 from bisect import bisect_left, insort
 from collections.abc import Callable, Iterable, Sequence
 
+from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 
 MANY = 50_000  # bays times kinds; for more than that two quick packings must do
@@ -55,8 +56,8 @@ def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
 def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int = 8) -> int:
     """The best of several quick packings of the pool into the sticks; returns its penalty."""
     bays = yard.bays_in(sticks)
-    if len(bays) * len(pool) > MANY:
-        ways = min(ways, 2)
+    many = len(bays) * len(pool) > MANY
+    ways = min(ways, 2) if many else ways
     falling = sorted(bays, key=lambda bay: (-yard.room[bay], bay))
     # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
     choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
@@ -70,6 +71,9 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
         lambda: yard.top_up(choosy, CRITICAL),
         lambda: yard.top_up(falling, FIXED),
     ]
+    if isinstance(yard, StripYard) and not many:
+        known.insert(0, lambda: yard.rip(choosy))
+        ways += 1
     best = None
     least = 0
     for way in known[:ways]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
-from bench.core.nesting_yard import FIXED, Snapshot, Yard
+from bench.core.nesting_yard import DEMANDING, FIXED, Snapshot, Yard
 
 ALIKE = 0.7  # share of the random fillings that begin with parts of one width
 WIDEN = 0.3  # share of them that may widen a strip in use
@@ -139,8 +139,15 @@ class StripYard(Yard):
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
-        super().put(kind, bay)
-        self._note(bay, max(self.wide[bay], self.across[self.home[bay]][kind]))
+        self._lay(bay, [kind])
+
+    def _lay(self, bay: int, kinds: Sequence[int]) -> None:
+        """Lay some parts in the bay."""
+        for kind in kinds:
+            super().put(kind, bay)
+        if kinds:
+            across = self.across[self.home[bay]]
+            self._note(bay, max([self.wide[bay], *[across[kind] for kind in kinds]]))
 
     def change(self, bay: int, kinds: list[int], free: int = -1) -> None:
         """Let other kinds lie in the bay."""
@@ -187,10 +194,49 @@ class StripYard(Yard):
         if order >= FIXED and self.random.random() < WIDEN:
             self._fill(bay, able)
 
+    def rip(self, bays: Iterable[int]) -> None:
+        """Rip one stick after the other, each strip as wide as gives most parts for the wood it takes."""
+        for stick in dict.fromkeys(self.home[bay] for bay in bays):
+            if not self.task.bars[stick].across:
+                self.top_up(self.bays[stick], DEMANDING)
+                continue
+            for strip in self.own[stick]:
+                found = [self._yield(strip, width) for width in self._open_widths(strip)]
+                share, fills = max(found, key=lambda row: row[0], default=(0.0, []))
+                if not share:
+                    break
+                for bay, kinds in zip(self.strips[strip], fills, strict=True):
+                    self._lay(bay, kinds)
+
+    def _open_widths(self, strip: int) -> list[int]:
+        """How wide a strip not in use may be for what is left, the widest first."""
+        bays = self.strips[strip]
+        across, left = self.across[self.home[bays[0]]], [kind for kind, n in enumerate(self.rest) if n]
+        return sorted({across[kind] for bay in bays for kind in self._able(bay, left)}, reverse=True)
+
+    def _yield(self, strip: int, width: int) -> tuple[float, list[list[int]]]:
+        """What a strip of a width gives: parts for the wood it takes [1], and the kinds in each bay of it."""
+        rest, gives, fills = list(self.rest), 0, []
+        across = self.across[self.home[self.strips[strip][0]]]
+        for bay in self.strips[strip]:
+            room, taken = self.free[bay], list[int]()
+            for own in (True, False):  # parts of that width, then narrower ones in what room is left
+                order = [
+                    kind
+                    for kind in self.orders[DEMANDING]
+                    if (across[kind] == width if own else across[kind] < width)
+                ]
+                for kind in self.filler.fill(order, rest, room, self.may[bay]):
+                    rest[kind] -= 1
+                    room -= self.width[kind]
+                    taken.append(kind)
+            gives += sum([self.width[kind] * across[kind] for kind in taken])
+            fills.append(taken)
+        return gives / (width * sum([self.room[bay] for bay in self.strips[strip]])), fills
+
     def _fill(self, bay: int, order: Sequence[int]) -> None:
         """The best filling with some kinds."""
-        for kind in self.filler.fill(order, self.rest, self.free[bay]):
-            self.put(kind, bay)
+        self._lay(bay, self.filler.fill(order, self.rest, self.free[bay]))
 
     def _new_width(self, able: Sequence[int], stick: int, order: int) -> int:
         """The width of a strip to begin: the widest wanted, or by chance one of which much is wanted."""

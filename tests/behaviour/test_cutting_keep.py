@@ -9,13 +9,15 @@ import random
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Piece, StickPlan, plan
-from tests.tools.cut_lists import MM, random_problem, rules
+from bench.core import cutting
+from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, Piece, StickPlan, adopt, plan
+from tests.tools.cut_lists import MM, random_problem, realistic, rules
 from tests.tools.plan_validator import faults, stretches
 
 QUICK, SLOW = 20, 400  # moves
@@ -214,3 +216,23 @@ def test_equal_input_gives_an_equal_plan() -> None:
     problem = random_problem(700, parts=40, sticks=12)
     known = plan(random_problem(701, parts=40, sticks=12), QUICK)
     assert plan(problem, SLOW, keep=[known]) == plan(problem, SLOW, keep=[known])
+
+
+def test_what_is_proved_of_a_plan_taken_up_is_worked_out_once_and_only_if_asked(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The saw does not wait for it."""
+    problem = realistic(3, 20, 30)
+    made = plan(problem, 300)
+    rated, asked = cutting.rated, list[int]()
+
+    def counted(*args: Any) -> tuple[int, bool]:
+        asked.append(1)
+        return rated(*args)
+
+    monkeypatch.setattr(cutting, "rated", counted)
+    found = adopt(problem, made, complete=not made.unplaced)
+    assert found is not None and found.sticks == made.sticks and asked == []
+    assert found.fewest_possible <= made.fewest_possible <= made.sticks_opened
+    assert found.optimal <= made.optimal
+    assert asked == [1]

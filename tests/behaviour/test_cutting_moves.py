@@ -1,10 +1,14 @@
 """The moves of the search keep the account of every part; the shortcut of the bounds changes none of them."""
 
+import random
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bench.core.cutting import CutProblem
 from bench.core.cutting_whole import Whole
+from bench.core.frozen import replace
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_pace import Pace
@@ -12,7 +16,7 @@ from bench.core.nesting_quick import first_packing
 from bench.core.nesting_search import HANDFUL, Goal, Repair
 from bench.core.nesting_task import Task, groups, part_of
 from bench.core.nesting_yard import Yard
-from tests.tools.cut_lists import random_problem, realistic
+from tests.tools.cut_lists import random_planks, random_problem, realistic
 
 
 def _tasks(seed: int) -> list[Task]:
@@ -65,12 +69,30 @@ def test_of_many_parts_left_a_handful_is_moved_and_none_is_lost() -> None:
     assert work.penalty == yard.penalty(yard.cost) <= before
 
 
+def _begun(problem: CutProblem, seed: int) -> CutProblem:
+    """Some of its sticks begun already."""
+    chance = random.Random(seed)
+    sticks = tuple(replace(stick, started=chance.random() < 0.3) for stick in problem.sticks)
+    return replace(problem, sticks=sticks)
+
+
 @settings(max_examples=30, deadline=None)
-@given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2))
-def test_the_average_saves_work_and_changes_no_bound(seed: int, critical: int, others: int) -> None:
-    for task in _tasks(seed):
-        _, bounds = _yard(task)
-        _, slow = _yard(task)
-        slow._average = lambda *_: -1.0  # type: ignore[method-assign]
+@given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2), st.booleans(), st.booleans())
+def test_the_average_saves_work_and_changes_no_bound(
+    seed: int, critical: int, others: int, planks: bool, begun: bool
+) -> None:
+    problem = random_planks(seed) if planks else random_problem(seed)
+    task = Whole(_begun(problem, seed) if begun else problem).task()
+    for group in groups(task):
+        own = part_of(task, *group)
+        _, bounds = _yard(own)
+        _, slow = _yard(own)
+
+        def every(n: int, needs: list[int], _within: object, taken: int, slow: Bounds = slow) -> int:
+            pairs = zip(needs, slow.tables, strict=True)
+            return max([taken, *(slow._counted(n, need, offers) for need, (_, offers) in pairs if need > 0)])
+
+        slow._fewest_in = every  # type: ignore[method-assign]
         assert bounds.fewest(critical, others) == slow.fewest(critical, others)
         assert bounds.least == slow.least
+        assert bounds.rows == slow.rows
