@@ -28,6 +28,7 @@ FIRST = 200  # moves, before shares are worked out
 SHARES = 0.8  # of the moves for one stick fewer, for which that may take the time
 KINDS, BAYS = 60, 400  # more of either take longer than that
 RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
+LONGER = 300  # for the longest leftover, or an eighth of all; more finds one in one list of eighty
 
 
 def arrange(
@@ -142,9 +143,9 @@ class _Search:
         missing, self.yard.rest = self.yard.rest, [0] * len(self.yard.rest)
         leftover = Leftover(self.yard, self.bounds, self.pace)
         if self.total:
-            made = leftover.lengthen(self.moves // 2)
+            made = leftover.lengthen(min(self.moves // 2, max(LONGER, self.total // 8)))
             leftover.exchange()
-            leftover.stir((self.moves - made) // 4)
+            leftover.stir(min((self.moves - made) // 4, max(LONGER, self.total // 8) // 2))
         self.yard.rest = missing
 
     def _prefer(self, keep: Sequence[Fills]) -> None:
