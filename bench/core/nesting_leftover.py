@@ -108,7 +108,7 @@ class Leftover:
 
     def exchange(self) -> None:
         """Swap the contents of sticks and of bays, and single parts, as long as the score gets better."""
-        for _ in range(PASSES):
+        for _ in range(1 if self.yard.ripped else PASSES):
             before = self.yard.score()
             self._other_sticks()
             if len({bar.rank for bar in self.yard.task.bars}) > 1:

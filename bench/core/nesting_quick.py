@@ -73,7 +73,7 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
     ]
     if isinstance(yard, StripYard) and not many:
         known.insert(0, lambda: yard.rip(choosy))
-        ways += 1
+        ways = max(2, ways)
     best = None
     least = 0
     for way in known[:ways]:
