@@ -36,6 +36,8 @@ from tests.tools.driving import (
     until,
 )
 
+ALL = len(entries(WOODS))
+
 
 def demo() -> Notebook:
     return Notebook(*entries(WOODS))
@@ -46,11 +48,11 @@ async def test_the_record_is_sought_through_by_stick_part_kind_and_day(woods: di
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         await press(pilot, "r")
-        assert "173 of 173 entries" in picture(app)
+        assert f"{ALL} of {ALL} entries" in picture(app)
         await press(pilot, "slash")
         await type_line(pilot, "stick A-07, kind reading")
         rows = [line for line in lines(app) if "A-07 floats" in line]
-        assert len(rows) >= 2 and "2 of 173 entries, only stick A-07, kind reading" in picture(app)
+        assert len(rows) >= 2 and f"2 of {ALL} entries, only stick A-07, kind reading" in picture(app)
         await press(pilot, "slash")
         await type_line(pilot, "kind nonsense")
         assert "nearest" in picture(app) or "is not known" in picture(app)
@@ -58,7 +60,7 @@ async def test_the_record_is_sought_through_by_stick_part_kind_and_day(woods: di
         await type_line(pilot, "day 1999")
         assert "No entry of day 1999" in picture(app)
         await press(pilot, "n")
-        assert "173 of 173" in picture(app)
+        assert f"{ALL} of {ALL}" in picture(app)
 
 
 async def test_alike_goes_through_what_an_entry_is_about(woods: dict[str, Species]) -> None:
@@ -124,13 +126,16 @@ async def test_what_is_sought_in_a_long_record_is_sought_between_the_keys(
         with monkeypatch.context() as busy:
             busy.setattr(Between, "go_on", lambda self: setattr(self, "running", True))
             await type_line(pilot, "kind part")
-            assert "0 of 173 entries, 172 not sought yet, only kind part, the newest first" in picture(app)
+            assert (
+                f"0 of {ALL} entries, {ALL - 1} not sought yet, only kind part, the newest first"
+                in picture(app)
+            )
         app.screen.query_one(RecordView)._seeking.running = False
         await press(pilot, "down")
         found = sum(
             "part" in about.kinds for about in concerns(entry for _, entry in app.bench.ledger.record)
         )
-        await until(pilot, shows(app, f"{found} of 173 entries, only kind part, the newest first"), "found")
+        await until(pilot, shows(app, f"{found} of {ALL} entries, only kind part, the newest first"), "found")
         assert "not sought yet" not in picture(app)
         rows = [int(row.split()[0]) for row in lines(app) if re.match(r" *\d+ +2026", row)]
         assert rows == sorted(rows, reverse=True) and len(rows) > 5
@@ -150,7 +155,7 @@ async def test_a_trace_says_how_far_the_record_is_read(
     async with app.run_test(size=(100, 40)) as pilot:
         await ready(pilot)
         feed(app, "p", "comma")
-        await until(pilot, shows(app, "of 173 entries read;  part"), "being read")
+        await until(pilot, shows(app, f"of {ALL} entries read;  part"), "being read")
         assert "not found yet" in picture(app) and NOT_ENTERED not in picture(app)
         await until(pilot, lambda: lines(app) == text, "as when it is read at once")
 
@@ -213,7 +218,7 @@ async def test_a_state_long_ago_is_worked_out_beside_the_keys(woods: dict[str, S
             feed(app, *far)
             await until(pilot, shows(app, "AS IT WAS AFTER ENTRY"), "it is opened at once")
             await until(pilot, lambda: lines(app) == text, "as when it is at hand")
-    assert threads and main not in threads and len(record) == 173
+    assert threads and main not in threads and len(record) == ALL
 
 
 async def test_a_state_long_ago_that_cannot_be_read_is_said(woods: dict[str, Species]) -> None:
@@ -250,13 +255,13 @@ async def test_undoing_far_back_finds_the_jobs_ready(
         await ready(pilot)
         ready_for = app.bench.earlier
         for back in range(1, 61):
-            await until(pilot, lambda back=back: ready_for.at_hand(173 - back), f"{back} back")
+            await until(pilot, lambda back=back: ready_for.at_hand(ALL - back), f"{back} back")
             await press(pilot, "u")
-            assert app.bench.job == states[173 - back].job, f"{back} back"
+            assert app.bench.job == states[ALL - back].job, f"{back} back"
         for forward in range(59, -1, -1):
-            await until(pilot, lambda forward=forward: ready_for.at_hand(173 - forward), f"{forward} left")
+            await until(pilot, lambda forward=forward: ready_for.at_hand(ALL - forward), f"{forward} left")
             await press(pilot, "y")
-            assert app.bench.job == states[173 - forward].job
+            assert app.bench.job == states[ALL - forward].job
         assert worked_out == [], "no key had to wait for a job to be worked out"
 
 
@@ -325,7 +330,7 @@ async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_i
         assert "the drive is gone" in picture(app), "Trace"
         drive.gone = False
         await press(pilot, "escape", "r", "home", "down", "down", "down", "enter")
-        assert "AS IT WAS AFTER ENTRY 170" in picture(app)
+        assert f"AS IT WAS AFTER ENTRY {ALL - 3}" in picture(app)
         drive.gone = True
         app.bench.ledger.record._kept.clear()  # what it had worked out before
         for key in ("left", "v", "a", "comma"):
@@ -333,4 +338,4 @@ async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_i
             assert "the drive is gone" in picture(app), key
         drive.gone = False
         await press(pilot, "escape")
-        assert "173 of 173 entries" in picture(app)
+        assert f"{ALL} of {ALL} entries" in picture(app)
