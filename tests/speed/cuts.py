@@ -3,7 +3,8 @@
 Quality is the share of lists whose first three aims are as good as the best known, which is the better of a
 general-purpose solver (CP-SAT of OR-Tools, some seconds for each aim) and a search of many more moves; lists
 that are proved best ask no solver. Time is processor time of the plan alone, never of the solver. The bars:
-the quick packings 10 ms; 50 ms up to 60 parts on 20 sticks, 100 ms up to 150 parts on 40.
+the quick packings 10 ms; 50 ms up to 60 parts on 20 sticks, 100 ms up to 150 parts on 40. Lists to be ripped
+from planks, a third as many, have no solver: their best known is a search of twice as many moves.
 
 With `--large LINES STICKS`: how long one list of that size takes, and nothing else.
 
@@ -24,7 +25,7 @@ from ortools.sat.python import cp_model
 
 from bench.core.cutting import CutPart, CutPlan, CutProblem, CutStick, plan
 from tests.checks.test_cut_small_cases import CASES, _problem
-from tests.tools.cut_lists import MM, cut_up_backwards, realistic, rules
+from tests.tools.cut_lists import MM, cut_up_backwards, realistic, realistic_planks, rules
 from tests.tools.plan_validator import faults, stretches
 
 LONG = 20_000  # moves that take about a second on a list of middle size
@@ -177,6 +178,10 @@ def main() -> None:
     for title, least, most in (("up to 60 parts", 10, 60), ("61 to 150 parts", 61, 150)):
         made = [(f"{seed}", realistic(seed, least, most)) for seed in range(given.lists)]
         rows = [(name, problem, lambda p=problem: best_known(p, given.seconds)) for name, problem in made]
+        report(title, rows, given.moves, given.verbose)
+    for title, least, most in (("planks, up to 60 parts", 10, 60), ("planks, 61 to 150 parts", 61, 150)):
+        planks = [(f"{n}", realistic_planks(n, least, most)) for n in range(given.lists // 3)]
+        rows = [(name, problem, lambda p=problem: tiers(plan(p, 2 * LONG))) for name, problem in planks]
         report(title, rows, given.moves, given.verbose)
     backwards = [(f"{n}", cut_up_backwards(n, 3 + n % 6), (0, 0, 3 + n % 6)) for n in range(given.lists)]
     small = [(case.name, _problem(case), case.tiers) for case in CASES]

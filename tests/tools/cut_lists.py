@@ -75,6 +75,51 @@ def random_planks(seed: int, parts: int = 0, planks: int = 0) -> CutProblem:
     return CutProblem(tuple(lines), tuple(stock), saw)
 
 
+SECTIONS = ((10, 19), (12, 19), (16, 25), (19, 19), (19, 38), (19, 60))  # finished [mm]
+
+
+def realistic_planks(seed: int, least: int, most: int) -> CutProblem:
+    """A shop's list of so many parts of up to four sections, from planks of an inch with knots.
+
+    The wood at hand is from a tenth more than the parts to twice as much.
+    """
+    chance = random.Random(seed)
+    count = chance.randint(least, most)
+    saw = replace(
+        rules(chance.choice(["1.5", "2.4", "3.2"]), 5, 0, 0, 150),
+        rip_kerf=chance.choice([24, 32]) * MM / 10,
+        edge=chance.choice([0, 3]) * MM,
+        planing=MM,
+    )
+    sections = chance.sample(SECTIONS, chance.randint(1, 4))
+    lines = []
+    for _ in range(chance.randint(min(4, count), min(30, count))):
+        short = chance.random() < 0.65
+        length = chance.randint(80, 600) if short else int(chance.triangular(600, 2300, 700))
+        lines.append((length, chance.choice(sections)))
+    picked = lines + [chance.choice(lines) for _ in range(count - len(lines))]
+    wanted, wood, stock = sum(length * (wide + 5) for length, (_, wide) in picked), 0, list[CutStick]()
+    wanted = int(wanted * chance.uniform(1.1, 2))
+    while len(stock) < 3 or (wood < wanted and len(stock) < 40):
+        wide = chance.choice([60, 90, 120, 150, 200])
+        board = _board(chance, COMMON[4:] if count > 60 else COMMON[1:5], len(stock), 0.0)
+        rank = chance.choice([0.4, 0.42, 0.44])
+        stock.append(replace(board, rank=rank, width=wide * MM, depth=25 * MM))
+        wood += int(board.length / MM) * wide
+    parts = tuple(
+        CutPart(
+            f"p{number}",
+            length * MM,
+            picked.count((length, (deep, wide))),
+            chance.random() < 0.2,
+            width=wide * MM,
+            depth=deep * MM,
+        )
+        for number, (length, (deep, wide)) in enumerate(dict.fromkeys(lines))
+    )
+    return CutProblem(parts, tuple(stock), saw)
+
+
 def _stick(chance: random.Random, number: int, inches: bool) -> CutStick:
     """A stick with up to three defects, some reversed, some over the end."""
     length = (
