@@ -15,7 +15,7 @@ class Between:
 
     def __init__(self, node: DOMNode, step: Callable[[], bool], tell: Callable[[], None]) -> None:
         """Args:
-        node: whose work it is; it ends with it.
+        node: whose work it is; it ends with it, and goes on when it is drawn again and asks for it.
         step: does some milliseconds of it; whether more is to be done. A Refusal ends it: whoever asks for
             what it was to find meets that again.
         tell: called now and then, and at its end.
@@ -24,7 +24,7 @@ class Between:
         self.running = False
 
     def go_on(self) -> None:
-        """Go on until it is done."""
+        """Go on until it is done, or its node is not on show any more: keys elsewhere do not wait for it."""
         if not self.running:
             self.running = True
             self._node.run_worker(self._run())
@@ -32,7 +32,7 @@ class Between:
     async def _run(self) -> None:
         steps = 0
         try:
-            while self._step():
+            while self._node.display and self._step():
                 steps += 1
                 if not steps % TOLD:
                     self._tell()

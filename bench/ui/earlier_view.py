@@ -146,7 +146,7 @@ class EarlierView(Picked):
 
     def _judge(self) -> bool:
         """A few more sticks of the rack as it was; whether any are left."""
-        return self.display and self._river is not None and bool(self._river[1].rack.look_on(FEW))
+        return self._river is not None and bool(self._river[1].rack.look_on(FEW))
 
     def empty(self) -> str:
         if not self._ready():
