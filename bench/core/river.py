@@ -164,12 +164,15 @@ def _looked_at(
     else:
         plan = previous.plan if previous is not None else None
         stay = frozenset(row.tag for row in plan.sticks) if plan is not None else frozenset()
-    if previous is not None and _same_sticks(rack, previous.rack) and not (settled and job.laid):
+    if previous is not None and _same_sticks(rack, previous.rack):
+        # What was only tried may have kept more sticks than the job alone says.
+        alone = rack is previous.rack and previous.accepted is None
         pairs = zip(parts, previous.parts, strict=False)
         same = len(parts) == len(previous.parts) and all(
             one.sticks is other.sticks and one.part is other.part for one, other in pairs
         )
-        if same and job.sawn == previous.job.sawn and job.laid is previous.job.laid:
+        follows = alone or not (settled and job.laid)
+        if same and follows and job.sawn == previous.job.sawn and job.laid is previous.job.laid:
             return previous.looked_at
     return cut_problem.looked_at(job, rack, parts, stay)
 
