@@ -57,7 +57,7 @@ def differences(before: Job, after: Job) -> tuple[Difference, ...]:
         found += _fields(single, "", getattr(before, single), getattr(after, single))
     for listed, kind, naming in NAMED:
         found += _named(kind, naming, getattr(before, listed), getattr(after, listed))
-        found += _order(kind, _names(before, listed, naming), _names(after, listed, naming))
+        found += _order_of(before, after, listed, kind, naming)
     for listed, kind in GATHERED:
         found += _gathered(kind, getattr(before, listed), getattr(after, listed))
         found += _order(kind, getattr(before, listed), getattr(after, listed))
@@ -75,13 +75,9 @@ def reordered(before: Job, after: Job) -> tuple[str, ...]:
     Source:
         the job.
     """
-    found = []
-    for listed, kind, naming in NAMED:
-        name_of: Callable[[Any], str] = attrgetter(naming)
-        was, now = _between(getattr(before, listed), getattr(after, listed))
-        if any(_order(kind, tuple(map(name_of, was)), tuple(map(name_of, now)))):
-            found.append(kind)
-    return tuple(found)
+    return tuple(
+        kind for listed, kind, naming in NAMED if any(_order_of(before, after, listed, kind, naming))
+    )
 
 
 def unlike(before: Job, after: Job) -> tuple[Job, Job]:
@@ -252,8 +248,11 @@ def _same_thing(kind: str, old: Any, new: Any) -> bool:
     return len(differ) <= MOST_RENAMED + 1 and not set(differ).intersection(IDENTITY[kind])
 
 
-def _names(job: Job, listed: str, naming: str) -> tuple[str, ...]:
-    return tuple(getattr(thing, naming) for thing in getattr(job, listed))
+def _order_of(before: Job, after: Job, listed: str, kind: str, naming: str) -> Iterator[Difference]:
+    """The order of things with a name; what is the same at the front and at the back stands as it did."""
+    name_of: Callable[[Any], str] = attrgetter(naming)
+    was, now = _between(getattr(before, listed), getattr(after, listed))
+    return _order(kind, tuple(map(name_of, was)), tuple(map(name_of, now)))
 
 
 def _order(kind: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[Difference]:
