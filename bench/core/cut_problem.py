@@ -80,9 +80,13 @@ def looked_at(job: Job, rack: Rack, parts: Sequence[SizedPart], stay: Collection
     Source:
         as shortlist.shortlist.
     """
-    wanted: dict[frozenset[str], bool] = {}
+    wanted: dict[frozenset[str], shortlist.Wanted] = {}
     for sized in parts:
-        wanted[sized.sticks] = wanted.get(sized.sticks, False) or sized.part.critical or sized.part.best
+        part, left = sized.part, max(0, sized.part.quantity - sized.made)
+        wood = left * part.length.si * float(sized.width * sized.depth)
+        before = wanted.get(sized.sticks, shortlist.Wanted(False, 0, 0.0))
+        best = before.best or part.critical or part.best
+        wanted[sized.sticks] = shortlist.Wanted(best, before.pieces + left, before.wood + wood)
     if len(rack) <= shortlist.MOST:
         return frozenset().union(*wanted)
     return shortlist.shortlist(wanted, job.place, rack.grade, {cut.stick for cut in job.sawn}, stay)

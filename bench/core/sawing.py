@@ -81,12 +81,13 @@ def strips_of(
 
 def _strip_tags(plank: str, count: int, taken: Iterable[str]) -> list[str]:
     """Tags after the plank that no other stick has, and that a list can show."""
-    used = {tag.strip().casefold() for tag in taken}
+    # One text of them all, a line each: a set of ten thousand takes four times as long to make.
+    used = "\n".join(("", *map(str.strip, taken), "")).casefold()
     for again in itertools.count(1):
         mark = f" {again}" if again > 1 else ""
         ends = [strip_tag(mark, number) for number in range(1, count + 1)]
         tags = [plank[: NAME - len(max(ends, key=len))] + end for end in ends]
-        if not used & {tag.casefold() for tag in tags}:
+        if not any(f"\n{tag.casefold()}\n" in used for tag in tags):
             return tags
     raise AssertionError("unreachable: the rack ends somewhere")
 

@@ -3,16 +3,29 @@
 A rack of up to `MOST` sticks that some part may come from is looked at whole.
 """
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
+from itertools import islice
 
+from bench.core.frozen import record
 from bench.core.grading import Candidate
+from bench.core.records import Stick
 
 MOST = 300  # sticks that are all looked at
-EACH = 40  # sticks for each need where there are more
+LEAST = 12  # sticks for each need where there are more, begun ones not counted
+AMPLE = 4.0  # times the wood of the pieces that these sticks hold at least; no more sticks than pieces
+
+
+@record
+class Wanted:
+    """What is to come from the sticks that one need is met by."""
+
+    best: bool  # whether the best of them are asked for
+    pieces: int
+    wood: float  # of them all [m3]
 
 
 def shortlist(
-    wanted: Mapping[frozenset[str], bool],
+    wanted: Mapping[frozenset[str], Wanted],
     place: Callable[[str], int | None],
     grade: Callable[[int], Candidate],
     begun: Collection[str],
@@ -21,11 +34,11 @@ def shortlist(
     """Tags of the sticks that are looked at.
 
     What the cuts lie on stays. For each need come first sticks that pieces were sawn from already, then the
-    largest; where the best wood is asked for, the best. So no part goes without for want of a stick in the
-    list, unless more pieces than `EACH` ask for a stick each.
+    largest, until they are ample; where the best wood is asked for, as many of the best. As there may be as
+    many as pieces, no part goes without for want of a stick in the list.
 
     Args:
-        wanted: the sticks that each need is met by, and whether the best of them are asked for.
+        wanted: what is to come from the sticks that each need is met by.
         place: where in the rack a stick stands, by its tag.
         grade: the stick at a place.
         begun: tags of sticks that pieces were sawn from.
@@ -37,19 +50,30 @@ def shortlist(
     if len(every) <= MOST:
         return every
     found = set(every.intersection(stay))
-    for tags, best in wanted.items():
-        rows = [(number, grade(number)) for tag in tags if (number := place(tag)) is not None]
-        large = [
-            (
-                not one.stick.parent and one.stick.tag not in begun,
-                -one.stick.length.si * one.stick.width.si * one.stick.depth.si,
-                number,
-                one.stick.tag,
-            )
-            for number, one in rows
-        ]
-        found.update(tag for *_, tag in sorted(large)[:EACH])
-        if best:
-            good = [(-(one.value or 0.0), number, one.stick.tag) for number, one in rows]
-            found.update(tag for *_, tag in sorted(good)[:EACH])
+    rows = [(number, grade(number)) for tag in every if (number := place(tag)) is not None]
+    large = sorted([(*_large(one.stick, begun), number, one.stick.tag) for number, one in rows])
+    good = sorted([(-(one.value or 0.0), number, one.stick.tag) for number, one in rows])
+    for tags, own in wanted.items():
+        ample = _ample((row for row in large if row[-1] in tags), own)
+        found.update(ample)
+        if own.best:
+            found.update(islice((tag for *_, tag in good if tag in tags), len(ample)))
     return frozenset(found)
+
+
+def _large(stick: Stick, begun: Collection[str]) -> tuple[bool, float]:
+    """What comes first: a stick that was begun, then a large one."""
+    size = stick.length.si * stick.width.si * stick.depth.si
+    return not stick.parent and stick.tag not in begun, -size
+
+
+def _ample(rows: Iterable[tuple[bool, float, int, str]], wanted: Wanted) -> list[str]:
+    """Tags of the first that are ample; of those begun nobody knows what is left, so all of them come in."""
+    found, fresh, wood = list[str](), 0, 0.0
+    for new, less, _, tag in rows:
+        if fresh >= max(LEAST, wanted.pieces) or (fresh >= LEAST and wood >= AMPLE * wanted.wood):
+            break
+        found.append(tag)
+        fresh += new
+        wood -= less if new else 0.0
+    return found

@@ -13,7 +13,7 @@ from bench.core.fitting import Asked
 from bench.core.history import EMPTY
 from bench.core.judging import judge
 from bench.core.rack import Rack
-from bench.core.records import Job, Typed
+from bench.core.records import Job, Typed, inches
 from bench.core.river import flow
 
 SMALL = 40
@@ -111,7 +111,6 @@ def test_a_short_list_is_looked_at_and_places_as_much(monkeypatch: pytest.Monkey
     job = _job(80)
     whole = flow(job, WOODS)
     monkeypatch.setattr(shortlist, "MOST", 20)
-    monkeypatch.setattr(shortlist, "EACH", 12)
     short = flow(job, WOODS)
     assert len(whole.problem.sticks) > 20 >= len(short.problem.sticks) > 0
     assert whole.plan is not None and short.plan is not None
@@ -120,3 +119,26 @@ def test_a_short_list_is_looked_at_and_places_as_much(monkeypatch: pytest.Monkey
     # What cuts lie on stays in the list, and so the plan stays.
     again = flow(TakeReading("S-1", reading(5.0)).apply(job), WOODS, previous=short)
     assert {row.tag for row in short.plan.sticks} - {"S-1"} <= {one.tag for one in again.problem.sticks}
+
+
+def test_no_piece_goes_without_a_stick_that_each_needs_for_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Parts nearly as long as a stick: one for each piece, which are more than the least number."""
+    monkeypatch.setattr(shortlist, "MOST", 40)
+    job = EMPTY.accept(StartJob("Large", invented=True)).job
+    for number in range(60):
+        plain = replace(stick(f"S-{number}", species="sitka_spruce"), length=inches("40"))
+        job = TakeReading(plain.tag, reading(6.0)).apply(PutStick(plain).apply(job))
+    job = PutPart(part("spar", "38", 30)).apply(job)
+    found = flow(job, WOODS)
+    assert found.plan is not None and shortlist.LEAST < 30 == len(found.problem.sticks)
+    assert found.plan.placed == found.plan.sticks_opened == 30
+
+
+def test_a_short_list_is_ample_and_no_longer() -> None:
+    wood = shortlist.Wanted(False, 100, 1.0)
+    rows = [(False, -9.0, 0, "begun"), *((True, -0.1, n, f"S-{n}") for n in range(1, 200))]
+    found = shortlist._ample(iter(rows), wood)
+    assert found == ["begun", *(f"S-{n}" for n in range(1, 41))], "four times a cubic metre, by the tenth"
+    few = shortlist._ample(iter(rows), shortlist.Wanted(False, 15, 9.0))
+    assert len(few) == 16, "begun ones are not counted, and no more than pieces"
+    assert len(shortlist._ample(iter(rows), shortlist.Wanted(False, 2, 0.001))) == 1 + shortlist.LEAST
