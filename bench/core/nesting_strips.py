@@ -48,17 +48,14 @@ class StripYard(Yard):
 
     def _measure_all(self) -> None:
         """Every width anew."""
-        self.wide = [  # of each bay, the width of what lies there
+        # Of each bay, the width of what lies there; of each strip; of each stick, what its strips take.
+        self.wide = [
             max([self.across[stick][kind] for kind in fill], default=0)
             for fill, stick in zip(self.fill, self.home, strict=True)
         ]
         self.width_of = [max([self.wide[bay] for bay in bays], default=0) for bays in self.strips]
-        self.taken = [
-            sum([self.width_of[n] for n in own]) for own in self.own
-        ]  # of each stick, by its strips
-        self.longest: list[int | None] = [None] * len(
-            self.own
-        )  # the piece left in each stick; None: not known
+        self.taken = [sum([self.width_of[n] for n in own]) for own in self.own]
+        self.longest: list[int | None] = [None] * len(self.own)  # what each stick leaves; None: not known
 
     def _measure(self, bay: int) -> None:
         """Note how wide the contents of a bay are."""
