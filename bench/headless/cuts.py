@@ -17,7 +17,7 @@ OPTIONS = {
     "cuts": (
         Option(FILE, "name", "parts, sticks and the habits of the saw; or a job, which is only read",
                needed=True, wanted="the JSON file of a cut list, or a job,"),
-        Option("--moves", "count", f"steps of the search, 0 to {MOST_MOVES:,}; "
+        Option("--moves", "count", f"steps of the search, 0 to {MOST_MOVES:,}, four for a move among planks; "
                f"{cutting.MOVES:,} to {cutting.MOST:,} by the number of parts "
                "if not given, a job's layout is then as the app first shows it"),
         Option("--parts", "file", "of a job: more parts from a table (CSV), for this answer alone",

@@ -120,7 +120,8 @@ class Monkey:
         except (TimeoutError, AssertionError):
             if app.is_running and not app._exit:
                 raise AssertionError("it hangs") from None
-        self.slowest = max(self.slowest, time.monotonic() - begun)
+        if app.is_running and not app._exit:  # what was waited for in vain after leaving is no answer
+            self.slowest = max(self.slowest, time.monotonic() - begun)
         self.look(app)
 
     def press(self, app: BenchApp) -> None:
