@@ -34,6 +34,7 @@ class Candidate:
     words: Mapping[str, str]  # by use: accept, hold or reject
     value: float | None = None  # its gravity, oven-dry basis [1]
     section: object = None  # one object for all sticks of one section and finish
+    size: float = 0.0  # of the whole stick [m3]
 
 
 def needs(part: Part, species: str, width: Fraction, depth: Fraction) -> Needs:

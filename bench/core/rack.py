@@ -4,7 +4,7 @@ A large rack takes seconds to judge, and a screen shows thirty sticks of it. Of 
 only the grade is kept: what the cut list asks of a stick.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import compress
 from operator import is_not
@@ -48,8 +48,10 @@ class Rack(Sequence[Judged]):
             self._take_over(before)
 
     def _look_at_all(self) -> None:
-        self._sawn = any(stick.parent for stick in self.sticks)  # whether any was sawn from another
-        self._doubts = _doubts(self.sticks) if self._sawn else {}
+        # Whether any was sawn from another, and any is condemned: else nothing is in doubt.
+        self._sawn = any(stick.parent for stick in self.sticks)
+        self._condemned = any(stick.condemned for stick in self.sticks)
+        self._doubts = self._doubted()
         self._grades: list[Candidate | None] = [None] * len(self.sticks)
         self.waiting = len(self.sticks)  # sticks that are not graded yet
 
@@ -59,8 +61,7 @@ class Rack(Sequence[Judged]):
         others = compress(range(len(now)), map(is_not, was, now))  # ten thousand in a quarter millisecond
         # A job that was worked out again has equal sticks that are not the same.
         moved = {place for place in others if was[place] != now[place]}
-        self._sawn = before._sawn or any(self.sticks[place].parent for place in moved)
-        self._doubts = _doubts(self.sticks) if self._sawn else {}
+        self._came(before, moved)
         old, new = before._doubts, self._doubts
         if old != new:
             moved |= {place for place in old | new if old.get(place) != new.get(place)}
@@ -88,8 +89,7 @@ class Rack(Sequence[Judged]):
         were = [*range(head), *between, *range(len(old) - tail, len(old))]
         gone = set(known.values())
         come = {place for place, was in enumerate(between, head) if was is None}
-        self._sawn = before._sawn or any(new[place].parent for place in come)
-        self._doubts = _doubts(new) if self._sawn else {}
+        self._came(before, come)
         if before._doubts or self._doubts:
             for place, was in enumerate(were):
                 if was is not None and before._doubts.get(was) != self._doubts.get(place):
@@ -103,6 +103,15 @@ class Rack(Sequence[Judged]):
             judged = ((place, before._judged.get(was)) for place, was in enumerate(were) if was is not None)
             self._judged = {place: one for place, one in judged if one is not None}
         self.exchanged = (sorted(gone), sorted(come))
+
+    def _came(self, before: "Rack", places: Collection[int]) -> None:
+        """What is in doubt by now, with sticks at these places that another rack did not have."""
+        self._sawn = before._sawn or any(self.sticks[place].parent for place in places)
+        self._condemned = before._condemned or any(self.sticks[place].condemned for place in places)
+        self._doubts = self._doubted()
+
+    def _doubted(self) -> dict[int, tuple[str, ...]]:
+        return _doubts(self.sticks) if self._sawn and self._condemned else {}
 
     def serves(self, job: Job) -> bool:
         """Whether this is the rack of a job too."""
@@ -167,7 +176,8 @@ class Rack(Sequence[Judged]):
         known = self._same
         shared: Mapping[str, str] = known.setdefault(words, dict(zip(USES, words, strict=True)))  # type: ignore[assignment]
         sides: tuple[Fraction, Fraction, tuple[bool, bool]] = known.setdefault(section, section)  # type: ignore[assignment]
-        return Candidate(stick, verdict.low, shared, verdict.value, sides)
+        size = stick.length.si * stick.width.si * stick.depth.si
+        return Candidate(stick, verdict.low, shared, verdict.value, sides, size)
 
     def look_on(self, most: int) -> int:
         """Grade so many more sticks; how many are left."""

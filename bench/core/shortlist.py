@@ -8,7 +8,6 @@ from itertools import islice
 
 from bench.core.frozen import record
 from bench.core.grading import Candidate
-from bench.core.records import Stick
 
 MOST = 300  # sticks that are all looked at
 LEAST = 12  # sticks for each need where there are more, begun ones not counted
@@ -51,7 +50,12 @@ def shortlist(
         return every
     found = set(every.intersection(stay))
     rows = [(number, grade(number)) for tag in every if (number := place(tag)) is not None]
-    large = sorted([(*_large(one.stick, begun), number, one.stick.tag) for number, one in rows])
+    large = sorted(
+        [
+            (not one.stick.parent and one.stick.tag not in begun, -one.size, number, one.stick.tag)
+            for number, one in rows
+        ]
+    )
     good = sorted([(-(one.value or 0.0), number, one.stick.tag) for number, one in rows])
     for tags, own in wanted.items():
         ample = _ample((row for row in large if row[-1] in tags), own)
@@ -59,12 +63,6 @@ def shortlist(
         if own.best:
             found.update(islice((tag for *_, tag in good if tag in tags), len(ample)))
     return frozenset(found)
-
-
-def _large(stick: Stick, begun: Collection[str]) -> tuple[bool, float]:
-    """What comes first: a stick that was begun, then a large one."""
-    size = stick.length.si * stick.width.si * stick.depth.si
-    return not stick.parent and stick.tag not in begun, -size
 
 
 def _ample(rows: Iterable[tuple[bool, float, int, str]], wanted: Wanted) -> list[str]:
