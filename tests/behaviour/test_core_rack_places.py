@@ -13,11 +13,11 @@ def _rack(tags: list[str]) -> tuple[Stick, ...]:
     return tuple(stick(tag) for tag in tags)
 
 
-def _change(tags: list[str], kind: int, place: int) -> list[str]:
-    """A stick more, one less, one under another name, or one ripped in three."""
+def _change(tags: list[str], kind: int, place: int, number: int = 0) -> list[str]:
+    """A stick more, with a number no other has, one less, one under another name, or one ripped in three."""
     place %= len(tags) or 1
     if kind == 0 or not tags:
-        return [*tags[:place], f"N-{len(tags)}-{place}", *tags[place:]]
+        return [*tags[:place], f"N-{number}", *tags[place:]]
     if kind == 1:
         return [*tags[:place], *tags[place + 1 :]]
     strips = [f"{tags[place]}.{n}" for n in range(1, 2 if kind == 2 else 4)]
@@ -34,8 +34,9 @@ def test_every_stick_is_found_where_it_is_and_no_other(
     count: int, changes: list[tuple[int, int]], asked: list[tuple[int, int]]
 ) -> None:
     tags = [[f"S-{number}" for number in range(count)]]
-    for kind, place in changes:
-        tags.append(_change(tags[-1], kind, place))
+    for number, (kind, place) in enumerate(changes):
+        tags.append(_change(tags[-1], kind, place, number))
+    assert all(len(own) == len(set(own)) for own in tags)
     racks, places = [_rack(own) for own in tags], Places()
     every = sorted({tag for own in tags for tag in own} | {"none"})
     for which, place in asked:
