@@ -176,9 +176,8 @@ class Whole:
     def _bars(self) -> list[Bar]:
         """The sticks for the search; a stick is ripped only if two strips of the narrowest kind lie in it."""
         rules, scale = self.problem.rules, self.widths_per_metre
-        wanted: dict[
-            tuple[int, int], tuple[CutPart, int]
-        ] = {}  # parts of one section and the same sticks as one
+        # Parts of one section and the same sticks as one, with how many pieces.
+        wanted: dict[tuple[int, int], tuple[CutPart, int]] = {}
         for part in self.problem.parts:
             if part.quantity and _section(part):
                 key = self.able(part), self._section_of[part.name]

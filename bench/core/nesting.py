@@ -28,7 +28,7 @@ FIRST = 200  # moves, before shares are worked out
 SHARES = 0.8  # of the moves for one stick fewer, for which that may take the time
 KINDS, BAYS = 60, 400  # more of either take longer than that
 RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
-LONGER = 300  # for the longest leftover, or an eighth of all; more finds one in one list of eighty
+LONGER = 300  # for the longest leftover, or an eighth of all; more finds it in four lists of 140
 
 
 def arrange(

@@ -14,6 +14,7 @@ from math import inf
 from bench.core.frozen import record
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
+from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import Yard
 
 FORCE = 0.7  # share of moves that begin with a part that is left
@@ -27,7 +28,7 @@ BOLD, BOLD_BY = 0.1, 3  # share of the moves among planks, and of exchanges, tha
 CALM = 0.3  # share of the moves without a part that is left that may be worse
 HANDFUL = 48  # of the parts that are left, so many are looked at in a move
 RERIP = 0.9  # share of the moves among planks that rip one or two of them anew
-STRIPS, PARTLY = 3, 0.5  # so many strips of them, and in what share of these moves no more
+STRIPS, PARTLY = 3, 0.5  # so many strips beside the first, and in what share of these moves no more
 BESIDE = 2  # bays beside the new stick that are filled anew with it
 TRIES = 4  # to find an exchange that the bounds do not speak against
 
@@ -68,8 +69,8 @@ class Repair:
             before, leap = self.penalty, still > STALL
             if exchange and random.random() < EXCHANGE:
                 self._exchange(leap)
-            elif yard.ripped:
-                forced, group = self._strips()
+            elif isinstance(yard, StripYard):
+                forced, group = self._strips(yard)
                 self._anew(forced, group, group, leap)
             else:
                 self._shuffle(leap)
@@ -247,9 +248,9 @@ class Repair:
         yard.rest = rest
         return False
 
-    def _strips(self) -> tuple[int, list[int]]:
+    def _strips(self, yard: StripYard) -> tuple[int, list[int]]:
         """One or two sticks to rip and cut again, or three bays that hold something."""
-        yard, random = self.yard, self.random
+        random = self.random
         forced = self._forced()
         if random.random() < RERIP:
             hosts = [bay for bay in self.bays if forced < 0 or yard.may[bay] >> forced & 1]

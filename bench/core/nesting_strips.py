@@ -18,7 +18,7 @@ class StripYard(Yard):
     """A yard whose bays lie in strips. A strip's width includes the rip kerf, as does what a plank offers."""
 
     ripped = True
-    steps = 4  # a move takes so many times as long as among sticks
+    steps = 4  # a move takes longer still than so many among sticks
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.strips: list[list[int]] = []  # the bays of each strip
@@ -169,10 +169,10 @@ class StripYard(Yard):
 
     def _able(self, bay: int, kinds: Sequence[int]) -> list[int]:
         """Of kinds that are left, those with room in the bay beside what lies there and in other strips."""
-        stick, own = self.home[bay], self.width_of[self.strip[bay]]
-        others, bar = self.taken[stick] - own, self.task.bars[stick]
-        most = bar.across - others if others else bar.across + 1
-        if not own and most < bar.narrow:
+        stick, limit = self.home[bay], self.limit(bay)
+        bar = self.task.bars[stick]
+        most = bar.across + 1 if limit is None else limit
+        if most < bar.narrow and not self.width_of[self.strip[bay]]:
             return []
         may, room, width, across = self.may[bay], self.free[bay], self.width, self.across[stick]
         able = [kind for kind in kinds if width[kind] <= room and across[kind] <= most and may >> kind & 1]

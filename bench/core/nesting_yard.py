@@ -158,10 +158,6 @@ class Yard:
         """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
         return True
 
-    def beside(self, bay: int, some: Iterable[int], bays: Sequence[int]) -> list[int]:
-        """Of bays, those in the same strip as one or some others; where nothing is ripped, these."""
-        return list(some)
-
     def any_key(self) -> Callable[[int], float]:
         """One of the random orders, as the place of each kind in it."""
         return self.keys[int(self.random.random() * SHUFFLED)].__getitem__

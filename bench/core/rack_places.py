@@ -31,9 +31,11 @@ class Places:
         place = known.get(tag)
         if of is sticks:
             return place
-        if place is not None and self._strays < STRAYS:
-            if place < len(sticks) and sticks[place].tag == tag:
-                return place
+        if place is not None and place < len(sticks) and sticks[place].tag == tag:
+            return place
+        if place is None:  # what came in last is asked for first
+            place = len(sticks) - 1
+        if self._strays < STRAYS or place == len(sticks) - 1:
             self._strays += 1
             for near in range(max(0, place - NEAR), min(place + NEAR + 1, len(sticks))):
                 if sticks[near].tag == tag:

@@ -74,6 +74,7 @@ class Remembering:
         spare()
         if found is not None:
             self._ledger.record.take(found)
+            self._lost.clear()  # the drive is there again
         else:
             self._lost.append(number)
         tell()

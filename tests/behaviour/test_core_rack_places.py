@@ -46,6 +46,16 @@ def test_every_stick_is_found_where_it_is_and_no_other(
         assert found == (tags[which].index(tag) if tag in tags[which] else None)
 
 
+def test_of_sticks_that_come_in_one_by_one_the_last_is_found_without_looking_all_up() -> None:
+    places, rack = Places(), _rack([f"S-{number}" for number in range(50)])
+    places.find("S-0", rack)
+    known = places._known
+    for number in range(50, 90):
+        rack = (*rack, stick(f"S-{number}"))
+        assert places.find(f"S-{number}", rack) == number
+    assert places._known is known
+
+
 def test_after_a_rip_a_stick_is_found_near_by_and_at_last_all_are_looked_up() -> None:
     whole = [f"S-{number}" for number in range(400)]
     places, racks = Places(), (_rack(whole), _rack(_change(whole, 3, 7)))
