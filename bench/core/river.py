@@ -83,6 +83,7 @@ def flow(
     previous: River | None = None,
     settled: bool = True,
     patient: bool = True,
+    anew: bool = False,
 ) -> River:
     """Work out everything the bench screen shows.
 
@@ -95,6 +96,8 @@ def flow(
             moves nothing but the order of preference among the sticks.
         patient: False where somebody waits: then a rack of many sticks that are not judged yet is left so,
             and nothing is laid out until `Rack.look_on` has been through it.
+        anew: the cuts are laid out as if there had been no river before; what is known of sticks and sizes
+            is kept.
     Returns:
         The river. Refusals are carried in it, never raised.
     """
@@ -106,9 +109,10 @@ def flow(
     owner = sectioning.rests_on(job.section, partial(_find, job, rack), hand)
     coupons = _coupons(job, previous)
     section = _section(job, woods, owner, coupons, previous, settled)
-    accepted = previous.accepted or previous if previous is not None else None
-    tried = () if previous is None or settled else previous.tried
-    same = previous if previous is not None and _same_stock(job, section, rack, previous) else None
+    before = None if anew else previous
+    accepted = before.accepted or before if before is not None else None
+    tried = () if before is None or settled else before.tried
+    same = before if before is not None and _same_stock(job, section, rack, before) else None
     parts, fits = (same.parts, same.fits) if same is not None else _parts(job, section, rack, previous)
     looked_at, problem = frozenset[str](), cut_problem.NOTHING
     plan: cutting.CutPlan | None = None
@@ -116,8 +120,8 @@ def flow(
         said = f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
         refusal: Refusal | None = Missing("cuts", said)
     else:
-        looked_at, problem = _problem(job, rack, parts, previous, same, settled)
-        plan, refusal = _plan(problem, job, previous, accepted, tried, settled)
+        looked_at, problem = _problem(job, rack, parts, before, same, settled)
+        plan, refusal = _plan(problem, job, before, accepted, tried, settled)
     found = River(
         job=job,
         tag=hand.stick.tag if hand else "",
@@ -135,7 +139,7 @@ def flow(
         looked_at=looked_at,
         tried=tried,
     )
-    if settled or previous is None or plan is previous.plan:
+    if settled or before is None or plan is before.plan:
         return found
     # A step back over the same edge finds its layout again.
     return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])

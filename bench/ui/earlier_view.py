@@ -135,10 +135,12 @@ class EarlierView(Picked):
         """Float, Section and Cuts as they were."""
         then, known = self.earlier.job(self.number), self._river
         if known is None or known[0] is not then or (known[1].plan is None and not known[1].rack.waiting):
-            # A large rack is judged between the keys; until then nothing is laid out.
-            judged = known[1] if known is not None and known[0] is then else None
+            # Most sticks are those of the last entry looked at, or of today, and known. Where many are not,
+            # they are judged between the keys; until then nothing is laid out.
+            before = known[1] if known is not None else self.river
             tag = self.river.tag if self.river is not None else ""
-            self._river = known = (then, flow(then, dict(self.woods), tag, judged, patient=False))
+            river = flow(then, dict(self.woods), tag, before, patient=False, anew=True)
+            self._river = known = (then, river)
         river = known[1]
         if river.rack.waiting:
             self._judging.go_on()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -41,7 +40,8 @@ class LookingOn:
                 if told % TOLD < FEW:
                     spare()
                     self.flow()
-                await asyncio.sleep(0)
+                # What was pressed meanwhile is answered and drawn first.
+                await self.screen.wait_for_refresh()
         finally:
             self.running = False
             if told > TOLD:

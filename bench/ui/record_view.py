@@ -75,8 +75,6 @@ class RecordView(Picked, WritingSheets):
             if self._top < count:
                 self._found[:0] = self._wanted_of(self._top, count)
                 self._top = count
-            if self._left and not self._seeking.running:
-                self._seek(AT_ONCE)
             if self._left:
                 self._seeking.go_on()
             self._shown = self._found
@@ -168,6 +166,8 @@ class RecordView(Picked, WritingSheets):
         here = self._here() if self._shown else 0
         self.wanted, self._found = wanted, []
         self._top = self._left = len(self.read)
+        if wanted != Wanted():
+            self._seek(AT_ONCE)
         self._look()
         self.place = self._shown.index(here) if here in self._shown else 0
         self.redraw()

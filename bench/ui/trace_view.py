@@ -13,7 +13,7 @@ from bench.sheets.tracing import PART, STICK, Row
 from bench.ui.between import Between
 from bench.ui.drawing import HEAD, fit, wrapped
 from bench.ui.picked import Picked
-from bench.ui.read_record import FEW, ReadRecord
+from bench.ui.read_record import AT_ONCE, FEW, ReadRecord
 
 Target = tuple[str, str]  # PART or STICK, and its name
 
@@ -69,8 +69,11 @@ class TraceView(Picked):
 
     def _note(self) -> None:
         """Where things are noted in what was accepted since; in a long record between the keys."""
-        if not self._noting.running and self.read.note():
+        left = len(self.read) - self.read.noted
+        if left > AT_ONCE:
             self._noting.go_on()
+        elif left and not self._noting.running:
+            self.read.note(left)
 
     def _broken(self, target: Target, river: River, width: int) -> list[Row]:
         """The rows broken into lines; only the first line of a row can be followed."""

@@ -142,6 +142,18 @@ def test_kept_answers_equal_fresh_ones(steps: list[tuple[River, River, bool]]) -
         assert plain(kept) == plain(fresh), f"step {count}"
 
 
+def test_laid_out_anew_it_is_the_fresh_one_whatever_was_before(
+    steps: list[tuple[River, River, bool]],
+) -> None:
+    differ = 0
+    for count in range(5, STEPS, 5):
+        kept, fresh, _ = steps[count]
+        anew = flow(kept.job, WOODS, kept.tag, steps[count - 5][0], anew=True)
+        assert plain(anew) == plain(fresh) and anew.plan == fresh.plan, f"step {count}"
+        differ += anew.plan != kept.plan
+    assert differ, "no plan was ever another one than that kept, so the walk proved nothing"
+
+
 def test_a_layout_that_is_not_drawn_again_would_look_the_same(
     steps: list[tuple[River, River, bool]],
 ) -> None:

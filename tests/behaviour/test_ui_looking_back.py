@@ -20,7 +20,6 @@ from bench.sheets.tracing import NOT_ENTERED
 from bench.ui import record_view, remembering, trace_view
 from bench.ui.app import BenchApp
 from bench.ui.between import Between
-from bench.ui.read_record import ReadRecord
 from bench.ui.record_view import RecordView
 from bench.ui.trace_view import TraceView
 from tests.tools.at_the_saw import book
@@ -149,7 +148,7 @@ async def test_a_trace_says_how_far_the_record_is_read(
         await ready(pilot)
         await press(pilot, "p", "comma")
         text = lines(whole)
-    monkeypatch.setattr(ReadRecord.note, "__defaults__", (1,))
+    monkeypatch.setattr(trace_view, "AT_ONCE", 1)
     monkeypatch.setattr(trace_view, "FEW", 1)
     app = demo().open(woods)
     async with app.run_test(size=(100, 40)) as pilot:
@@ -236,6 +235,30 @@ async def test_a_state_long_ago_that_cannot_be_read_is_said(woods: dict[str, Spe
         await until(pilot, shows(app, "the drive is gone"), "said")
         await press(pilot, "left", "v", "a")
         await until(pilot, shows(app, "the drive is gone"), "still")
+
+
+async def test_a_trace_goes_on_reading_once_the_drive_is_there_again(
+    woods: dict[str, Species], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(trace_view, "AT_ONCE", 1)
+    monkeypatch.setattr(trace_view, "FEW", 1)
+    app = demo().open(woods)
+    history, entries = app.opened
+    drive = Drive(entries)
+    app.opened = (history, Record(drive))
+    async with app.run_test(size=(100, 40)) as pilot:
+        await ready(pilot)
+        drive.gone = True
+        feed(app, "p", "comma")
+        await until(pilot, shows(app, "the drive is gone"), "said")
+        await press(pilot, "down", "right")
+        await until(pilot, shows(app, "the drive is gone"), "said again")
+        drive.gone = False
+        await press(pilot, "down")
+        await until(
+            pilot, lambda: len(app.bench.ledger.record) == app.screen.query_one(TraceView).read.noted, "read"
+        )
+        assert "TRACE  part" in picture(app) and "the drive is gone" not in picture(app)
 
 
 async def test_undoing_far_back_finds_the_jobs_ready(
