@@ -36,12 +36,13 @@ from bench.core.cutting_records import (
 from bench.core.cutting_whole import Whole, clear
 from bench.core.errors import Clash, OutOfRange
 from bench.core.frozen import replace
-from bench.core.nesting import Fills, arrange, rated
+from bench.core.nesting import Fills, arrange
+from bench.core.nesting_bounds import rated
 from bench.core.nesting_pace import Pace
 
 # Steps of the search: enough for a good plan, few enough to plan again at every edit.
-MOVES, MOST = 1800, 2700  # for a list of up to `SHORT` parts, and at most
-SHORT, MORE = 60, 10  # steps for each part above that
+MOVES, MOST = 1800, 2300  # for a list of up to `SHORT` parts, and at most
+SHORT, MORE = 60, 40  # steps for each part above that
 
 __all__ = [
     "MOVES",

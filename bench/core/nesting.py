@@ -18,16 +18,17 @@ from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
 
-__all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange", "rated"]
+__all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange"]
 
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
+SIZE = 150  # bays times kinds that a quick packing goes through in the time of a move
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
 FIRST = 200  # moves, before shares are worked out
-SHARES = 0.8  # of the moves for one stick fewer, for which that may take the time
+SHARES = 0.9  # of the moves for one stick fewer, for which that may take the time
 KINDS, BAYS = 60, 400  # more of either take longer than that
-RESERVE, LATER = 6, 150  # kept for the later tiers, and at most so many moves
+RESERVE, LATER = 6, 80  # kept for the later tiers, and at most so many moves
 LONGER = 300  # for the longest leftover, or an eighth of all; more finds it in four lists of 140
 
 
@@ -68,31 +69,6 @@ def arrange(
     return Layout(tuple(fills), tuple(out), fewest, proved)
 
 
-def rated(task: Task, fills: Fills, out: Sequence[int]) -> tuple[int, bool]:
-    """What is proved about an arrangement that was made elsewhere.
-
-    Args:
-        task: as for `arrange`.
-        fills: kinds by stick and bay.
-        out: how many of each kind lie nowhere.
-    Returns:
-        The fewest sticks not started before of any that leaves out as much; whether nothing better exists.
-    """
-    fewest, proved = 0, True
-    for kinds, bars in groups(task):
-        own = part_of(task, kinds, bars)
-        longest = max(room for bar in own.bars for room in bar.bays)
-        bounds = Bounds(own, Filler([row.width for row in own.kinds], longest))
-        critical = sum(out[t] for t in kinds if task.kinds[t].critical)
-        all_out = sum(out[t] for t in kinds)
-        least = bounds.fewest(critical, all_out - critical)
-        used = sum(1 for i in bars if any(fills[i]) and not task.bars[i].started)
-        fewest += least
-        proved = proved and used == least and all_out <= max(critical, bounds.least_out(critical))
-        proved = proved and critical <= bounds.least_out()
-    return fewest, proved
-
-
 class _Search:
     """One group from the quick packings to the last tier."""
 
@@ -106,6 +82,7 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
         self.total = self.spent = 0
+        self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
 
     @property
@@ -118,6 +95,12 @@ class _Search:
         penalty, made = repair(self.yard, self.bounds, goal, moves, self.pace, exchange)
         self.spent += max(1, made)
         return penalty
+
+    def _packed(self, sticks: Sequence[int], pool: Sequence[int], ways: int = 3) -> int:
+        """The best of so many quick packings, counted as moves; returns the penalty."""
+        yard = self.yard
+        self.spent += ways * len(yard.bays_in(sticks)) * len(pool) // SIZE
+        return first_packing(yard, sticks, pool, ways)
 
     def run(self, moves: int, keep: Sequence[Fills]) -> Layout:
         """All tiers in turn, then what is kept if that is no worse."""
@@ -182,7 +165,7 @@ class _Search:
         """Place all but what is given up, giving up more if need be; then put in what has room after all."""
         yard = self.yard
         pool = [n - g for n, g in zip(self.counts, given, strict=True)]
-        penalty = first_packing(yard, range(len(self.task.bars)), pool, ways=8 if self.total else 2)
+        penalty = self._packed(range(len(self.task.bars)), pool, 8 if self.total else 2)
         start = yard.snapshot()
         self._put_back(given)
         quick, left = yard.snapshot(), yard.left()
@@ -257,7 +240,7 @@ class _Search:
                 # Which of the others stay out is open, if only one fewer does.
                 free = out - critical - (critical <= self.least_critical)
             else:
-                first_packing(yard, everything, pool, ways=5)
+                self._packed(everything, pool, 5)
                 free = 0
             goal = Goal(yard.cost, max(0, free))
             self._repair(goal, max(1, self.total // SLICES))
@@ -281,7 +264,7 @@ class _Search:
             chosen = bounds.pick(count)
             if bounds.lacking(bounds.offers_of(chosen)):
                 continue
-            if any(first_packing(yard, chosen, pool, ways=3 if self.total else 1) == 0 for pool in pools):
+            if any(self._packed(chosen, pool, 2 if self.total else 1) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
@@ -329,12 +312,12 @@ class _Search:
         Says whether all lies, cannot, or neither.
         """
         yard, goal = self.yard, Goal(self.yard.cost)
-        first_packing(yard, self.bounds.pick(sticks), pool, ways=3)
+        self._packed(self.bounds.pick(sticks), pool)
         budget = max(10, int(self.total / tries))
         if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
             return DONE
         if not yard.ripped and len(pool) <= KINDS and len(yard.room) <= BAYS and self.moves > stop:
-            rounding = Rounding(yard, pool, self.pace, self._mend)
+            rounding = self._rounding(pool)
             verdict, made = rounding.run(min(self.moves - stop, int(budget * SHARES)))
             self.spent += made
             if verdict == NONE and pool == self.counts:
@@ -343,6 +326,13 @@ class _Search:
                 return verdict
         left = min(self.moves - stop, budget)
         return DONE if left > 0 and self._repair(goal, left, True) == 0 else OPEN
+
+    def _rounding(self, pool: list[int]) -> Rounding:
+        """The shares of a pool, those of the last number of sticks where there were any."""
+        found = self.shares.get(tuple(pool))
+        if found is None:
+            found = self.shares[tuple(pool)] = Rounding(self.yard, pool, self.pace, self._mend)
+        return found
 
     def _mend(self, moves: int) -> tuple[int, int]:
         """What a rounding has left, in the sticks that are open; returns the penalty and the moves made."""

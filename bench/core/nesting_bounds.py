@@ -11,9 +11,10 @@ from operator import itemgetter, mul
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_offers import Offers
-from bench.core.nesting_task import Task
+from bench.core.nesting_task import Fills, Task, groups, part_of
 
 FAMILY = 12  # at most so many confining sets are looked at
+NONE_LEFT = 1e30  # as if so little were to spare: any stick that offers anything is wanted
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
 
 Asked = tuple[list[int], list[int]]  # kinds, and of every kind how many
@@ -240,8 +241,11 @@ class Bounds:
             return sorted(chosen)
         stay = [i for i in range(len(self.reach_of)) if i not in self.started and not shut >> i & 1]
         spare = [sum([own[i] for i in [*stay, *started]]) - need for need, own in self.rows]
+        offered = [*zip(*[own for _, own in self.rows], strict=True)]  # by stick, of each need
         while len(stay) > count:
-            shares = {i: self._share(i, spare) for i in stay}
+            # The greatest share of what is to spare for any need that goes with the stick.
+            shortage = [1 / left if left > 0 else NONE_LEFT for left in spare]
+            shares = {i: max(map(mul, offered[i], shortage)) for i in stay}
             stay.sort(key=lambda i: (shares[i], self.reach_of[i], i))
             gone = stay[: -(-(len(stay) - count) // 4)]  # a few at a time, as the shares change little
             stay = stay[len(gone) :]
@@ -249,15 +253,6 @@ class Bounds:
                 left - sum([own[i] for i in gone]) for left, (_, own) in zip(spare, self.rows, strict=True)
             ]
         return sorted([*stay, *started])
-
-    def _share(self, stick: int, spare: list[int]) -> float:
-        """The greatest share of what is to spare for any need that goes with the stick."""
-        share = 0.0
-        for left, (_, own) in zip(spare, self.rows, strict=True):
-            offer = own[stick]
-            if offer:
-                share = max(share, offer / left if offer <= left else 1 + (offer - max(left, 0)) / offer)
-        return share
 
     def overfull(self) -> list[int]:
         """Per kind, how many to give up so that no function speaks against the rest any more.
@@ -277,3 +272,28 @@ class Bounds:
                         given[t] += drop
                         over -= drop * needs[t]
         return given
+
+
+def rated(task: Task, fills: Fills, out: Sequence[int]) -> tuple[int, bool]:
+    """What is proved about an arrangement that was made elsewhere.
+
+    Args:
+        task: as for `arrange`.
+        fills: kinds by stick and bay.
+        out: how many of each kind lie nowhere.
+    Returns:
+        The fewest sticks not started before of any that leaves out as much; whether nothing better exists.
+    """
+    fewest, proved = 0, True
+    for kinds, bars in groups(task):
+        own = part_of(task, kinds, bars)
+        longest = max(room for bar in own.bars for room in bar.bays)
+        bounds = Bounds(own, Filler([row.width for row in own.kinds], longest))
+        critical = sum(out[t] for t in kinds if task.kinds[t].critical)
+        all_out = sum(out[t] for t in kinds)
+        least = bounds.fewest(critical, all_out - critical)
+        used = sum(1 for i in bars if any(fills[i]) and not task.bars[i].started)
+        fewest += least
+        proved = proved and used == least and all_out <= max(critical, bounds.least_out(critical))
+        proved = proved and critical <= bounds.least_out()
+    return fewest, proved

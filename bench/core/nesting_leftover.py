@@ -5,6 +5,7 @@ that bring critical parts to better sticks and other parts to lesser ones; then 
 a stick more or leaves out a part more.
 """
 
+from bisect import bisect_left, bisect_right
 from itertools import combinations
 
 from bench.core.nesting_bounds import Bounds
@@ -165,19 +166,36 @@ class Leftover:
 
     def _swap_for_rank(self) -> None:
         """Between sticks of different rank swap all that lies in two bays, or one part for another."""
-        yard, worth = self.yard, self.yard.worth
+        yard = self.yard
         self.piece = yard.piece()
         bays = yard.bays_in(yard.used())
         ranks = {bay: yard.task.bars[yard.home[bay]].rank for bay in bays}
+        looks = {bay: self._look(bay) for bay in bays}
         for one, two in combinations(bays, 2):
             apart = ranks[one] - ranks[two]
-            left, right = yard.fill[one], yard.fill[two]
-            if not apart or not (left or right):
+            (left, held, longer), (right, there, longer_there) = looks[one], looks[two]
+            if not apart or not (held or there):
                 continue
-            gain = apart * (sum([worth[t] for t in right]) - sum([worth[t] for t in left]))
-            if gain > 0 and self._fit_crosswise(one, two) and self._swap(one, two, right, left):
-                continue
-            self._swap_parts(one, two, apart)
+            if apart * (right - left) > 0 and self._fit_crosswise(one, two):
+                swapped = self._swap(one, two, yard.fill[two], yard.fill[one])
+            else:
+                swapped = False
+            if not swapped and (longer & there or longer_there & held):
+                swapped = self._swap_parts(one, two, apart)
+            if swapped:
+                looks[one], looks[two] = self._look(one), self._look(two)
+
+    def _look(self, bay: int) -> tuple[int, int, int]:
+        """Of a bay what lies there is worth; bits of the kinds there; and of those as long that have room.
+
+        That is, in place of a part that lies there.
+        """
+        width, worth, kinds, free = self.yard.width, self.yard.worth, self.yard.fill[bay], self.yard.free[bay]
+        held = longer = 0
+        for kind in {*kinds}:
+            held |= 1 << kind
+            longer |= (1 << bisect_right(width, width[kind] + free)) - (1 << bisect_left(width, width[kind]))
+        return sum([worth[kind] for kind in kinds]), held, longer
 
     def _fit_crosswise(self, one: int, two: int) -> bool:
         """Would what lies in each bay have room in the other?"""
@@ -185,8 +203,8 @@ class Leftover:
         apart = yard.room[one] - yard.room[two]
         return yard.free[one] >= apart and yard.free[two] >= -apart
 
-    def _swap_parts(self, one: int, two: int, apart: int) -> None:
-        """Swap the pair that gains most; `apart` is how far the first rank is above the second."""
+    def _swap_parts(self, one: int, two: int, apart: int) -> bool:
+        """Swap the pair that gains most, if any; `apart` is how far the first rank is above the second."""
         yard, width, worth = self.yard, self.yard.width, self.yard.worth
         left, right = yard.fill[one], yard.fill[two]
         most, least = yard.free[one], -yard.free[two]
@@ -200,7 +218,8 @@ class Leftover:
             new_left, new_right = list(left), list(right)
             new_left[left.index(a)], new_right[right.index(b)] = b, a
             if self._swap(one, two, new_left, new_right):
-                return
+                return True
+        return False
 
     def stir(self, moves: int) -> None:
         """Fill two or three opened bays again, keeping what scores no worse."""

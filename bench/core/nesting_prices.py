@@ -6,14 +6,18 @@ wanted parts are worth more than any so many sticks prove that so many sticks ar
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
+from itertools import accumulate
 
+from bench.core.lanes import Lanes
 from bench.core.nesting_yard import Yard
 
 # Kinds that lie in a bay together, each with its number there.
 Pattern = tuple[tuple[int, int], ...]
 
-NEVER = 1 << 60  # wider than any bay
-SHARE = 500  # kinds times levels that take the time of one move of the search
+NOTE = 12  # bits for the number of a step; of the kinds that shares are worked out for there are far fewer
+LAST = (1 << NOTE) - 1
+ROUND = 16  # worths are looked at in so many at a time
+SHARE = 1500  # kinds times levels that take the time of one move of the search
 
 
 class Prices:
@@ -41,6 +45,7 @@ class Prices:
             )
             known = rows[before][0] if before >= 0 else frozenset[int]()
             self.groups.append((before, self._copies(sorted(may - known)), bays))
+        self.lanes = dict[int, Lanes]()  # by how many worths they are for
         self.tables = sum([len(copies) for _, copies, _ in self.groups])
 
     def _copies(self, kinds: Iterable[int]) -> list[tuple[int, int]]:
@@ -69,54 +74,55 @@ class Prices:
         size = 1 + int(
             self.top * max([price / width for price, width in zip(whole, self.width, strict=True)])
         )
-        tables, found = list[Table](), []
+        count = size // ROUND * ROUND + ROUND
+        if count not in self.lanes:
+            self.lanes[count] = Lanes(count, self.top << NOTE)
+        lanes, tables, found = self.lanes[count], list[Table](), []
         for before, copies, bays in self.groups:
-            table = Table(size, tables[before] if before >= 0 else None)
+            table = Table(lanes, tables[before] if before >= 0 else None)
             for kind, many in copies:
                 table.add(kind, many, whole[kind] * many, self.width[kind] * many)
             table.close()
             tables.append(table)
-            least, room = table.least, self.room
-            found += [(bay, bisect_right(least, room[bay]) - 1, table) for bay in bays]
+            found += [(bay, table.most(self.room[bay]), table) for bay in bays]
         return found
 
 
 class Table:
-    """The least width worth so much, for every worth; and what is taken then."""
+    """The least width worth so much, for every worth; and what is taken then.
 
-    def __init__(self, size: int, start: "Table | None") -> None:
-        """Begin with what another table holds, if any; `size` is the greatest worth asked for."""
-        self.size = size
-        self.exact: list[int] = start.exact if start else [0]
-        # (kind, copies, their worth, their width, the least widths before) of each step.
-        self.steps: list[tuple[int, int, int, int, list[int]]] = list(start.steps) if start else []
-        self.least: list[int] = []
+    A lane holds a width and, in its lowest bits, the number of the step that led there.
+    """
+
+    def __init__(self, lanes: Lanes, start: "Table | None") -> None:
+        """Begin with what another table holds, if any; a lane for every worth that is asked for."""
+        self.lanes, self.noted = lanes, lanes.even(LAST)
+        self.row: int = start.row if start else lanes.first(0)
+        # (kind, copies, their worth, the row before) of each step.
+        self.steps: list[tuple[int, int, int, int]] = list(start.steps) if start else []
+        self.exact: Sequence[int] = ()
+        self.least: Sequence[int] = ()
         self.known = dict[int, Pattern]()
 
     def add(self, kind: int, many: int, worth: int, width: int) -> None:
         """Let some copies of a kind be taken too."""
-        if not 0 < worth <= self.size:
-            return
-        least = self.exact
-        self.steps.append((kind, many, worth, width, least))
-        if len(least) < worth:
-            least = least + [NEVER] * (worth - len(least))
-        both = [
-            old if old < (new := before + width) else new
-            for old, before in zip(least[worth:], least, strict=False)
-        ]
-        more = [before + width for before in least[len(least) - worth : self.size + 1 - worth]]
-        self.exact = least[:worth] + both + more
+        lanes = self.lanes
+        if 0 < worth < lanes.count:
+            self.steps.append((kind, many, worth, self.row))
+            more = (width << NOTE) + len(self.steps) - LAST
+            self.row = lanes.less(self.row, lanes.later((self.row | self.noted) + lanes.even(more), worth))
 
     def close(self) -> None:
         """Nothing more is added."""
-        self.least = list(self.exact)
-        narrowest = NEVER
-        for worth in range(len(self.least) - 1, -1, -1):  # the least width worth so much or more, which rises
-            narrowest = self.least[worth] = min(narrowest, self.least[worth])
+        self.exact = self.lanes.numbers(self.row)
+        self.least = [*accumulate(reversed(self.exact), min)][::-1]  # worth so much or more: it rises
+
+    def most(self, room: int) -> int:
+        """The greatest worth that has room."""
+        return bisect_right(self.least, room << NOTE | LAST) - 1
 
     def pattern(self, worth: int) -> Pattern:
-        """The narrowest pattern of a worth that `best` told of."""
+        """The narrowest pattern of a worth that `most` told of."""
         if worth not in self.known:
             self.known[worth] = self._pattern(worth)
         return self.known[worth]
@@ -124,10 +130,11 @@ class Table:
     def _pattern(self, worth: int) -> Pattern:
         while self.exact[worth] != self.least[worth]:
             worth += 1
-        taken = dict[int, int]()
-        for kind, many, value, wide, before in reversed(self.steps):
-            without = before[worth] if worth < len(before) else NEVER
-            if value <= worth < value + len(before) and before[worth - value] + wide < without:
-                taken[kind] = taken.get(kind, 0) + many
-                worth -= value
+        taken, number = dict[int, int](), self.lanes.number
+        step = self.exact[worth] & LAST
+        while step:
+            kind, many, value, before = self.steps[step - 1]
+            taken[kind] = taken.get(kind, 0) + many
+            worth -= value
+            step = number(before, worth) & LAST
         return tuple(sorted(taken.items()))

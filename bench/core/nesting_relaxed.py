@@ -10,13 +10,14 @@ shares worth having.
 
 from collections.abc import Callable, Sequence
 from math import inf
-from operator import mul
+from operator import itemgetter, mul
 
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_prices import Pattern, Prices, Table
 from bench.core.nesting_yard import Yard
 
 TINY = 1e-9
+NIL = 1e-12  # less comes from rounding
 SPREAD = 0.01  # by at most so much a kind is worth more than its width, by chance
 COARSE, FINE = 80, 240  # levels of worth, at first and at last
 FEW = 3  # patterns that gain anything: time for finer levels
@@ -24,12 +25,15 @@ FAVOUR = 0.002  # by at most so much what lies in a bay is worth more, by chance
 STALE = 0.7  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
 WORTH = 1e-3  # gains below are none [units]
-PIVOT = 200  # kinds squared that take, in one pivot, the time of one move of the search
+ASKED = 6  # bays whose patterns are asked for in the time of one move of the search
+PIVOT = 1400  # kinds squared that take, in one pivot, the time of one move of the search
 
 # How it ends: all lies; no pattern places more; the judge ended it; it was broken off.
 PLACED, BEST, JUDGED, BROKEN = range(4)
 
 Dearest = list[tuple[int, int, Table]]  # as `Prices.best` says
+More = list[tuple[int, int]]  # kinds, and how many more of each
+Fresh = list[tuple[float, int, Pattern, Pattern, More]]
 Judge = Callable[[Sequence[int], Dearest], bool]
 
 
@@ -123,8 +127,11 @@ class Relaxed:
             if len(fresh) < FEW:
                 levels = min(FINE, 2 * levels)
             while fresh:
-                gain, bay, pattern = fresh.pop()
-                if self._gain(bay, pattern) > STALE * gain and not self._enter(bay, pattern):
+                gain, bay, pattern, key, more = fresh.pop()
+                if self.key[bay] is not key:  # what came in before took its place
+                    more = self._against(bay, pattern)
+                now = self._gained(bay, more)
+                if now > STALE * gain and not self._enter(bay, pattern, more, now):
                     return BROKEN
         return PLACED
 
@@ -133,71 +140,86 @@ class Relaxed:
         self.made += moves
         self.pace.move(moves)
 
-    def _fresh(self, whole: Sequence[int], dearest: Dearest) -> list[tuple[float, int, Pattern]]:
-        """(gain, bay, pattern) of patterns that are worth more than the keys of their bays, the best last."""
-        found = list[tuple[float, int, Pattern]]()
+    def _fresh(self, whole: Sequence[int], dearest: Dearest) -> Fresh:
+        """Patterns that are worth more than the keys of their bays, the best last.
+
+        (gain, bay, pattern, key of the bay, what more the pattern takes) of each.
+        """
+        asked = list[tuple[int, Pattern]]()
         for bay, worth, table in dearest:
-            key = self.key.get(bay, ())
-            if self.wanted[bay] and worth > _sum(whole, key):
-                found.append((0.0, bay, table.pattern(worth)))
-        found += [(0.0, bay, ()) for bay in self.key if self.shut[bay]]
-        found = [(self._gain(bay, pattern), bay, pattern) for _, bay, pattern in found]
-        # What changes much in a bay gains much, and yet has a small share in the end.
-        changes = {
-            bay: 1 + sum([many * many for _, many in self._against(bay, pattern)])
-            for _, bay, pattern in found
-        }
-        return sorted(
-            [row for row in found if row[0] > WORTH], key=lambda row: (row[0] / changes[row[1]], row[1])
-        )
+            if self.wanted[bay] and worth > sum([whole[kind] * many for kind, many in self.key[bay]]):
+                asked.append((bay, table.pattern(worth)))
+        asked += [(bay, ()) for bay in self.key if self.shut[bay]]
+        self.spend(len(asked) // ASKED)
+        found = list[tuple[float, float, int, Pattern, Pattern, More]]()
+        for bay, pattern in asked:
+            more = self._against(bay, pattern)
+            gain = self._gained(bay, more)
+            if gain > WORTH:
+                # What changes much in a bay gains much, and yet has a small share in the end.
+                promise = gain / (1 + sum([many * many for _, many in more]))
+                found.append((promise, gain, bay, pattern, self.key[bay], more))
+        return [row[1:] for row in sorted(found, key=itemgetter(0, 2))]
 
     def _gain(self, bay: int, pattern: Pattern) -> float:
         """What a pattern is worth more than the key of its bay."""
-        key = self.key[bay]
-        gain = _sum(self.price, pattern) - _sum(self.price, key)
-        gain += self.favour[bay] * (_sum(self.width, pattern) - _sum(self.width, key))
-        return gain - SHUT * (_sum(self.width, pattern) - _sum(self.width, key)) if self.shut[bay] else gain
+        return self._gained(bay, self._against(bay, pattern))
+
+    def _gained(self, bay: int, more: More) -> float:
+        """What more of each kind in a bay is worth."""
+        price, width = self.price, self.width
+        full = self.favour[bay] - SHUT if self.shut[bay] else self.favour[bay]
+        return sum([(price[kind] + full * width[kind]) * many for kind, many in more])
 
     def _slacken(self) -> None:
         """Leave out what has a price below nothing."""
         while True:
-            kind = min(range(len(self.duals)), key=self.duals.__getitem__)
-            if self.duals[kind] >= -WORTH or not self._enter(-1, ((kind, 1),)):
+            least = min(self.duals)
+            kind = self.duals.index(least)
+            if least >= -WORTH or not self._enter(-1, ((kind, 1),), [(kind, 1)], -least):
                 return
 
-    def _against(self, bay: int, pattern: Pattern) -> list[tuple[int, int]]:
+    def _against(self, bay: int, pattern: Pattern) -> More:
         """A pattern less the key of its bay: what more of each kind it takes."""
         more = dict(pattern)
         for kind, many in self.key[bay] if bay >= 0 else ():
             more[kind] = more.get(kind, 0) - many
         return [(kind, many) for kind, many in more.items() if many]
 
-    def _along(self, bay: int, pattern: Pattern) -> list[float]:
-        """By how much the basis falls for a share of the pattern."""
-        more = self._against(bay, pattern)
+    def _along(self, more: More) -> list[float]:
+        """By how much the basis falls for a share of what takes so much more."""
         falls = [0.0] * len(self.basis)
         for kind, many in more:
             falls = [fall + many * value for fall, value in zip(falls, self.inverse[kind], strict=True)]
         return falls
 
-    def _enter(self, bay: int, pattern: Pattern) -> bool:
-        """Give a pattern as great a share as can be; False where rounding errors do not let it."""
+    def _enter(self, bay: int, pattern: Pattern, more: More, gain: float) -> bool:
+        """Give a pattern as great a share as can be; False where rounding errors do not let it.
+
+        Args:
+            bay: -1 for what lies nowhere.
+            pattern: what it holds.
+            more: what it takes more than the key of the bay.
+            gain: what that is worth.
+        """
         self.spend(1 + len(self.basis) ** 2 // PIVOT)
-        falls = self._along(bay, pattern)
+        falls, basis, levels = self._along(more), self.basis, self.level
         keys = {bay: 1.0} if bay >= 0 else {}
-        for (other, _), fall in zip(self.basis, falls, strict=True):
-            if other >= 0 and fall:
-                keys[other] = keys.get(other, 0.0) - fall
         step, row, empty = inf, -1, -1
         for place, fall in enumerate(falls):
-            if fall > TINY and self.level[place] < step * fall:
-                step, row = self.level[place] / fall, place
+            if -NIL < fall < NIL:
+                continue
+            other = basis[place][0]
+            if other >= 0:
+                keys[other] = keys.get(other, 0.0) - fall
+            if fall > TINY and levels[place] < step * fall:
+                step, row = levels[place] / fall, place
         for other, fall in keys.items():
             if fall > TINY and self.share[other] < step * fall:
                 step, row, empty = self.share[other] / fall, -1, other
         if row < 0 and empty < 0:
             return False
-        self.level = [level - step * fall for level, fall in zip(self.level, falls, strict=True)]
+        self.level = [level - step * fall for level, fall in zip(levels, falls, strict=True)]
         for other, fall in keys.items():
             self.share[other] -= step * fall
         if empty >= 0:
@@ -206,10 +228,13 @@ class Relaxed:
                 return True
             row = max(self.places[empty], key=lambda place: abs(falls[place]))
             self._exchange_key(empty, row)
-            falls = self._along(bay, pattern)
+            if empty == bay:
+                more = self._against(bay, pattern)
+                gain = self._gained(bay, more)
+            falls = self._along(more)
             if abs(falls[row]) < TINY:
                 return False
-        self._pivot(row, falls, bay, pattern, step)
+        self._pivot(row, falls, bay, pattern, step, gain)
         return True
 
     def _exchange_key(self, bay: int, row: int) -> None:
@@ -221,14 +246,15 @@ class Relaxed:
         for column in self.inverse:
             column[row] = -sum([column[place] for place in places])
 
-    def _pivot(self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float) -> None:
-        """Put the pattern in the place of what is at a row of the basis."""
-        gain = self._gain(bay, pattern) if bay >= 0 else -self.duals[pattern[0][0]]
+    def _pivot(
+        self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float, gain: float
+    ) -> None:
+        """Put a pattern that gains so much in the place of what is at a row of the basis."""
         pivot, duals = falls[row], list(self.duals)
         falls[row] = pivot - 1  # so that the row itself is divided by the pivot
         for kind, column in enumerate(self.inverse):
-            if column[row]:
-                part = column[row] / pivot
+            part = column[row] / pivot
+            if not -NIL < part < NIL:
                 self.inverse[kind] = [value - part * fall for value, fall in zip(column, falls, strict=True)]
                 duals[kind] += gain * part
         gone = self.basis[row][0]

@@ -12,8 +12,8 @@ from bench.core.nesting_prices import Prices
 from bench.core.nesting_relaxed import BEST, FINE, JUDGED, PLACED, Dearest, Relaxed
 from bench.core.nesting_yard import DEMANDING, Yard
 
-MENDING = 100  # moves after each rounding
-DRAWS = 3  # roundings by lot, after the first
+MENDING = 30  # moves after each rounding; those that help are most often few
+DRAWS = 11  # roundings by lot, after the first
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
@@ -34,11 +34,22 @@ class Rounding:
         # Prices at which some sticks were not enough, all that is wanted worth one; what sticks offer then.
         self.met: list[tuple[list[float], list[float]]] = []
         self.tried: set[frozenset[int]] = set()
+        self.relaxed: Relaxed | None = None  # the shares of the sticks before, in which all lay
         self.made = 0  # moves that all this took
 
     def run(self, moves: int) -> tuple[int, int]:
-        """The whole pool into as many sticks as are open; returns what came of it and the moves that took."""
-        relaxed, self.made = self._relaxed(), 0
+        """The whole pool into as many sticks as are open; returns what came of it and the moves that took.
+
+        Once all lies, the next run, for fewer sticks, goes on from the shares that were found.
+        """
+        self.made = 0
+        relaxed, self.relaxed = self.relaxed, None
+        if relaxed is None:
+            relaxed = self._relaxed()
+        elif self.met and self._choose() == NONE:
+            return NONE, self.made
+        else:
+            self._take(relaxed)
         right = False  # are these sticks enough, in shares? then no others are looked for
         while self.made < moves and not self.pace.stopped:
             before = relaxed.made
@@ -53,6 +64,7 @@ class Rounding:
             if verdict == DONE:
                 continue
             if self._rounded(relaxed, moves, 1 + DRAWS * (how == PLACED)):
+                self.relaxed = relaxed
                 return DONE, self.made
             if how != PLACED:
                 break
@@ -116,6 +128,21 @@ class Rounding:
         wanted, offers = self._worth(whole), self._offers(self.prices.best(whole))
         self.met.append(([price / need for price in relaxed.price], [offer / wanted for offer in offers]))
         self.tried.add(frozenset(yard.open))
+        verdict = self._choose()
+        if verdict == DONE:
+            self._take(relaxed)
+        return verdict
+
+    def _take(self, relaxed: Relaxed) -> None:
+        """Let the shares be of the sticks that are open."""
+        yard = self.yard
+        have = {yard.home[bay] for bay, wanted in enumerate(relaxed.wanted) if wanted}
+        closed, opened = sorted(have - yard.open), sorted(yard.open - have)
+        relaxed.exchange(yard.bays_in(closed), yard.bays_in(opened))
+
+    def _choose(self) -> int:
+        """Open other sticks that are enough at all prices met so far; NONE if there cannot be any."""
+        yard = self.yard
         weights, chosen = self._weighed()
         means = [0.0] * len(self.pool)
         for weight, (prices, _) in zip(weights, self.met, strict=True):
@@ -125,8 +152,6 @@ class Rounding:
             return NONE
         if not chosen:
             return OPEN
-        closed, opened = sorted(yard.open - chosen), sorted(chosen - yard.open)
-        relaxed.exchange(yard.bays_in(closed), yard.bays_in(opened))
         yard.open = set(chosen)
         return DONE
 

@@ -22,11 +22,7 @@ from bench.core.grading import Candidate
 from bench.core.judging import Judged
 from bench.core.laying import SizedPart
 from bench.core.rack import AT_ONCE, Rack
-from bench.core.records import (
-    CutMade,
-    Job,
-    Stick,
-)
+from bench.core.records import CutMade, Job, Stick
 from bench.core.sectioning import SectionView, Woods
 
 if TYPE_CHECKING:
@@ -96,8 +92,7 @@ def flow(
             moves nothing but the order of preference among the sticks.
         patient: False where somebody waits: then a rack of many sticks that are not judged yet is left so,
             and nothing is laid out until `Rack.look_on` has been through it.
-        anew: the cuts are laid out as if there had been no river before; what is known of sticks and sizes
-            is kept.
+        anew: the cuts are laid out as if there had been no river before.
     Returns:
         The river. Refusals are carried in it, never raised.
     """
@@ -117,8 +112,7 @@ def flow(
     looked_at, problem = frozenset[str](), cut_problem.NOTHING
     plan: cutting.CutPlan | None = None
     if rack.waiting:
-        said = f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
-        refusal: Refusal | None = Missing("cuts", said)
+        refusal: Refusal | None = Missing("cuts", _waiting(rack))
     else:
         looked_at, problem = _problem(job, rack, parts, before, same, settled)
         plan, refusal = _plan(problem, job, before, accepted, tried, settled)
@@ -143,6 +137,10 @@ def flow(
         return found
     # A step back over the same edge finds its layout again.
     return replace(found, tried=(replace(found, accepted=None, tried=()), *tried)[:TRIED])
+
+
+def _waiting(rack: Rack) -> str:
+    return f"{rack.waiting:,} of {len(rack):,} sticks are not judged yet"
 
 
 def _rack(job: Job, woods: Woods, previous: River | None) -> Rack:

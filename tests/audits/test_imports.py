@@ -63,7 +63,7 @@ CORE_MAY = {
         "heapq",
         "itertools",
     ),
-    *("math", "operator", "random", "re", "statistics", "types", "typing", "unicodedata"),
+    *("math", "operator", "random", "re", "statistics", "struct", "types", "typing", "unicodedata"),
 }
 
 BY_NAME, UNNAMED = ("__import__", "import_module"), "an import by name"

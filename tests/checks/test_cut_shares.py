@@ -142,6 +142,31 @@ def verdicts(task: Task) -> set[int]:
     return told
 
 
+def test_going_on_from_the_shares_of_more_sticks_tells_nothing_else() -> None:
+    """One rounding that has a stick less each time, as long as all lies."""
+    told, resumed = set(), 0
+    for seed in range(60):
+        task = small_task(seed)
+        yard, counts = opened(task), [row.count for row in task.kinds]
+        rounding = Rounding(yard, counts, Pace(), unmended(yard))
+        for sticks in range(len(task.bars), 0, -1):
+            resumed += rounding.relaxed is not None
+            yard.open = set(range(sticks))
+            verdict, _ = rounding.run(2000)
+            told.add(verdict)
+            if verdict == DONE:
+                assert sum(yard.rest) == 0
+                assert len(yard.used()) <= sticks
+                assert all(free >= 0 for free in yard.free)
+                continue
+            assert rounding.relaxed is None, "only shares in which all lay are gone on from"
+            if verdict == NONE:
+                assert not enough(task, sticks)
+            break
+    assert {DONE, NONE} <= told
+    assert resumed > 40
+
+
 def enough(task: Task, sticks: int) -> bool:
     """By the constraint solver: do any so many sticks hold everything?"""
     model = cp_model.CpModel()
