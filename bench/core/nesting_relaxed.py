@@ -24,6 +24,7 @@ FEW = 3  # patterns that gain anything: time for finer levels
 FAVOUR = 0.002  # by at most so much what lies in a bay is worth more, by chance
 STALE = 0.7  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
+SMALL = 1e-6  # a share that is none
 WORTH = 1e-3  # gains below are none [units]
 ASKED = 6  # bays whose patterns are asked for in the time of one move of the search
 PIVOT = 1400  # kinds squared that take, in one pivot, the time of one move of the search
@@ -265,26 +266,25 @@ class Relaxed:
         self.basis[row], self.level[row] = (bay, pattern), step
         self._priced(duals)
 
-    def largest(self, drawn: bool = False) -> list[tuple[float, int, Pattern]]:
-        """(share, bay, pattern) with the largest share of each bay, the clearest first.
+    def patterns(self, drawn: bool = False) -> list[tuple[int, list[Pattern]]]:
+        """(bay, its patterns from the largest share down), the bay with the clearest first one first.
 
         Args:
-            drawn: by lot instead, a pattern's chance being its share.
+            drawn: by lot instead, a pattern's chance to come first being its share.
         """
         chance = self.random.random
-        best = dict[int, tuple[float, float, int, Pattern]]()
-        shares = [(self.share[bay], bay, pattern) for bay, pattern in self.key.items() if self.wanted[bay]]
-        shares += [
-            (level, bay, pattern)
-            for (bay, pattern), level in zip(self.basis, self.level, strict=True)
-            if bay >= 0 and self.wanted[bay]
-        ]
+        shares = [(self.share[bay], bay, pattern) for bay, pattern in self.key.items()]
+        shares += [(level, *row) for row, level in zip(self.basis, self.level, strict=True)]
+        rows = dict[int, list[tuple[float, float, Pattern]]]()
         for share, bay, pattern in shares:
-            # The greatest of these powers falls to each in proportion to its share.
-            lot = chance() ** (1 / share) if drawn and share > TINY else share
-            if bay not in best or lot > best[bay][0]:
-                best[bay] = (lot, share, bay, pattern)
-        return sorted([row[1:] for row in best.values()], key=lambda row: (-row[0], row[1]))
+            if bay >= 0 and self.wanted[bay] and share > SMALL:
+                # The greatest of these powers falls to each in proportion to its share.
+                lot = chance() ** (1 / share) if drawn else share
+                rows.setdefault(bay, []).append((lot, share, pattern))
+        for row in rows.values():
+            row.sort(key=itemgetter(0), reverse=True)
+        order = sorted(rows, key=lambda bay: (-rows[bay][0][1], bay))
+        return [(bay, [pattern for _, _, pattern in rows[bay]]) for bay in order]
 
 
 def _pattern(kinds: Sequence[int]) -> Pattern:

@@ -13,7 +13,7 @@ from bench.core.nesting_relaxed import BEST, FINE, JUDGED, PLACED, Dearest, Rela
 from bench.core.nesting_yard import DEMANDING, Yard
 
 MENDING = 30  # moves after each rounding; those that help are most often few
-DRAWS = 11  # roundings by lot, after the first
+DRAWS = 15  # roundings by lot, after the first
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
@@ -107,12 +107,14 @@ class Rounding:
         return self._worth(whole) > most
 
     def _round(self, relaxed: Relaxed, drawn: bool) -> None:
-        """Give each bay the pattern of which it has most, or one by lot, as far as parts go; then fill up."""
+        """Give each bay the pattern of most share, or one by lot, that can still be made; then fill up."""
         yard = self.yard
         yard.clear(self.pool)
-        for _, bay, pattern in relaxed.largest(drawn):
-            for kind, many in reversed(pattern):
-                for _ in range(min(many, yard.rest[kind])):
+        rest = yard.rest
+        for bay, patterns in relaxed.patterns(drawn):
+            able = (row for row in patterns if all(rest[kind] >= many for kind, many in row))
+            for kind, many in reversed(next(able, ())):
+                for _ in range(many):
                     yard.put(kind, bay)
         yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)
 
