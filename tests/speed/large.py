@@ -7,9 +7,9 @@ sticks no list scrolls: with `--small 200` the small job has as many rows on sho
 
 The start is taken in processes of their own under a pseudo-terminal, with the interpreter and the framework
 and, less what a bare app of the framework takes there, without. Keys are taken in this process through the
-driver of the tests: queued, handled and drawn. Of a key it is the time of the thread that answers it: what
-this one works out between the keys counts with the key that it falls on, what another thread does beside it
-does not. The late ones hold the first time a screen is shown.
+driver of the tests: queued, handled and drawn. Of a key it is the time of the thread that answers it, up to
+the last picture before all is at rest: what is worked out between the keys counts as far as it comes before
+that, what another thread does beside it does not. The late ones hold the first time a screen is shown.
 """
 
 import argparse
@@ -156,11 +156,20 @@ async def _pressed(path: Path, only: str) -> dict[str, Any]:
         found["picture"] = time.process_time() - began
         assert app.bench is not None and app.bench.river is not None
 
+        drawn, hook = [0.0], app.post_display_hook
+
+        def displayed() -> None:
+            hook()
+            drawn.append(time.thread_time())
+
+        app.post_display_hook = displayed  # type: ignore[method-assign]
+
         async def press(key: str) -> float:
+            drawn.clear()
             began = time.thread_time()
             feed(app, key)
             await settled(pilot)
-            return time.thread_time() - began
+            return (drawn[-1] if drawn else time.thread_time()) - began
 
         if app.bench.river.rack.waiting:
             meanwhile = [await press("up") for _ in range(PRESSES)]
