@@ -99,9 +99,14 @@ class Rack(Sequence[Judged]):
             were[place] = None
         self._grades = [None if was is None else before._grades[was] for was in were]
         self.waiting = len(were) - sum(map(bool, self._grades))
-        if before._judged:
-            judged = ((place, before._judged.get(was)) for place, was in enumerate(were) if was is not None)
-            self._judged = {place: one for place, one in judged if one is not None}
+        # Few are judged as a whole: of each of them its place now, not of every stick what was judged of it.
+        moved = {was: place for place, was in enumerate(between, head) if was is not None}
+        for was, one in before._judged.items():
+            now = (
+                was if was < head else was + len(new) - len(old) if was >= len(old) - tail else moved.get(was)
+            )
+            if now is not None and were[now] is not None:
+                self._judged[now] = one
         self.exchanged = (sorted(gone), sorted(come))
 
     def _came(self, before: "Rack", places: Collection[int]) -> None:

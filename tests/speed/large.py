@@ -135,6 +135,18 @@ def started(program: str, path: Path, home: Path) -> float:
     return float(told)
 
 
+def _pictures(app: BenchApp) -> list[float]:
+    """The times of its thread at which pictures go out [s], as they do."""
+    drawn, hook = list[float](), app.post_display_hook
+
+    def displayed() -> None:
+        hook()
+        drawn.append(time.thread_time())
+
+    app.post_display_hook = displayed  # type: ignore[method-assign]
+    return drawn
+
+
 async def _pressed(path: Path, only: str) -> dict[str, Any]:
     """The job opened in the app here, the keys of KEYS pressed whose name begins so."""
     found: dict[str, Any] = {}
@@ -156,13 +168,7 @@ async def _pressed(path: Path, only: str) -> dict[str, Any]:
         found["picture"] = time.process_time() - began
         assert app.bench is not None and app.bench.river is not None
 
-        drawn, hook = [0.0], app.post_display_hook
-
-        def displayed() -> None:
-            hook()
-            drawn.append(time.thread_time())
-
-        app.post_display_hook = displayed  # type: ignore[method-assign]
+        drawn = _pictures(app)
 
         async def press(key: str) -> float:
             drawn.clear()
