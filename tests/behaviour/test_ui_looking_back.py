@@ -170,6 +170,14 @@ class Drive(list):
         return super().__getitem__(place)
 
 
+def on_a_drive(app: BenchApp) -> Drive:
+    """Let the entries of a job stand on a drive that can be pulled out."""
+    history, entries = app.opened
+    drive = Drive(entries)
+    app.opened = (history, Record(drive))
+    return drive
+
+
 def forgetful(app: BenchApp) -> Record:
     """Let a job open as a long one does: its last states at hand, and a record that tells the others."""
     history, entries = app.opened
@@ -243,9 +251,7 @@ async def test_a_trace_goes_on_reading_once_the_drive_is_there_again(
     monkeypatch.setattr(trace_view, "AT_ONCE", 1)
     monkeypatch.setattr(trace_view, "FEW", 1)
     app = demo().open(woods)
-    history, entries = app.opened
-    drive = Drive(entries)
-    app.opened = (history, Record(drive))
+    drive = on_a_drive(app)
     async with app.run_test(size=(100, 40)) as pilot:
         await ready(pilot)
         drive.gone = True
@@ -337,9 +343,7 @@ async def test_a_record_that_cannot_be_read_is_said_on_every_screen_that_reads_i
     woods: dict[str, Species],
 ) -> None:
     app = demo().open(woods)
-    history, entries = app.opened
-    drive = Drive(entries)
-    app.opened = (history, Record(drive))
+    drive = on_a_drive(app)
     async with app.run_test(size=(80, 24)) as pilot:
         await ready(pilot)
         drive.gone = True

@@ -149,7 +149,7 @@ def _pictures(app: BenchApp) -> list[float]:
 
 async def _pressed(path: Path, only: str) -> dict[str, Any]:
     """The job opened in the app here, the keys of KEYS pressed whose name begins so."""
-    found: dict[str, Any] = {}
+    found: dict[str, Any] = {"keys": {}}
     woods = library.load().species
     gc.collect()
     gc.disable()
@@ -179,7 +179,7 @@ async def _pressed(path: Path, only: str) -> dict[str, Any]:
 
         if app.bench.river.rack.waiting:
             meanwhile = [await press("up") for _ in range(PRESSES)]
-            found["keys"] = {"float: step while the rack is judged": meanwhile}
+            found["keys"]["float: step while the rack is judged"] = meanwhile
         while app.bench.river.rack.waiting:
             await asyncio.sleep(0.01)
         await settled(pilot)
@@ -191,7 +191,7 @@ async def _pressed(path: Path, only: str) -> dict[str, Any]:
                 await press(key)
             many = FAR if name == KEYS[-1][0] else PRESSES
             times = [await press(keys[count % len(keys)]) for count in range(many)]
-            found.setdefault("keys", {})[name] = times
+            found["keys"][name] = times
     file.close()
     return found
 
