@@ -79,15 +79,15 @@ class Filler:
         """
         cells, bits = self.cells, 1
         space = room // self.grid
+        mask = (2 << space) - 1
         trail: list[tuple[int, int, int]] = []
         for kind in parts:
             width = cells[kind]
             if width <= space and may >> kind & 1:
                 trail.append((kind, 1, bits))
-                bits |= bits << width
+                bits |= bits << width & mask
         if not trail:
             return []
-        bits &= (2 << space) - 1
         if self.grid == 1:
             return self._trace(trail, bits.bit_length() - 1)
         return self._coarse(trail, bits, room)

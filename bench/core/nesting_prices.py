@@ -17,7 +17,7 @@ Pattern = tuple[tuple[int, int], ...]
 NOTE = 12  # bits for the number of a step; of the kinds that shares are worked out for there are far fewer
 LAST = (1 << NOTE) - 1
 ROUND = 16  # worths are looked at in so many at a time
-SHARE = 1500  # kinds times levels that take the time of one move of the search
+SHARE, ONCE = 1800, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
 
 
 class Prices:
@@ -61,7 +61,7 @@ class Prices:
 
     def moves(self, levels: int) -> int:
         """The moves of the search that take as long as `best`."""
-        return 1 + self.tables * levels // SHARE
+        return ONCE + self.tables * levels // SHARE
 
     def whole(self, prices: Sequence[float], levels: int) -> list[int]:
         """Prices in whole numbers, the longest bay filled with the dearest kind worth so many levels."""

@@ -19,15 +19,17 @@ from bench.core.nesting_yard import Yard
 TINY = 1e-9
 NIL = 1e-12  # less comes from rounding
 SPREAD = 0.01  # by at most so much a kind is worth more than its width, by chance
-COARSE, FINE = 80, 240  # levels of worth, at first and at last
+COARSE, FINE = 80, 240  # levels of worth, at first and where few patterns gain anything
+FINEST = 960  # where none gains anything
 FEW = 3  # patterns that gain anything: time for finer levels
 FAVOUR = 0.002  # by at most so much what lies in a bay is worth more, by chance
 STALE = 0.7  # a pattern still enters if it gains so much of what it would have gained at first
 SHUT = 2.0  # times its width, what a part in a bay that was taken out is worth less
 SMALL = 1e-6  # a share that is none
 WORTH = 1e-3  # gains below are none [units]
-ASKED = 6  # bays whose patterns are asked for in the time of one move of the search
-PIVOT = 1400  # kinds squared that take, in one pivot, the time of one move of the search
+# What takes the time of one move of the search:
+ASKED = 6  # bays whose patterns are asked for
+PIVOT, ALWAYS = 650, 400  # kinds squared in one pivot, and as many more in every one
 
 # How it ends: all lies; no pattern places more; the judge ended it; it was broken off.
 PLACED, BEST, JUDGED, BROKEN = range(4)
@@ -47,6 +49,7 @@ class Relaxed:
         """Take the bays that are open, and how many of each kind are to lie in them."""
         self.width, self.prices, self.random, self.pace = yard.width, prices, yard.random, pace
         self.made = 0  # moves of the search that took as long
+        self.owed = 0.0  # part of one more
         self.wanted, self.shut = [False] * len(yard.room), [False] * len(yard.room)
         for bay in bays:
             self.wanted[bay] = True
@@ -123,10 +126,10 @@ class Relaxed:
             if judge(whole, dearest):
                 return JUDGED
             fresh = self._fresh(whole, dearest)
-            if not fresh and levels >= FINE:
+            if not fresh and levels >= FINEST:
                 return BEST
             if len(fresh) < FEW:
-                levels = min(FINE, 2 * levels)
+                levels = max(levels, min(FINE if fresh else FINEST, 2 * levels))
             while fresh:
                 gain, bay, pattern, key, more = fresh.pop()
                 if self.key[bay] is not key:  # what came in before took its place
@@ -136,10 +139,13 @@ class Relaxed:
                     return BROKEN
         return PLACED
 
-    def spend(self, moves: int) -> None:
+    def spend(self, moves: float) -> None:
         """Count what took the time of so many moves of the search."""
-        self.made += moves
-        self.pace.move(moves)
+        self.owed += moves
+        whole = int(self.owed)
+        self.owed -= whole
+        self.made += whole
+        self.pace.move(whole)
 
     def _fresh(self, whole: Sequence[int], dearest: Dearest) -> Fresh:
         """Patterns that are worth more than the keys of their bays, the best last.
@@ -151,7 +157,7 @@ class Relaxed:
             if self.wanted[bay] and worth > sum([whole[kind] * many for kind, many in self.key[bay]]):
                 asked.append((bay, table.pattern(worth)))
         asked += [(bay, ()) for bay in self.key if self.shut[bay]]
-        self.spend(len(asked) // ASKED)
+        self.spend(2 + len(asked) / ASKED)
         found = list[tuple[float, float, int, Pattern, Pattern, More]]()
         for bay, pattern in asked:
             more = self._against(bay, pattern)
@@ -203,7 +209,7 @@ class Relaxed:
             more: what it takes more than the key of the bay.
             gain: what that is worth.
         """
-        self.spend(1 + len(self.basis) ** 2 // PIVOT)
+        self.spend((ALWAYS + len(self.basis) ** 2) / PIVOT)
         falls, basis, levels = self._along(more), self.basis, self.level
         keys = {bay: 1.0} if bay >= 0 else {}
         step, row, empty = inf, -1, -1
