@@ -22,11 +22,12 @@ __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange"]
 
 # Shares of the moves: one part in so many.
 SLICES = 8  # for placing everything, before one part more is given up
-SIZE = 150  # bays times kinds that a quick packing goes through in the time of a move
+SIZE = 6  # bays that a quick packing goes through in the time of a move
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
 FIRST = 200  # moves, before shares are worked out
 SHARES = 0.9  # of the moves for one stick fewer, for which that may take the time
+ALL = 0.5  # of the moves, the same for placing all that is wanted
 KINDS, BAYS = 60, 400  # more of either take longer than that
 RESERVE, LATER = 6, 80  # kept for the later tiers, and at most so many moves
 LONGER = 300  # for the longest leftover, or an eighth of all; more finds it in four lists of 140
@@ -84,6 +85,7 @@ class _Search:
         self.total = self.spent = 0
         self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
+        self.proved_out = 0  # parts, by prices
 
     @property
     def moves(self) -> int:
@@ -99,7 +101,7 @@ class _Search:
     def _packed(self, sticks: Sequence[int], pool: Sequence[int], ways: int = 3) -> int:
         """The best of so many quick packings, counted as moves; returns the penalty."""
         yard = self.yard
-        self.spent += ways * len(yard.bays_in(sticks)) * len(pool) // SIZE
+        self.spent += ways * len(yard.bays_in(sticks)) // SIZE
         return first_packing(yard, sticks, pool, ways)
 
     def run(self, moves: int, keep: Sequence[Fills]) -> Layout:
@@ -148,7 +150,7 @@ class _Search:
         """Do the bounds say that so many parts must stay out?"""
         if critical > self.least_critical:
             return False
-        return out <= max(critical, self.bounds.least_out(critical))
+        return out <= max(critical, self.bounds.least_out(critical), self.proved_out)
 
     def _place(self) -> None:
         """Tiers 1 and 2: everything if it can be, else all but what has to be given up."""
@@ -172,12 +174,25 @@ class _Search:
         yard.restore(start)
         while penalty > 0 and self.moves > 0:
             penalty = self._repair(Goal(yard.cost), min(self.moves, max(10, self.total // SLICES)))
+            if penalty > 0 and tuple(pool) not in self.shares:
+                penalty = self._all(pool, penalty)
             if penalty > 0 and not self._give_up(given):
                 break
             penalty = yard.penalty(yard.cost)
         self._put_back(given)
         if yard.left() > left:  # what a few moves placed may be worth less than what they drove out
             yard.restore(quick)
+
+    def _all(self, pool: list[int], penalty: int) -> int:
+        """Place a pool by shares into all sticks, or leave what lies there; returns the penalty."""
+        short = self.yard.snapshot()
+        verdict = self._by_shares(pool, int(self.moves * ALL))
+        if verdict == NONE and pool == self.counts:
+            self.proved_out = 1
+        if verdict == DONE:
+            return 0
+        self.yard.restore(short)
+        return penalty
 
     def _put_back(self, given: list[int]) -> None:
         """Place what was given up, as far as it has room after all."""
@@ -311,28 +326,30 @@ class _Search:
 
         Says whether all lies, cannot, or neither.
         """
-        yard, goal = self.yard, Goal(self.yard.cost)
+        goal = Goal(self.yard.cost)
         self._packed(self.bounds.pick(sticks), pool)
         budget = max(10, int(self.total / tries))
         if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
             return DONE
-        if not yard.ripped and len(pool) <= KINDS and len(yard.room) <= BAYS and self.moves > stop:
-            rounding = self._rounding(pool)
-            verdict, made = rounding.run(min(self.moves - stop, int(budget * SHARES)))
-            self.spent += made
-            if verdict == NONE and pool == self.counts:
-                self.proved_fewest = sticks + 1
-            if verdict != OPEN:
-                return verdict
+        verdict = self._by_shares(pool, min(self.moves - stop, int(budget * SHARES)))
+        if verdict == NONE and pool == self.counts:
+            self.proved_fewest = sticks + 1
+        if verdict != OPEN:
+            return verdict
         left = min(self.moves - stop, budget)
         return DONE if left > 0 and self._repair(goal, left, True) == 0 else OPEN
 
-    def _rounding(self, pool: list[int]) -> Rounding:
-        """The shares of a pool, those of the last number of sticks where there were any."""
-        found = self.shares.get(tuple(pool))
-        if found is None:
-            found = self.shares[tuple(pool)] = Rounding(self.yard, pool, self.pace, self._mend)
-        return found
+    def _by_shares(self, pool: list[int], moves: int) -> int:
+        """The pool into the sticks that are open, by shares; says whether all lies, cannot, or neither."""
+        yard = self.yard
+        if yard.ripped or len(pool) > KINDS or len(yard.room) > BAYS or moves <= 0:
+            return OPEN
+        rounding = self.shares.get(tuple(pool))
+        if rounding is None:  # or on from the shares of the last number of sticks
+            rounding = self.shares[tuple(pool)] = Rounding(yard, pool, self.pace, self._mend)
+        verdict, made = rounding.run(moves)
+        self.spent += made
+        return verdict
 
     def _mend(self, moves: int) -> tuple[int, int]:
         """What a rounding has left, in the sticks that are open; returns the penalty and the moves made."""

@@ -17,7 +17,7 @@ Pattern = tuple[tuple[int, int], ...]
 NOTE = 12  # bits for the number of a step; of the kinds that shares are worked out for there are far fewer
 LAST = (1 << NOTE) - 1
 ROUND = 16  # worths are looked at in so many at a time
-SHARE, ONCE = 1800, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
+SHARE, ONCE = 2200, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
 
 
 class Prices:
@@ -27,14 +27,18 @@ class Prices:
     worth are soon gone through, while a bay has thousands of steps of length.
     """
 
-    def __init__(self, yard: Yard, counts: Sequence[int]) -> None:
-        """Take the bays of all sticks, and how many of each kind are wanted."""
-        self.width, self.counts, kinds = yard.width, counts, yard.task.kinds
+    def __init__(self, yard: Yard, counts: Sequence[int], hole: int = 1) -> None:
+        """Take the bays of all sticks, how many of each kind are wanted, and the width of a hole.
+
+        The hole is a kind more, the last one, of which one may lie in any bay.
+        """
+        kinds = yard.task.kinds
+        self.width, self.counts, self.hole = [*yard.width, max(1, hole)], [*counts, 1], len(kinds)
         self.top = max(yard.room)
         groups = dict[frozenset[int], list[int]]()
         for stick, bays in enumerate(yard.bays):
             may = frozenset(t for t, row in enumerate(kinds) if row.sticks >> stick & 1 and counts[t])
-            groups.setdefault(may, []).extend(bays)
+            groups.setdefault(may | {self.hole}, []).extend(bays)
         self.room = yard.room
         # Sticks that fewer kinds may lie in come first: others go on from what was found for them.
         rows = sorted(groups.items(), key=lambda row: (len(row[0]), sorted(row[0])))
@@ -47,6 +51,10 @@ class Prices:
             self.groups.append((before, self._copies(sorted(may - known)), bays))
         self.lanes = dict[int, Lanes]()  # by how many worths they are for
         self.tables = sum([len(copies) for _, copies, _ in self.groups])
+
+    def narrow(self, hole: int) -> None:
+        """Let the hole be no wider than that."""
+        self.width[self.hole] = min(self.width[self.hole], max(1, hole))
 
     def _copies(self, kinds: Iterable[int]) -> list[tuple[int, int]]:
         """(kind, copies taken together) so that any number that may lie in a bay can be made."""
@@ -69,8 +77,10 @@ class Prices:
         scale = levels / (dearest * self.top) if dearest > 0 else 0.0
         return [int(max(0.0, price) * scale + 0.5) for price in prices]
 
-    def best(self, whole: Sequence[int]) -> list[tuple[int, int, "Table"]]:
-        """(bay, the most it can hold in worth, the table that tells the pattern) of each bay."""
+    def best(
+        self, whole: Sequence[int], wanted: Sequence[bool] | None = None
+    ) -> list[tuple[int, int, "Table"]]:
+        """(bay, the most it can hold in worth, the table that tells the pattern) of the bays wanted."""
         size = 1 + int(
             self.top * max([price / width for price, width in zip(whole, self.width, strict=True)])
         )
@@ -84,7 +94,9 @@ class Prices:
                 table.add(kind, many, whole[kind] * many, self.width[kind] * many)
             table.close()
             tables.append(table)
-            found += [(bay, table.most(self.room[bay]), table) for bay in bays]
+            found += [
+                (bay, table.most(self.room[bay]), table) for bay in bays if wanted is None or wanted[bay]
+            ]
         return found
 
 

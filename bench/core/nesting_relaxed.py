@@ -6,11 +6,14 @@ method, patterns being made as they are wanted (Gilmore and Gomory, Operations R
 carried along has one row for each kind of part only (generalized upper bounds, Dantzig and Van Slyke, 1967;
 tests hold the result against another solver). Most bays end with a single pattern, which is what makes the
 shares worth having.
+
+A part may lie in the place of a longer one. That places no more in the end, but it keeps the prices from
+going astray (dual inequalities, Valerio de Carvalho, INFORMS Journal on Computing 17, 2005).
 """
 
 from collections.abc import Callable, Sequence
 from math import inf
-from operator import itemgetter, mul
+from operator import add, itemgetter, mul, sub
 
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_prices import Pattern, Prices, Table
@@ -29,7 +32,9 @@ SMALL = 1e-6  # a share that is none
 WORTH = 1e-3  # gains below are none [units]
 # What takes the time of one move of the search:
 ASKED = 6  # bays whose patterns are asked for
-PIVOT, ALWAYS = 650, 400  # kinds squared in one pivot, and as many more in every one
+PIVOT, ALWAYS = 830, 445  # kinds squared in one pivot, and as many more in every one
+
+NOWHERE, LESSER = -1, -2  # no bays: for what lies nowhere, for a part in the place of a longer one
 
 # How it ends: all lies; no pattern places more; the judge ended it; it was broken off.
 PLACED, BEST, JUDGED, BROKEN = range(4)
@@ -43,21 +48,20 @@ Judge = Callable[[Sequence[int], Dearest], bool]
 class Relaxed:
     """The shares of some bays, from the packing that lies there."""
 
-    def __init__(
-        self, yard: Yard, prices: Prices, bays: Sequence[int], counts: Sequence[int], pace: Pace
-    ) -> None:
-        """Take the bays that are open, and how many of each kind are to lie in them."""
-        self.width, self.prices, self.random, self.pace = yard.width, prices, yard.random, pace
+    def __init__(self, yard: Yard, prices: Prices, bays: Sequence[int], pace: Pace) -> None:
+        """Take the bays that are open, and the prices of what is to lie in them."""
+        self.width, self.prices, self.random, self.pace = prices.width, prices, yard.random, pace
+        counts, kinds = prices.counts, len(prices.counts)
         self.made = 0  # moves of the search that took as long
         self.owed = 0.0  # part of one more
         self.wanted, self.shut = [False] * len(yard.room), [False] * len(yard.room)
         for bay in bays:
             self.wanted[bay] = True
-        kinds = len(counts)
         self.key = {bay: _pattern(yard.fill[bay]) for bay in bays}
         self.share = dict.fromkeys(bays, 1.0)
-        # The basis beside the keys: a pattern of a bay, or (-1, kind) for what of a kind lies nowhere.
-        self.basis: list[tuple[int, Pattern]] = [(-1, ((kind, 1),)) for kind in range(kinds)]
+        # The basis beside the keys: a pattern of a bay, a kind that lies nowhere, or one in place of another.
+        self.basis: list[tuple[int, Pattern]] = [(NOWHERE, ((kind, 1),)) for kind in range(kinds)]
+        self.lesser = _lesser(yard, counts)  # (kind, a shorter one that may take its place)
         lying = [0] * kinds
         for pattern in self.key.values():
             for kind, many in pattern:
@@ -70,16 +74,27 @@ class Relaxed:
         self.inverse = [[float(row == kind) for row in range(kinds)] for kind in range(kinds)]
         # Where in the basis the patterns of a bay are.
         self.places: dict[int, list[int]] = {bay: [] for bay in bays}
-        # What kinds and full bays are worth is varied a little, so that hardly two optima are equal.
-        chance = yard.random.random
+        self.favour = [0.0] * len(yard.room)
+        self.draw(0.0)
+
+    def draw(self, hole: float) -> None:
+        """Draw anew what kinds and full bays are worth: varied a little, so that hardly two optima are equal.
+
+        Args:
+            hole: what the hole is worth of its width. At nothing it is not looked for.
+        """
+        chance = self.random.random
         self.worth = [width * (1 + SPREAD * chance()) for width in self.width]
-        self.favour = [FAVOUR * chance() for _ in yard.room]
-        self._priced([0.0] * kinds)
+        self.worth[self.prices.hole] = hole * self.width[self.prices.hole]
+        self.favour = [FAVOUR * chance() for _ in self.favour]
+        self.size = list(self.width)
+        self.size[self.prices.hole] *= hole > 0  # as something that is left only where it is looked for
+        self._value()
 
     def _value(self) -> None:
         """The prices at which each pattern in the basis is worth as much as the key of its bay."""
         self._priced([0.0] * len(self.worth))
-        gains = [self._gain(bay, pattern) if bay >= 0 else 0.0 for bay, pattern in self.basis]
+        gains = [self._gain(bay, pattern) if bay != NOWHERE else 0.0 for bay, pattern in self.basis]
         self._priced([sum(map(mul, gains, column)) for column in self.inverse])
 
     def _priced(self, duals: list[float]) -> None:
@@ -100,11 +115,11 @@ class Relaxed:
         """What lies nowhere, or in a bay that was taken out [units of width]."""
         total = 0.0
         for (bay, pattern), level in zip(self.basis, self.level, strict=True):
-            if bay < 0 or self.shut[bay]:
-                total += level * _sum(self.width, pattern)
+            if bay == NOWHERE or (bay >= 0 and self.shut[bay]):
+                total += level * _sum(self.size, pattern)
         for bay, pattern in self.key.items():
             if self.shut[bay]:
-                total += self.share[bay] * _sum(self.width, pattern)
+                total += self.share[bay] * _sum(self.size, pattern)
         return total
 
     def solve(self, enough: float, moves: int, judge: Judge) -> int:
@@ -121,7 +136,7 @@ class Relaxed:
                 return BROKEN
             self._slacken()
             whole = self.prices.whole(self.price, levels)
-            dearest = self.prices.best(whole)
+            dearest = self.prices.best(whole, self.wanted)
             self.spend(self.prices.moves(levels))
             if judge(whole, dearest):
                 return JUDGED
@@ -154,7 +169,7 @@ class Relaxed:
         """
         asked = list[tuple[int, Pattern]]()
         for bay, worth, table in dearest:
-            if self.wanted[bay] and worth > sum([whole[kind] * many for kind, many in self.key[bay]]):
+            if worth > sum([whole[kind] * many for kind, many in self.key[bay]]):
                 asked.append((bay, table.pattern(worth)))
         asked += [(bay, ()) for bay in self.key if self.shut[bay]]
         self.spend(2 + len(asked) / ASKED)
@@ -175,15 +190,22 @@ class Relaxed:
     def _gained(self, bay: int, more: More) -> float:
         """What more of each kind in a bay is worth."""
         price, width = self.price, self.width
+        if bay < 0:
+            return sum([price[kind] * many for kind, many in more])
         full = self.favour[bay] - SHUT if self.shut[bay] else self.favour[bay]
         return sum([(price[kind] + full * width[kind]) * many for kind, many in more])
 
     def _slacken(self) -> None:
-        """Leave out what has a price below nothing."""
+        """Leave out what has a price below nothing; let what is worth more than a longer part replace it."""
         while True:
-            least = min(self.duals)
+            least, price = min(self.duals), self.price
             kind = self.duals.index(least)
-            if least >= -WORTH or not self._enter(-1, ((kind, 1),), [(kind, 1)], -least):
+            gain, bay = -least, NOWHERE
+            pattern: Pattern = ((kind, 1),)
+            for long, short in self.lesser:
+                if price[short] - price[long] > gain:
+                    gain, bay, pattern = price[short] - price[long], LESSER, ((short, 1), (long, -1))
+            if gain <= WORTH or not self._enter(bay, pattern, list(pattern), gain):
                 return
 
     def _against(self, bay: int, pattern: Pattern) -> More:
@@ -197,7 +219,13 @@ class Relaxed:
         """By how much the basis falls for a share of what takes so much more."""
         falls = [0.0] * len(self.basis)
         for kind, many in more:
-            falls = [fall + many * value for fall, value in zip(falls, self.inverse[kind], strict=True)]
+            column = self.inverse[kind]
+            if many == 1:
+                falls = list(map(add, falls, column))
+            elif many == -1:
+                falls = list(map(sub, falls, column))
+            else:
+                falls = [fall + many * value for fall, value in zip(falls, column, strict=True)]
         return falls
 
     def _enter(self, bay: int, pattern: Pattern, more: More, gain: float) -> bool:
@@ -235,12 +263,7 @@ class Relaxed:
                 return True
             row = max(self.places[empty], key=lambda place: abs(falls[place]))
             self._exchange_key(empty, row)
-            if empty == bay:
-                more = self._against(bay, pattern)
-                gain = self._gained(bay, more)
-            falls = self._along(more)
-            if abs(falls[row]) < TINY:
-                return False
+            falls[row] = keys[empty]  # everything falls as it did; at the row that is now what was the key
         self._pivot(row, falls, bay, pattern, step, gain)
         return True
 
@@ -249,28 +272,52 @@ class Relaxed:
         _, pattern = self.basis[row]
         self.basis[row], self.key[bay] = (bay, self.key[bay]), pattern
         self.level[row], self.share[bay] = self.share[bay], self.level[row]
-        places = self.places[bay]
+        others = [place for place in self.places[bay] if place != row]
         for column in self.inverse:
-            column[row] = -sum([column[place] for place in places])
+            column[row] = -column[row] - sum([column[place] for place in others]) if others else -column[row]
 
     def _pivot(
         self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float, gain: float
     ) -> None:
         """Put a pattern that gains so much in the place of what is at a row of the basis."""
-        pivot, duals = falls[row], list(self.duals)
+        pivot, duals, price = falls[row], self.duals, self.price
         falls[row] = pivot - 1  # so that the row itself is divided by the pivot
         for kind, column in enumerate(self.inverse):
             part = column[row] / pivot
             if not -NIL < part < NIL:
                 self.inverse[kind] = [value - part * fall for value, fall in zip(column, falls, strict=True)]
                 duals[kind] += gain * part
+                price[kind] = self.worth[kind] - duals[kind]
         gone = self.basis[row][0]
         if gone >= 0:
             self.places[gone].remove(row)
         if bay >= 0:
             self.places[bay].append(row)
         self.basis[row], self.level[row] = (bay, pattern), step
-        self._priced(duals)
+
+    def shares(self) -> list[tuple[float, int, Pattern]]:
+        """(share, bay, pattern) of the bays that are wanted, the hole left out.
+
+        What lies there in the place of a longer part is in the pattern instead of it.
+        """
+        every = [(self.share[bay], bay, pattern) for bay, pattern in self.key.items()]
+        every += [(level, *row) for row, level in zip(self.basis, self.level, strict=True)]
+        every = [row for row in every if row[0] > SMALL]
+        shares = [row for row in every if row[1] >= 0 and self.wanted[row[1]]]
+        # From the longest down: what came in the place of one may give way to a shorter one still.
+        for level, _, (short, long) in sorted(
+            [row for row in every if row[1] == LESSER], key=lambda row: row[2][1], reverse=True
+        ):
+            for place, (share, bay, pattern) in enumerate(shares):
+                if level < SMALL:
+                    break
+                if any(kind == long[0] for kind, _ in pattern):
+                    taken = min(share, level)
+                    level -= taken
+                    shares[place] = (taken, bay, _with(pattern, (short, long)))
+                    if share - taken > SMALL:
+                        shares.append((share - taken, bay, pattern))
+        return [(share, bay, _parts(pattern, self.prices.hole)) for share, bay, pattern in shares]
 
     def patterns(self, drawn: bool = False) -> list[tuple[int, list[Pattern]]]:
         """(bay, its patterns from the largest share down), the bay with the clearest first one first.
@@ -279,18 +326,38 @@ class Relaxed:
             drawn: by lot instead, a pattern's chance to come first being its share.
         """
         chance = self.random.random
-        shares = [(self.share[bay], bay, pattern) for bay, pattern in self.key.items()]
-        shares += [(level, *row) for row, level in zip(self.basis, self.level, strict=True)]
         rows = dict[int, list[tuple[float, float, Pattern]]]()
-        for share, bay, pattern in shares:
-            if bay >= 0 and self.wanted[bay] and share > SMALL:
-                # The greatest of these powers falls to each in proportion to its share.
-                lot = chance() ** (1 / share) if drawn else share
-                rows.setdefault(bay, []).append((lot, share, pattern))
+        for share, bay, pattern in self.shares():
+            # The greatest of these powers falls to each in proportion to its share.
+            lot = chance() ** (1 / share) if drawn else share
+            rows.setdefault(bay, []).append((lot, share, pattern))
         for row in rows.values():
             row.sort(key=itemgetter(0), reverse=True)
         order = sorted(rows, key=lambda bay: (-rows[bay][0][1], bay))
         return [(bay, [pattern for _, _, pattern in rows[bay]]) for bay in order]
+
+
+def _with(pattern: Pattern, change: Pattern) -> Pattern:
+    many = dict(pattern)
+    for kind, more in change:
+        many[kind] = many.get(kind, 0) + more
+    return tuple(sorted((kind, n) for kind, n in many.items() if n))
+
+
+def _parts(pattern: Pattern, hole: int) -> Pattern:
+    """A pattern without the hole, which is the last of the kinds."""
+    return pattern[:-1] if pattern and pattern[-1][0] == hole else pattern
+
+
+def _lesser(yard: Yard, counts: Sequence[int]) -> list[tuple[int, int]]:
+    """(kind, the next shorter one that may lie wherever it may) of those that are wanted."""
+    kinds, found = yard.task.kinds, list[tuple[int, int]]()
+    for long, row in enumerate(kinds):
+        for short in reversed(range(long)):
+            if counts[long] and counts[short] and not row.sticks & ~kinds[short].sticks:
+                found.append((long, short))
+                break
+    return found
 
 
 def _pattern(kinds: Sequence[int]) -> Pattern:

@@ -2,6 +2,9 @@
 
 Where the shares leave something out, the sticks are the wrong ones. The prices that the shares end with say
 which sticks to take instead, or prove that no so many sticks are enough.
+
+What a rounding leaves out is most often one part, and the room for it lies about in all bays. So a hole gets
+a place among the shares as if it were a part: the bay where it lies has room for what is left in the end.
 """
 
 from collections.abc import Callable, Sequence
@@ -9,11 +12,13 @@ from math import exp, inf
 
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_prices import Prices
-from bench.core.nesting_relaxed import BEST, FINE, JUDGED, PLACED, Dearest, Relaxed
+from bench.core.nesting_relaxed import BEST, BROKEN, FINE, JUDGED, PLACED, Dearest, Judge, Relaxed
 from bench.core.nesting_yard import DEMANDING, Yard
 
 MENDING = 30  # moves after each rounding; those that help are most often few
-DRAWS = 15  # roundings by lot, after the first
+DRAWS = 6  # roundings of the same shares, all but the first by lot
+HOLE = 0.5  # of the room that is not needed, the width of the hole; no wider than the longest part
+ROOMY, SPARE = 150, 0.25  # moves to find the hole a place; what it is worth of its width then
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
@@ -29,7 +34,7 @@ class Rounding:
     ) -> None:
         """Take the repair, which is told a number of moves and says the penalty and the moves made."""
         self.yard, self.pool, self.pace, self.mend = yard, list(pool), pace, mend
-        self.prices = Prices(yard, pool)
+        self.prices = Prices(yard, pool, self._hole())
         self.enough = ENOUGH * min([width for width, n in zip(yard.width, pool, strict=True) if n])
         # Prices at which some sticks were not enough, all that is wanted worth one; what sticks offer then.
         self.met: list[tuple[list[float], list[float]]] = []
@@ -49,41 +54,60 @@ class Rounding:
         elif self.met and self._choose() == NONE:
             return NONE, self.made
         else:
+            self.prices.narrow(self._hole())
+            relaxed.draw(0.0)
             self._take(relaxed)
-        right = False  # are these sticks enough, in shares? then no others are looked for
+        how = BROKEN
         while self.made < moves and not self.pace.stopped:
-            before = relaxed.made
-            how = relaxed.solve(self.enough, moves - self.made - MENDING, self._proves)
-            self.made += relaxed.made - before
-            verdict = NONE if how == JUDGED else OPEN
-            right = right or how == PLACED
-            if how == BEST and not right:
-                verdict = self._other_sticks(relaxed)
+            how = self._solve(relaxed, moves - self.made, self._proves)
+            if how == JUDGED:
+                return NONE, self.made
+            verdict = self._other_sticks(relaxed) if how == BEST else OPEN
             if verdict == NONE:
                 return NONE, self.made
-            if verdict == DONE:
-                continue
-            if self._rounded(relaxed, moves, 1 + DRAWS * (how == PLACED)):
-                self.relaxed = relaxed
-                return DONE, self.made
-            if how != PLACED:
+            if verdict == OPEN:
                 break
-            relaxed = self._relaxed()
+        if self._rounded(relaxed, moves, how == PLACED):
+            self.relaxed = relaxed
+            return DONE, self.made
         return OPEN, self.made
+
+    def _solve(self, relaxed: Relaxed, moves: int, judge: Judge) -> int:
+        """Place as much as can be in shares with so many moves, but for those to mend; says how it ended."""
+        before = relaxed.made
+        how = relaxed.solve(self.enough, moves - MENDING, judge)
+        self.made += relaxed.made - before
+        return how
+
+    def _spend(self, moves: int) -> None:
+        """Count what took the time of so many moves of the search."""
+        self.made += moves
+        self.pace.move(moves)
+
+    def _hole(self) -> int:
+        """The width of the hole in the sticks that are open."""
+        yard = self.yard
+        room = sum([yard.room[bay] for bay in yard.bays_in(yard.open)])
+        need = sum([n * width for n, width in zip(self.pool, yard.width, strict=True)])
+        longest = max([width for n, width in zip(self.pool, yard.width, strict=True) if n])
+        return min(int(HOLE * (room - need)), longest)
 
     def _relaxed(self) -> Relaxed:
         """Shares of the sticks that are open, from what lies there."""
         yard = self.yard
-        return Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pool, self.pace)
+        return Relaxed(yard, self.prices, yard.bays_in(sorted(yard.open)), self.pace)
 
-    def _rounded(self, relaxed: Relaxed, moves: int, tries: int) -> bool:
-        """Round, first by the largest shares, then by lot; True once all lies."""
-        for drawn in range(tries):
-            if drawn and self.made >= moves:
+    def _rounded(self, relaxed: Relaxed, moves: int, placed: bool) -> bool:
+        """Round the shares and mend; where all lies in shares, others again and again. True once all lies."""
+        for drawn in range(moves if placed else 1):
+            if drawn and (self.made >= moves or self.pace.stopped):
                 break
-            self._round(relaxed, drawn > 0)
+            if placed and drawn % DRAWS == 0:
+                relaxed.draw(SPARE)
+                self._solve(relaxed, min(ROOMY + MENDING, moves - self.made), _never)
+            self._round(relaxed, drawn % DRAWS > 0)
             penalty, made = self.mend(MENDING)
-            self.made += made
+            self.made += max(1, made)
             if penalty == 0:
                 return True
         return False
@@ -97,11 +121,16 @@ class Rounding:
 
     def _worth(self, whole: Sequence[int]) -> int:
         """Of the pool."""
-        return sum([n * price for n, price in zip(self.pool, whole, strict=True)])
+        return sum([n * price for n, price in zip(self.pool, whole[:-1], strict=True)])
 
     def _proves(self, whole: Sequence[int], dearest: Dearest) -> bool:
-        """Is what is wanted worth more than any so many sticks, and those started before, can hold?"""
-        offers, started = self._offers(dearest), self.yard.started
+        """Is what is wanted worth more than any so many sticks, and those started before, can hold?
+
+        It is not where the sticks that are open can hold so much already: `dearest` is of them.
+        """
+        if self._worth(whole) <= sum([worth for _, worth, _ in dearest]):
+            return False
+        offers, started = self._offers(self.prices.best(whole)), self.yard.started
         free = sorted([offer for i, offer in enumerate(offers) if i not in started], reverse=True)
         most = sum(free[: len(self.yard.open - started)]) + sum([offers[i] for i in started])
         return self._worth(whole) > most
@@ -121,11 +150,10 @@ class Rounding:
     def _other_sticks(self, relaxed: Relaxed) -> int:
         """Open sticks that are enough at all prices met so far; NONE if none are, OPEN if none are found."""
         yard = self.yard
-        need = sum([n * price for n, price in zip(self.pool, relaxed.price, strict=True)])
+        need = sum([n * price for n, price in zip(self.pool, relaxed.price[:-1], strict=True)])
         if need <= 0:
             return OPEN
-        relaxed.spend(self.prices.moves(FINE + PROOF))
-        self.made += self.prices.moves(FINE + PROOF)
+        self._spend(self.prices.moves(FINE + PROOF))
         whole = self.prices.whole(relaxed.price, FINE)
         wanted, offers = self._worth(whole), self._offers(self.prices.best(whole))
         self.met.append(([price / need for price in relaxed.price], [offer / wanted for offer in offers]))
@@ -145,12 +173,13 @@ class Rounding:
     def _choose(self) -> int:
         """Open other sticks that are enough at all prices met so far; NONE if there cannot be any."""
         yard = self.yard
+        self._spend(len(yard.bays))  # the game takes about a move for each stick
         weights, chosen = self._weighed()
-        means = [0.0] * len(self.pool)
+        means = [0.0] * len(self.prices.width)
         for weight, (prices, _) in zip(weights, self.met, strict=True):
             means = [mean + weight * price for mean, price in zip(means, prices, strict=True)]
         whole = self.prices.whole(means, PROOF)
-        if self._proves(whole, self.prices.best(whole)):
+        if self._proves(whole, []):
             return NONE
         if not chosen:
             return OPEN
@@ -200,3 +229,7 @@ class Rounding:
             if enough and frozenset(sticks) not in self.tried:
                 return frozenset(sticks)
         return frozenset()
+
+
+def _never(whole: Sequence[int], dearest: Dearest) -> bool:
+    return False

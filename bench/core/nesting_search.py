@@ -18,6 +18,7 @@ from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import Yard
 
 FORCE = 0.7  # share of moves that begin with a part that is left
+LOOKED = 600_000  # parts times units that take a move more
 GROUP = 4  # bays that are filled anew at a time, or one more
 STALL = 200  # moves without a gain, after which one is kept whatever comes of it
 ROOMY = 1 / 12  # as if of twelve bays that with most room to spare were taken: that is brought together
@@ -54,6 +55,7 @@ class Repair:
         self.penalty = yard.penalty(goal.cost, goal.free)
         self.left = yard.left_parts()  # the kind of each part that is left
         self.cheapest = min([cost / width for cost, width in zip(goal.cost, yard.width, strict=True)])
+        self.looked = 0  # parts times the units of the bay they were looked at for, since moves were counted
         self._survey()
         # Sticks that may be opened instead of others.
         self.able = [i for i in range(len(yard.bays)) if not goal.shut >> i & 1 and yard.bays_in([i])]
@@ -63,8 +65,8 @@ class Repair:
         yard, random = self.yard, self.random
         best, least = yard.snapshot(), self.penalty
         made = still = 0
+        owed = 0.0
         while made < moves and least > 0 and self.bays:
-            made += yard.steps
             still += 1
             before, leap = self.penalty, still > STALL
             if exchange and random.random() < EXCHANGE:
@@ -78,7 +80,12 @@ class Repair:
                 still = 0
             if self.penalty < least:
                 best, least = yard.snapshot(), self.penalty
-            if self.pace.move(yard.steps):
+            owed += yard.steps + self.looked / yard.filler.grid / LOOKED
+            self.looked = 0
+            steps = int(owed)
+            owed -= steps
+            made += steps
+            if self.pace.move(steps):
                 break
         yard.restore(best)
         self.penalty = least
@@ -176,6 +183,7 @@ class Repair:
                 return None
             if not pool:
                 break
+            self.looked += len(pool) * spare[place]
             fills[place] = pick(pool, spare[place], may[group[place]])
             for kind in fills[place]:
                 pool.remove(kind)

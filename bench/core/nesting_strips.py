@@ -18,7 +18,7 @@ class StripYard(Yard):
     """A yard whose bays lie in strips. A strip's width includes the rip kerf, as does what a plank offers."""
 
     ripped = True
-    steps = 4  # a move takes longer still than so many among sticks
+    steps = 4.0  # a move takes longer still than so many among sticks
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.strips: list[list[int]] = []  # the bays of each strip

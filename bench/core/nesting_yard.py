@@ -22,7 +22,7 @@ class Yard:
     """All bays of a task in one row, with their contents. Kinds are numbered in rising width."""
 
     ripped = False  # are there planks that may be ripped?
-    steps = 1  # that a move of the search counts for
+    steps = 0.85  # that a move of the search counts for, beside what it looks at
 
     def __init__(self, task: Task, filler: Filler, seed: int) -> None:
         self.task, self.filler, self.random = task, filler, Random(seed)

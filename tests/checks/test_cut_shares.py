@@ -6,6 +6,7 @@ with fixed seeds.
 """
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from itertools import product
 from random import Random
 
@@ -71,7 +72,7 @@ def test_what_a_bay_is_worth_at_most(seed: int) -> None:
     task, chance = small_task(seed), Random(seed)
     yard = opened(task)
     whole = [chance.randint(0, 60) for _ in task.kinds]
-    for bay, worth, table in Prices(yard, yard.rest).best(whole):
+    for bay, worth, table in Prices(yard, yard.rest).best([*whole, 0]):
         most = max(
             sum(n * price for n, price in zip(many, whole, strict=True))
             for many in patterns(task, yard.home[bay], yard.room[bay])
@@ -105,12 +106,69 @@ def test_as_much_is_placed_as_by_the_other_solver(seed: int) -> None:
     task = small_task(seed)
     yard = opened(task)
     counts = [row.count for row in task.kinds]
-    relaxed = Relaxed(yard, Prices(yard, counts), range(len(yard.room)), counts, Pace())
+    relaxed = Relaxed(yard, Prices(yard, counts), range(len(yard.room)), Pace())
     how = relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
     need, left = sum(row.width * row.count for row in task.kinds), least_left(task, yard)
     assert how in (BEST, PLACED)
     assert relaxed.left() >= left - 1e-3
     assert relaxed.left() <= left + 0.005 * need
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_shares_hold_what_is_said_to_be_placed(seed: int) -> None:
+    """Also where the simplex method has put parts in the place of longer ones, and with a hole."""
+    task = small_task(seed)
+    yard = opened(task)
+    counts = [row.count for row in task.kinds]
+    for hole in (0.0, 0.25):
+        relaxed = Relaxed(yard, Prices(yard, counts, 150), range(len(yard.room)), Pace())
+        relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
+        if hole:
+            relaxed.draw(hole)
+            relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
+        lying, taken = [0.0] * len(counts), [0.0] * len(yard.room)
+        for share, bay, pattern in relaxed.shares():
+            taken[bay] += share
+            assert sum(yard.width[kind] * many for kind, many in pattern) <= yard.room[bay]
+            for kind, many in pattern:
+                assert yard.can(kind, bay) and many > 0
+                lying[kind] += share * many
+        assert all(share == pytest.approx(1, abs=1e-3) for share in taken)
+        assert all(many <= n + 1e-3 for many, n in zip(lying, counts, strict=True))
+        need = sum(row.width * row.count for row in task.kinds)
+        placed = sum(row.width * many for row, many in zip(task.kinds, lying, strict=True))
+        lost = relaxed.left() if not hole else relaxed.left() + 150  # of which some may be the hole
+        assert need - lost - 1 <= placed <= need + 1
+
+
+def roomy_task(seed: int) -> Task:
+    """Parts that leave the sticks more room than the longest part takes, in bays of different lengths."""
+    chance = Random(seed)
+    bars = tuple(Bar((chance.randint(500, 900),), 3000, 0) for _ in range(chance.randint(3, 5)))
+    widths = sorted(chance.sample(range(90, 260), chance.randint(2, 4)))
+    left, counts = sum(bar.bays[0] for bar in bars) - 2 * widths[-1], [0] * len(widths)
+    while left >= widths[-1]:
+        kind = chance.randrange(len(widths))
+        counts[kind] += 1
+        left -= widths[kind]
+    kinds = [Kind(w, max(1, n), False, (1 << len(bars)) - 1) for w, n in zip(widths, counts, strict=True)]
+    return Task(tuple(kinds), bars, 0, 1)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_hole_has_a_place_wherever_the_other_solver_finds_one(seed: int) -> None:
+    task = roomy_task(seed)
+    hole = task.kinds[-1].width
+    yard, counts = opened(task), [row.count for row in task.kinds]
+    with_hole = Task((*task.kinds[:-1], replace(task.kinds[-1], count=counts[-1] + 1)), task.bars, 0, 1)
+    left = least_left(with_hole, opened(with_hole))
+    relaxed = Relaxed(yard, Prices(yard, counts, hole), range(len(yard.room)), Pace())
+    relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
+    relaxed.draw(0.25)
+    relaxed.solve(1e-6, EVER, lambda whole, dearest: False)
+    need = sum(row.width * row.count for row in task.kinds)
+    assert relaxed.left() >= left - 1e-3
+    assert relaxed.left() <= left + 0.005 * need if left < 1e-6 else relaxed.left() > 0
 
 
 def unmended(yard: Yard) -> Callable[[int], tuple[int, int]]:
@@ -198,3 +256,15 @@ def test_what_only_prices_prove_is_true(seed: int) -> None:
     assert made.optimal
     assert quick.fewest_possible < made.fewest_possible
     assert made.fewest_possible == best_tiers(problem)[2] == made.sticks_opened
+
+
+@pytest.mark.parametrize("seed", [57, 226, 337])
+def test_that_a_part_must_stay_out_is_proved_by_prices_alone(seed: int) -> None:
+    """Lists of which the bounds do not see it."""
+    problem = realistic(seed, 10, 60)
+    made = plan(problem)
+    assert faults(problem, made) == []
+    assert made.optimal
+    assert made.unplaced_count == 1
+    assert best_tiers(problem) == (made.unplaced_critical, 1, made.sticks_opened)
+    assert not plan(problem, 0).optimal
