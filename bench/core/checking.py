@@ -10,6 +10,7 @@ from bench.core.records import (
     Defect,
     House,
     Inspection,
+    Job,
     Offer,
     Part,
     SectionChoice,
@@ -326,6 +327,20 @@ def _house(house: House) -> None:
     low, high = house.moisture_low, house.moisture_high
     if low is not None and high is not None and low.exact > high.exact:
         raise OutOfRange("moisture", low.si, f"the lower limit must not be above {high.text}", low.text)
+
+
+def new_tag(job: Job, tag: str, but: str = "") -> None:
+    """Refuse a tag that a stick of the rack has, letter case and blanks at the ends aside.
+
+    Args:
+        job: with the rack.
+        tag: the new tag.
+        but: the tag of the stick that is to have it.
+    Raises:
+        Clash: the tag is taken.
+    """
+    if job.has_tag(tag, but):
+        raise Clash("tag", tag, "this name is taken; choose another")
 
 
 def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:

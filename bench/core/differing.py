@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields
-from operator import attrgetter, is_not
+from operator import attrgetter
 from typing import Any
 
 from bench.core.frozen import record, replace
 from bench.core.records import Job, Typed
+from bench.core.rows import apart, shared
 
 # The lists of a job whose things have a name, with the name of one and the field that holds it.
 NAMED = (
@@ -216,17 +217,14 @@ def _others(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any,
     Of ten thousand sticks one is another: the rest is not gone through name by name.
     """
     if len(before) == len(after):
-        others = [place for place, differs in enumerate(map(is_not, before, after)) if differs]
+        others = apart(before, after)
         return tuple(before[place] for place in others), tuple(after[place] for place in others)
     return _between(before, after)
 
 
 def _between(before: tuple[Any, ...], after: tuple[Any, ...]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
     """Both without what is the very same at the front and at the back."""
-    least = min(len(before), len(after))
-    first = next((place for place, one in enumerate(map(is_not, before, after)) if one), least)
-    rest = map(is_not, reversed(before[first:]), reversed(after[first:]))
-    last = next((place for place, one in enumerate(rest) if one), least - first)
+    first, last = shared(before, after)
     return before[first : len(before) - last], after[first : len(after) - last]
 
 

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from fractions import Fraction
+from functools import partial
 
 from bench.core import checking, sawing
 from bench.core.edit import Edit, free_stretch, the_part, the_stick, with_stick
@@ -100,7 +101,7 @@ class CutShort(Edit):
             )
         free_stretch(job, stick, self.start, self.end, self.part)
         checking.name("tag", self.tag)
-        checking.unused("tag", self.tag, tuple(other.tag for other in job.sticks))
+        checking.new_tag(job, self.tag)
 
     def change(self, job: Job) -> Job:
         lost = Spoilt(
@@ -163,8 +164,7 @@ class RipPlank(Edit):
     def change(self, job: Job) -> Job:
         plank = the_stick(job, self.tag)
         place = job.place(self.tag) or 0
-        others = job.sticks[:place] + job.sticks[place + 1 :]
-        strips = sawing.strips_of(plank, self.strips, self.rest, [stick.tag for stick in others])
+        strips = sawing.strips_of(plank, self.strips, self.rest, partial(job.has_tag, but=self.tag))
         laid = tuple(
             replace(piece, stick=strips[piece.strip - 1].tag, strip=0, strip_width=None)
             if piece.stick == self.tag and 0 < piece.strip <= len(strips)

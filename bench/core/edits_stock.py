@@ -35,8 +35,7 @@ class PutStick(Edit):
 
     def check(self, job: Job) -> None:
         checking.stick(self.stick)
-        others = tuple(stick.tag for stick in job.sticks if stick.tag != self.was)
-        checking.unused("tag", self.stick.tag, others)
+        checking.new_tag(job, self.stick.tag, self.was)
         if self.was:
             self._keep_cuts(job, the_stick(job, self.was))
 
@@ -75,11 +74,13 @@ class PutSticks(Edit):
     sticks: tuple[Stick, ...]
 
     def check(self, job: Job) -> None:
-        taken = tuple(stick.tag for stick in job.sticks)
+        taken = set[str]()
         for stick in self.sticks:
             checking.stick(stick)
-            checking.unused("tag", stick.tag, taken)
-            taken = (*taken, stick.tag)
+            checking.new_tag(job, stick.tag)
+            plain = stick.tag.strip().casefold()
+            checking.unused("tag", stick.tag, (stick.tag,) if plain in taken else ())
+            taken.add(plain)
 
     def change(self, job: Job) -> Job:
         return replace(job, sticks=(*job.sticks, *self.sticks))
@@ -152,7 +153,7 @@ class LookOver(Edit):
         stick = the_stick(job, self.tag)
         inspection = replace(stick.inspection, looked=self.looked)
         # What was sawn from a stick that is condemned by now is on hold until it is looked over for that.
-        cleared = condemned_before(stick, job.sticks) if self.looked else ()
+        cleared = condemned_before(stick, job.stick) if self.looked else ()
         return with_stick(job, stick, replace(stick, inspection=inspection, cleared=cleared))
 
 

@@ -18,18 +18,18 @@ class Glimpse:
     hand: Judged | None  # the stick on the Float pane
 
 
-def doubts_on(stick: Stick, sticks: tuple[Stick, ...]) -> tuple[str, ...]:
+def doubts_on(stick: Stick, job: Job) -> tuple[str, ...]:
     """What a stick was sawn from that is condemned by now, and it was not looked over for since.
 
     Args:
         stick: of the rack.
-        sticks: the whole rack.
+        job: with the rack.
     Returns:
         Tags, each with the reason.
     Source:
         the job.
     """
-    return tuple(one for one in condemned_before(stick, sticks) if one not in stick.cleared)
+    return tuple(one for one in condemned_before(stick, job.stick) if one not in stick.cleared)
 
 
 def glimpse(job: Job, woods: Mapping[str, Species], tag: str = "") -> Glimpse:
@@ -47,7 +47,7 @@ def glimpse(job: Job, woods: Mapping[str, Species], tag: str = "") -> Glimpse:
     stick = job.stick(tag) or (job.sticks[0] if job.sticks else None)
     if stick is None:
         return Glimpse(job, "", (), None)
-    hand = judge(stick, woods.get(stick.species), job.settings, doubts_on(stick, job.sticks))
+    hand = judge(stick, woods.get(stick.species), job.settings, doubts_on(stick, job))
     return Glimpse(job, stick.tag, (hand,), hand)
 
 

@@ -6,15 +6,14 @@ only the grade is kept: what the cut list asks of a stick.
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import compress
-from operator import is_not
 from typing import overload
 
 from bench.core.grading import Candidate
 from bench.core.judging import Judged, judge
 from bench.core.limits import USES
 from bench.core.records import Job, Species, Stick
-from bench.core.sawing import condemned_among
+from bench.core.rows import apart, shared
+from bench.core.sawing import condemned_before
 
 AT_ONCE = 400  # sticks that are judged while somebody waits
 
@@ -58,10 +57,11 @@ class Rack(Sequence[Judged]):
     def _go_on(self, before: "Rack") -> None:
         """As many sticks in the same places: at a key one of them differs, so nothing is done for each."""
         was, now = before.sticks, self.sticks
-        others = compress(range(len(now)), map(is_not, was, now))  # ten thousand in a quarter millisecond
-        # A job that was worked out again has equal sticks that are not the same.
-        moved = {place for place in others if was[place] != now[place]}
-        self._came(before, moved)
+        moved = set(apart(was, now))
+        if all(_descent(was[place]) == _descent(now[place]) for place in moved):
+            self._sawn, self._condemned, self._doubts = before._sawn, before._condemned, before._doubts
+        else:
+            self._came(before, moved)
         old, new = before._doubts, self._doubts
         if old != new:
             moved |= {place for place in old | new if old.get(place) != new.get(place)}
@@ -70,6 +70,7 @@ class Rack(Sequence[Judged]):
         for place in moved:
             self.waiting += self._grades[place] is not None
             self._grades[place] = None
+        self._next = min([before._next, *moved])
         self._judged = {place: one for place, one in before._judged.items() if place not in moved}
         self._was = {place: before._judged[place] for place in moved if place in before._judged}
         self.changed = tuple(sorted(moved))
@@ -81,32 +82,40 @@ class Rack(Sequence[Judged]):
         Sticks come and go at a place or two: what stands before and after those is not gone through.
         """
         old, new = before.sticks, self.sticks
-        few = min(len(old), len(new))
-        head = _alike(old, new, few)
-        tail = _alike(old[::-1], new[::-1], few - head)
+        head, tail = shared(old, new)
         known = {id(old[was]): was for was in range(head, len(old) - tail)}
         between = [known.pop(id(stick), None) for stick in new[head : len(new) - tail]]
-        were = [*range(head), *between, *range(len(old) - tail, len(old))]
+        moved = {was: place for place, was in enumerate(between, head) if was is not None}
+
+        def now(was: int) -> int | None:
+            """Where a stick of the other rack stands in this one."""
+            if head <= was < len(old) - tail:
+                return moved.get(was)
+            return was if was < head else was + len(new) - len(old)
+
         gone = set(known.values())
         come = {place for place, was in enumerate(between, head) if was is None}
         self._came(before, come)
+        ends = len(old) - tail
+        kept = [None if was is None else before._grades[was] for was in between]
+        self._grades = [*before._grades[:head], *kept, *before._grades[ends:]]
+        self.waiting = before.waiting + _ungraded(kept) - _ungraded(before._grades[head:ends])
         if before._doubts or self._doubts:
-            for place, was in enumerate(were):
-                if was is not None and before._doubts.get(was) != self._doubts.get(place):
+            for was in range(len(old)):
+                place = now(was)
+                if place is not None and before._doubts.get(was) != self._doubts.get(place):
                     gone.add(was)
                     come.add(place)
         for place in come:
-            were[place] = None
-        self._grades = [None if was is None else before._grades[was] for was in were]
-        self.waiting = len(were) - sum(map(bool, self._grades))
+            self.waiting += self._grades[place] is not None
+            self._grades[place] = None
+        self._next = min([before._next, head, *come])
         # Few are judged as a whole: of each of them its place now, not of every stick what was judged of it.
-        moved = {was: place for place, was in enumerate(between, head) if was is not None}
-        for was, one in before._judged.items():
-            now = (
-                was if was < head else was + len(new) - len(old) if was >= len(old) - tail else moved.get(was)
-            )
-            if now is not None and were[now] is not None:
-                self._judged[now] = one
+        self._judged = {
+            place: one
+            for was, one in before._judged.items()
+            if (place := now(was)) is not None and place not in come
+        }
         self.exchanged = (sorted(gone), sorted(come))
 
     def _came(self, before: "Rack", places: Collection[int]) -> None:
@@ -202,9 +211,9 @@ class Rack(Sequence[Judged]):
         return (grade for grade in self._grades if grade is not None)
 
 
-def _alike(old: Sequence[Stick], new: Sequence[Stick], most: int) -> int:
-    """How many sticks from the first on are the same in both, no more than `most`."""
-    return next(compress(range(most), map(is_not, old, new)), most)
+def _descent(stick: Stick) -> tuple[object, ...]:
+    """What decides of a stick whether it, or what was sawn from it, is in doubt."""
+    return stick.tag, stick.parent, stick.sawn_from, stick.condemned, stick.cleared
 
 
 def _doubts(sticks: Sequence[Stick]) -> dict[int, tuple[str, ...]]:
@@ -216,7 +225,11 @@ def _doubts(sticks: Sequence[Stick]) -> dict[int, tuple[str, ...]]:
     found = {}
     for place in sawn:
         stick = sticks[place]
-        doubts = tuple(one for one in condemned_among(stick, known) if one not in stick.cleared)
+        doubts = tuple(one for one in condemned_before(stick, known.get) if one not in stick.cleared)
         if doubts:
             found[place] = doubts
     return found
+
+
+def _ungraded(grades: Sequence[Candidate | None]) -> int:
+    return sum(grade is None for grade in grades)

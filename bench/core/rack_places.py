@@ -1,20 +1,29 @@
-"""Where the sticks of a rack stand, by tag: a key asks for it often, and a rack may hold ten thousand."""
+"""Where the sticks of a rack stand, by tag: a key asks for it often, and a rack may hold ten thousand.
 
+All are looked up once. Another rack differs from that one at a place or two: it is held against it, and only
+what stands between the sticks that both begin and end with is gone through.
+"""
+
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-NEAR = 8  # places to each side, where a stick is looked for after one before it came, went or was ripped
-STRAYS = 16  # found that way before all are looked up anew
+from bench.core.rows import shared
+
+BETWEEN = 64  # sticks gone through for one that is asked for; where more differ, all are looked up anew
 
 
 class Places:
     """Places by tag, handed from job to job; tried for each rack, and never believed of another one."""
 
-    __slots__ = ("_known", "_strays")
+    __slots__ = ("_base", "_counts", "_head", "_held", "_known", "_tail")
 
     def __init__(self) -> None:
-        self._known: tuple[Sequence[Any], dict[str, int]] = ((), {})  # of which rack, where each stands
-        self._strays = 0
+        self._base: Sequence[Any] = ()  # the rack that was looked up
+        self._known: dict[str, int] = {}  # where each of its sticks stands
+        self._counts: Counter[str] | None = None  # how many of them have a tag, as `_plain` writes it
+        self._held: Sequence[Any] = ()  # the rack that was held against it last
+        self._head = self._tail = 0  # how many sticks both begin with, and end with
 
     def find(self, tag: str, sticks: Sequence[Any]) -> int | None:
         """Where a stick stands.
@@ -27,19 +36,52 @@ class Places:
         Source:
             none: bookkeeping.
         """
-        of, known = self._known
-        place = known.get(tag)
-        if of is sticks:
+        place = self._known.get(tag)
+        if sticks is self._base:
             return place
         if place is not None and place < len(sticks) and sticks[place].tag == tag:
             return place
-        if place is None:  # what came in last is asked for first
-            place = len(sticks) - 1
-        if self._strays < STRAYS or place == len(sticks) - 1:
-            self._strays += 1
-            for near in range(max(0, place - NEAR), min(place + NEAR + 1, len(sticks))):
-                if sticks[near].tag == tag:
-                    return near
-        known = {stick.tag: number for number, stick in enumerate(sticks)}
-        self._known, self._strays = (sticks, known), 0
-        return known.get(tag)
+        self._hold(sticks)
+        if sticks is self._base:
+            return self._known.get(tag)
+        if place is not None and place >= len(self._base) - self._tail:
+            return place + len(sticks) - len(self._base)
+        between = range(self._head, len(sticks) - self._tail)
+        return next((number for number in between if sticks[number].tag == tag), None)
+
+    def taken(self, tag: str, sticks: Sequence[Any], but: str = "") -> bool:
+        """Whether a stick has a tag, letter case and blanks at the ends aside.
+
+        Args:
+            tag: the tag.
+            sticks: the rack, as for `find`.
+            but: the tag of a stick that does not count.
+        Returns:
+            True where one has.
+        Source:
+            none: bookkeeping.
+        """
+        self._hold(sticks)
+        if self._counts is None:
+            self._counts = Counter(_plain(stick.tag) for stick in self._base)
+        found = self._counts[_plain(tag)]
+        for rack, sign in ((self._base, -1), (sticks, 1)) if sticks is not self._base else ():
+            between = rack[self._head : len(rack) - self._tail]
+            found += sign * sum(_plain(stick.tag) == _plain(tag) for stick in between)
+        own = _plain(but) == _plain(tag) and self.find(but, sticks) is not None
+        return found > own
+
+    def _hold(self, sticks: Sequence[Any]) -> None:
+        """Hold a rack against the one that was looked up; look it up where much differs."""
+        if sticks is self._base or sticks is self._held:
+            return
+        base, (head, tail) = self._base, shared(self._base, sticks)
+        if not base or max(len(base), len(sticks)) - head - tail > BETWEEN:
+            self._base, self._counts, self._held = sticks, None, ()
+            self._known = {stick.tag: number for number, stick in enumerate(sticks)}
+        else:
+            self._held, self._head, self._tail = sticks, head, tail
+
+
+def _plain(tag: str) -> str:
+    return tag.strip().casefold()

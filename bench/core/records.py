@@ -377,6 +377,10 @@ class Job:
         """Where in the rack the stick with this tag is, from 0, or None; mostly in constant time."""
         return self.places.find(tag, self.sticks)
 
+    def has_tag(self, tag: str, but: str = "") -> bool:
+        """Whether a stick other than `but` has this tag, letter case and blanks at the ends aside."""
+        return self.places.taken(tag, self.sticks, but)
+
     def part(self, name: str) -> Part | None:
         """The part with this name, or None."""
         return next((part for part in self.parts if part.name == name), None)

@@ -5,7 +5,7 @@ A layout that is being sawn stays as it is while it can. Places are exact, from 
 
 import itertools
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 
 from bench.core.cutting_records import CutPlan, Piece, Proof, StickPlan
@@ -50,7 +50,7 @@ def with_lengths(job: Job, scarfed: Sequence[Scarfed]) -> Job:
 
 
 def strips_of(
-    plank: Stick, widths: Sequence[Typed], rest: Typed | None, taken: Iterable[str] = ()
+    plank: Stick, widths: Sequence[Typed], rest: Typed | None, taken: Callable[[str], bool]
 ) -> tuple[Stick, ...]:
     """The strips a plank is ripped into, each with all that was found on the plank.
 
@@ -58,7 +58,7 @@ def strips_of(
         plank: the plank; its larger side is its width.
         widths: of the strips, in the order ripped [m].
         rest: of the board left over; None: none [m].
-        taken: tags of the other sticks of the rack.
+        taken: whether another stick of the rack has a tag, letter case aside.
     Returns:
         Sticks, tagged after the plank. Defects go with every strip: across a plank they are not placed. The
         side that was ripped is rough.
@@ -79,15 +79,14 @@ def strips_of(
     return tuple(strips)
 
 
-def _strip_tags(plank: str, count: int, taken: Iterable[str]) -> list[str]:
+def _strip_tags(plank: str, count: int, taken: Callable[[str], bool]) -> list[str]:
     """Tags after the plank that no other stick has, and that a list can show."""
-    # One text of them all, a line each: a set of ten thousand takes four times as long to make.
-    used = "\n".join(("", *map(str.strip, taken), "")).casefold()
     for again in itertools.count(1):
         mark = f" {again}" if again > 1 else ""
         ends = [strip_tag(mark, number) for number in range(1, count + 1)]
         tags = [plank[: NAME - len(max(ends, key=len))] + end for end in ends]
-        if not any(f"\n{tag.casefold()}\n" in used for tag in tags):
+        # No stick was ever found to have a tag with blanks at its ends: what a record says stays so.
+        if not any(taken(tag) for tag in tags if tag == tag.strip()):
             return tags
     raise AssertionError("unreachable: the rack ends somewhere")
 
@@ -115,31 +114,19 @@ def piece_of_stick(stick: Stick, tag: str, start: Fraction, length: Typed) -> St
     return replace(stick, tag=tag, length=length, defects=tuple(defects), parent=stick.tag, sawn_from=lineage)
 
 
-def condemned_before(stick: Stick, rack: Iterable[Stick]) -> tuple[str, ...]:
+def condemned_before(stick: Stick, find: Callable[[str], Stick | None]) -> tuple[str, ...]:
     """What a stick was sawn from that is condemned by now.
 
     Args:
         stick: a stick of the rack.
-        rack: all of them.
-    Returns:
-        Of each its tag and why, as "S-3: rot".
-    """
-    return condemned_among(stick, {other.tag: other for other in rack} if stick.lineage else {})
-
-
-def condemned_among(stick: Stick, known: Mapping[str, Stick]) -> tuple[str, ...]:
-    """What a stick was sawn from that is condemned by now.
-
-    Args:
-        stick: a stick of the rack.
-        known: all of them, by tag.
+        find: a stick of the rack by its tag.
     Returns:
         Of each its tag and why, as "S-3: rot".
     """
     found, todo, seen = [], list(stick.lineage), {stick.tag}
     while todo:
         tag = todo.pop()
-        other = known.get(tag)
+        other = find(tag)
         if other is None or tag in seen:
             continue
         seen.add(tag)

@@ -225,7 +225,8 @@ class StockRows(Grid[Stick]):
     def checked(self, record: Stick, column: Column) -> None:
         if column.name == "tag":
             checking.name("tag", record.tag)
-            checking.unused("tag", record.tag, self.names())
+            if self.river is not None:
+                checking.new_tag(self.river.job, record.tag)
         elif column.name == "length":
             checking.size("length", record.length)
 

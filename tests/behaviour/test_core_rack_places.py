@@ -46,22 +46,58 @@ def test_every_stick_is_found_where_it_is_and_no_other(
         assert found == (tags[which].index(tag) if tag in tags[which] else None)
 
 
+@settings(max_examples=60, deadline=None)
+@given(
+    st.integers(0, 90),
+    st.lists(st.tuples(st.integers(0, 3), st.integers(0, 90)), max_size=8),
+    st.lists(st.tuples(st.integers(0, 8), st.integers(0, 90), st.integers(0, 90)), max_size=60),
+)
+def test_a_tag_is_taken_where_another_stick_has_it_in_whatever_letters(
+    count: int, changes: list[tuple[int, int]], asked: list[tuple[int, int, int]]
+) -> None:
+    tags = [[f"S-{number}" for number in range(count)]]
+    for number, (kind, place) in enumerate(changes):
+        tags.append(_change(tags[-1], kind, place, number))
+    base = tags[0]
+    same = tuple(stick(tag) for tag in base)
+    # As in a job, sticks that stay are the very same ones.
+    known = dict(zip(base, same, strict=True))
+    racks, places = [tuple(known.setdefault(tag, stick(tag)) for tag in own) for own in tags], Places()
+    every = sorted({tag for own in tags for tag in own} | {"none"})
+    for which, place, other in asked:
+        which %= len(racks)
+        tag, but = every[place % len(every)], every[other % len(every)]
+        for written in (tag, f" {tag.lower()} "):
+            assert places.taken(written, racks[which]) == (tag in tags[which])
+            assert places.taken(written, racks[which], but) == (tag in tags[which] and tag != but)
+
+
 def test_of_sticks_that_come_in_one_by_one_the_last_is_found_without_looking_all_up() -> None:
     places, rack = Places(), _rack([f"S-{number}" for number in range(50)])
     places.find("S-0", rack)
     known = places._known
-    for number in range(50, 90):
+    for number in range(50, 50 + rack_places.BETWEEN):
         rack = (*rack, stick(f"S-{number}"))
         assert places.find(f"S-{number}", rack) == number
     assert places._known is known
+    assert places.find("S-114", (*rack, stick("S-114"))) == 114
+    assert places._known is not known, "so many are looked up at last"
 
 
-def test_after_a_rip_a_stick_is_found_near_by_and_at_last_all_are_looked_up() -> None:
-    whole = [f"S-{number}" for number in range(400)]
-    places, racks = Places(), (_rack(whole), _rack(_change(whole, 3, 7)))
-    assert places.find("S-300", racks[0]) == 300
-    for number in range(20, 20 + rack_places.STRAYS):
-        assert places.find(f"S-{number}", racks[1]) == number + 2
-    assert places._known[0] is racks[0], "a few are found beside where they were"
-    assert places.find("S-399", racks[1]) == 401 and places._known[0] is racks[1]
-    assert places.find("S-7", racks[1]) is None and places.find("S-7.3", racks[1]) == 9
+def test_after_a_rip_all_are_found_by_what_both_racks_begin_and_end_with() -> None:
+    whole = _rack([f"S-{number}" for number in range(400)])
+    ripped = (*whole[:7], *_rack(["S-7.1", "S-7.2", "S-7.3"]), *whole[8:])
+    places = Places()
+    assert places.find("S-300", whole) == 300
+    for number in range(8, 400):
+        assert places.find(f"S-{number}", ripped) == number + 2
+    assert places.find("S-7", ripped) is None and places.find("S-7.3", ripped) == 9
+    assert places._base is whole and places._held is ripped
+
+
+def test_tags_that_differ_in_letter_case_alone() -> None:
+    """Two sticks that differ in letter case alone, as an old record may hold them."""
+    places, rack = Places(), _rack(["S-1", "s-1", "S-2"])
+    assert places.find("s-1", rack) == 1
+    assert places.taken("S-1", rack, "S-1") and places.taken("S-1", rack, "s-1")
+    assert not places.taken("S-2", rack, "S-2") and places.taken("S-2", rack, "S-3")
