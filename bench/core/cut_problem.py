@@ -87,9 +87,10 @@ def looked_at(job: Job, rack: Rack, parts: Sequence[SizedPart], stay: Collection
         before = wanted.get(sized.sticks, shortlist.Wanted(False, 0, 0.0))
         best = before.best or part.critical or part.best
         wanted[sized.sticks] = shortlist.Wanted(best, before.pieces + left, before.wood + wood)
-    if len(rack) <= shortlist.MOST:
-        return frozenset().union(*wanted)
-    return shortlist.shortlist(wanted, job.place, rack.grade, {cut.stick for cut in job.sawn}, stay)
+    every = frozenset[str]().union(*wanted)
+    if len(every) <= shortlist.MOST:
+        return every
+    return shortlist.shortlist(wanted, rack.ranked(every, job.place), {cut.stick for cut in job.sawn}, stay)
 
 
 def _stock(job: Job, grade: Candidate, sawn: Mapping[str, Sequence[CutMade | Spoilt]]) -> cutting.CutStick:

@@ -4,7 +4,7 @@ A large rack takes seconds to judge, and a screen shows thirty sticks of it. Of 
 only the grade is kept: what the cut list asks of a stick.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import overload
 
@@ -14,6 +14,7 @@ from bench.core.limits import USES
 from bench.core.records import Job, Species, Stick
 from bench.core.rows import apart, shared
 from bench.core.sawing import condemned_before
+from bench.core.shortlist import Ranked
 
 AT_ONCE = 400  # sticks that are judged while somebody waits
 
@@ -38,6 +39,8 @@ class Rack(Sequence[Judged]):
         self.changed: tuple[int, ...] | None = None  # places that differ from the one before; None: any may
         # Places of sticks that the one before alone has, and of those that this one alone has; None: any.
         self.exchanged: tuple[Sequence[int], Sequence[int]] | None = None
+        self._ranked: Ranked | None = None  # what was ranked last, of this rack or one before
+        self._since: frozenset[str] = frozenset()  # tags of sticks that came or went since then
         self._next = 0
         if before is None or before._rules != self._rules:
             self._look_at_all()
@@ -45,6 +48,10 @@ class Rack(Sequence[Judged]):
             self._go_on(before)
         else:
             self._take_over(before)
+        if before is not None and before._ranked is not None and self.exchanged is not None:
+            gone, come = self.exchanged
+            tags = [before.sticks[place].tag for place in gone] + [self.sticks[place].tag for place in come]
+            self._ranked, self._since = before._ranked, before._since.union(tags)
 
     def _look_at_all(self) -> None:
         # Whether any was sawn from another, and any is condemned: else nothing is in doubt.
@@ -201,6 +208,18 @@ class Rack(Sequence[Judged]):
                 most -= 1
             self._next += 1
         return self.waiting
+
+    def ranked(self, tags: frozenset[str], place: Callable[[str], int | None]) -> Ranked:
+        """Some sticks in the order in which the cut list takes them, by where they stand."""
+
+        def grade(tag: str) -> Candidate | None:
+            found = place(tag)
+            return None if found is None else self.grade(found)
+
+        before = self._ranked or Ranked()
+        if before.tags is not tags or self._since:
+            self._ranked, self._since = before.kept_up(tags, self._since, grade), frozenset()
+        return self._ranked or before
 
     def grades(self) -> list[Candidate]:
         """What the cut list asks of every stick, in the order of the rack."""

@@ -8,7 +8,17 @@ import pytest
 from core_cases import WOODS, part, reading, stick
 
 from bench.core import fitting, grading, rack, shortlist
-from bench.core.edits import CondemnStick, PutPart, PutStick, RemoveStick, StartJob, TakeReading
+from bench.core.edits import (
+    CondemnStick,
+    Edit,
+    LookOver,
+    PutPart,
+    PutStick,
+    RemoveStick,
+    RipPlank,
+    StartJob,
+    TakeReading,
+)
 from bench.core.fitting import Asked
 from bench.core.history import EMPTY
 from bench.core.judging import judge
@@ -97,6 +107,41 @@ def test_fits_kept_up_are_fits_found_anew() -> None:
             assert (fit.tags, fit.why) == _eligible(need, fresh.grades())
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_a_rack_kept_up_is_a_rack_judged_anew(seed: int) -> None:
+    """Sticks measured, condemned, ripped, come and gone, while the rack is still being gone through."""
+    rng = Random(seed)
+    job = _job(SMALL, seed)
+    kept = Rack(job, WOODS)
+    for step in range(40):
+        kept.look_on(rng.randint(0, 9))
+        one = rng.choice(job.sticks)
+        edits: list[Edit] = [
+            TakeReading(one.tag, reading(rng.randint(45, 80) / 10)),
+            CondemnStick(one.tag, "" if one.condemned else "rot"),
+            LookOver(one.tag),
+            RemoveStick(one.tag),
+            PutStick(replace(stick(f"N-{step}", species="sitka_spruce"), length=one.length)),
+            PutStick(replace(one, tag=f"P-{step}", parent=one.tag, sawn_from=(*one.lineage, one.tag))),
+            PutStick(replace(one, tag=f"R-{step}"), was=one.tag),
+            RipPlank(one.tag, (Typed(one.width.exact / 3, "rip"),), Typed(one.width.exact / 3, "rest")),
+        ]
+        now = rng.choice(edits).apply(job)
+        job = job if rng.random() < 0.15 else now  # some is only tried, and taken back
+        kept = Rack(job, WOODS, Rack(now, WOODS, kept))
+        fresh = Rack(job, WOODS)
+        graded = sum(kept._grades[place] is not None for place in range(len(kept)))
+        assert kept.waiting == len(kept) - graded
+        places = rng.sample(range(len(kept)), 12)
+        assert [kept[place] for place in places] == [fresh[place] for place in places]
+        if step % 5 == 4:
+            tags = frozenset(rng.sample([each.tag for each in job.sticks], len(job.sticks) // 2))
+            assert kept.ranked(tags, job.place) == fresh.ranked(tags, job.place)
+        if step % 13 == 12:
+            assert kept.look_on(len(kept)) == 0
+            assert kept.grades() == fresh.grades()
+
+
 def _eligible(need: grading.Needs, rack: list[grading.Candidate]) -> tuple[frozenset[str], str]:
     """The same in the plainest way: rule by rule, and the rule that barred the last stick."""
     left = rack
@@ -136,7 +181,7 @@ def test_no_piece_goes_without_a_stick_that_each_needs_for_itself(monkeypatch: p
 
 def test_a_short_list_is_ample_and_no_longer() -> None:
     wood = shortlist.Wanted(False, 100, 1.0)
-    rows = [(False, -9.0, 0, "begun"), *((True, -0.1, n, f"S-{n}") for n in range(1, 200))]
+    rows = [(False, -9.0, "begun"), *((True, -0.1, f"S-{n}") for n in range(1, 200))]
     found = shortlist._ample(iter(rows), wood)
     assert found == ["begun", *(f"S-{n}" for n in range(1, 41))], "four times a cubic metre, by the tenth"
     few = shortlist._ample(iter(rows), shortlist.Wanted(False, 15, 9.0))
