@@ -115,7 +115,9 @@ def test_a_rack_kept_up_is_a_rack_judged_anew(seed: int) -> None:
     kept = Rack(job, WOODS)
     for step in range(40):
         kept.look_on(rng.randint(0, 9))
-        one = rng.choice(job.sticks)
+        parents = {each.parent for each in job.sticks}
+        akin = [each for each in job.sticks if each.parent or each.tag in parents]
+        one = rng.choice(akin if akin and rng.random() < 0.6 else job.sticks)
         edits: list[Edit] = [
             TakeReading(one.tag, reading(rng.randint(45, 80) / 10)),
             CondemnStick(one.tag, "" if one.condemned else "rot"),
