@@ -34,14 +34,12 @@ class Lanes:
             self._even[number] = number * self._ones
         return self._even[number]
 
-    def less(self, a: int, b: int) -> int:
-        """Of each two numbers the less."""
-        not_less = ((a | self._high) - b) & self._high
-        return a ^ ((a ^ b) & (not_less - (not_less >> self.bits - 1)))
-
-    def later(self, row: int, places: int) -> int:
-        """Every number so many places later; `never` before them."""
-        return (row << places * self.bits | self._nevers >> (self.count - places) * self.bits) & self.full
+    def least(self, a: int, b: int, places: int) -> int:
+        """Of each two numbers the less, those of `b` so many places later, and `never` before them."""
+        high, bits = self._high, self.bits
+        b = (b << places * bits | self._nevers >> (self.count - places) * bits) & self.full
+        not_less = ((a | high) - b) & high
+        return a ^ ((a ^ b) & (not_less - (not_less >> bits - 1)))
 
     def number(self, row: int, place: int) -> int:
         """The number at a place."""

@@ -122,7 +122,7 @@ class Table:
         if 0 < worth < lanes.count:
             self.steps.append((kind, many, worth, self.row))
             more = (width << NOTE) + len(self.steps) - LAST
-            self.row = lanes.less(self.row, lanes.later((self.row | self.noted) + lanes.even(more), worth))
+            self.row = lanes.least(self.row, (self.row | self.noted) + lanes.even(more), worth)
 
     def close(self) -> None:
         """Nothing more is added."""

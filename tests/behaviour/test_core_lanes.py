@@ -32,21 +32,15 @@ def test_what_is_packed_is_told_again(drawn: tuple[Lanes, list[int], list[int]])
 
 
 @given(rows(), st.data())
-def test_the_less_of_each_two(drawn: tuple[Lanes, list[int], list[int]], data: st.DataObject) -> None:
+def test_the_less_of_each_two_of_which_one_comes_some_places_later(
+    drawn: tuple[Lanes, list[int], list[int]], data: st.DataObject
+) -> None:
     lanes, a, b = drawn
     more = data.draw(st.integers(0, lanes.never - 1))  # as much as a number may be too great
-    raised = packed(lanes, b) + lanes.even(more)
-    assert list(lanes.numbers(lanes.less(packed(lanes, a), raised))) == [
-        min(one, other + more) for one, other in zip(a, b, strict=True)
-    ]
-
-
-@given(rows(), st.data())
-def test_later_by_some_places(drawn: tuple[Lanes, list[int], list[int]], data: st.DataObject) -> None:
-    lanes, a, _ = drawn
     places = data.draw(st.integers(0, lanes.count))
-    later = [*[lanes.never] * places, *a][: lanes.count]
-    assert list(lanes.numbers(lanes.later(packed(lanes, a), places))) == later
+    later = [*[lanes.never] * places, *[number + more for number in b]][: lanes.count]
+    found = lanes.least(packed(lanes, a), packed(lanes, b) + lanes.even(more), places)
+    assert list(lanes.numbers(found)) == [min(one, other) for one, other in zip(a, later, strict=True)]
 
 
 @pytest.mark.parametrize("top", TOPS)
