@@ -25,7 +25,7 @@ SLICES = 8  # for placing everything, before one part more is given up
 SIZE = 6  # bays that a quick packing goes through in the time of a move
 QUICK = 40  # moves, after closing the stick from which least is cut
 LOOK = 80  # moves, for a look at a number of sticks half way down
-FIRST = 80  # moves, before shares are worked out
+FIRST, FEW, MOST_FIRST = 60, 1500, 300  # moves before shares are worked out, more of them among few bays
 SHARES = 0.9  # of the moves for one stick fewer, for which that may take the time
 ALL = 0.5  # of the moves, the same for placing all that is wanted
 KINDS, BAYS = 60, 400  # more of either take longer than that
@@ -326,10 +326,10 @@ class _Search:
 
         Says whether all lies, cannot, or neither.
         """
-        goal = Goal(self.yard.cost)
+        goal, budget = Goal(self.yard.cost), max(10, int(self.total / tries))
         self._packed(self.bounds.pick(sticks), pool)
-        budget = max(10, int(self.total / tries))
-        if self._repair(goal, min(self.moves - stop, FIRST)) == 0:
+        first = min(MOST_FIRST, FIRST + FEW // len(self.yard.bays_in(self.yard.open)))
+        if self._repair(goal, min(self.moves - stop, first)) == 0:
             return DONE
         verdict = self._by_shares(pool, min(self.moves - stop, int(budget * SHARES)))
         if verdict == NONE and pool == self.counts:
