@@ -55,10 +55,10 @@ async def test_a_search_that_was_asked_for_says_what_it_came_to(woods: dict[str,
         before = app.bench.river.plan
         await press(pilot, "k")
         await until(pilot, lambda: not app.bench.searcher.running, "at its end")
-        await until(pilot, lambda: "better layout" in picture(app), "said")
+        await until(pilot, lambda: "looking for" not in picture(app), "no longer told how far it is")
         after = app.bench.river.plan
         found = wording.search_found(before, None if after == before else after)
-        assert found in " ".join(picture(app).split())
+        await until(pilot, lambda: found in " ".join(picture(app).split()), "said")
 
 
 def test_in_what_a_layout_is_better_is_the_first_that_differs(woods: dict[str, Species]) -> None:
