@@ -174,7 +174,7 @@ class _Search:
         yard.restore(start)
         while penalty > 0 and self.moves > 0:
             penalty = self._repair(Goal(yard.cost), min(self.moves, max(10, self.total // SLICES)))
-            if penalty > 0 and tuple(pool) not in self.shares:
+            if penalty > 0 and tuple(pool) not in self.shares:  # once: what is given up later is in it still
                 penalty = self._all(pool, penalty)
             if penalty > 0 and not self._give_up(given):
                 break

@@ -226,6 +226,7 @@ class Leftover:
         yard, random = self.yard, self.yard.random
         bays = yard.bays_in(yard.used())
         piece = yard.piece()
+        owed = 0.0
         for _ in range(int(moves / yard.steps) if len(bays) > 1 else 0):
             group = random.sample(bays, min(len(bays), 2 + (random.random() < 0.5)))
             sticks = {yard.home[bay] for bay in group}
@@ -246,5 +247,8 @@ class Leftover:
                 piece = longest
                 if score[0] < opened:
                     bays = yard.bays_in(yard.used())
-            if self.pace.move(round(yard.steps)):
+            owed += yard.steps
+            steps = int(owed)
+            owed -= steps
+            if self.pace.move(steps):
                 return

@@ -308,15 +308,17 @@ class Relaxed:
         for level, _, (short, long) in sorted(
             [row for row in every if row[1] == LESSER], key=lambda row: row[2][1], reverse=True
         ):
-            for place, (share, bay, pattern) in enumerate(shares):
-                if level < SMALL:
-                    break
-                if any(kind == long[0] for kind, _ in pattern):
-                    taken = min(share, level)
-                    level -= taken
-                    shares[place] = (taken, bay, _with(pattern, (short, long)))
-                    if share - taken > SMALL:
-                        shares.append((share - taken, bay, pattern))
+            place = 0
+            while place < len(shares) and level >= SMALL:
+                share, bay, pattern = shares[place]
+                if all(kind != long[0] for kind, _ in pattern):
+                    place += 1  # else once more: the pattern may hold another
+                    continue
+                taken = min(share, level)
+                level -= taken
+                shares[place] = (taken, bay, _with(pattern, (short, long)))
+                if share - taken > SMALL:
+                    shares.append((share - taken, bay, pattern))
         return [(share, bay, _parts(pattern, self.prices.hole)) for share, bay, pattern in shares]
 
     def patterns(self, drawn: bool = False) -> list[tuple[int, list[Pattern]]]:

@@ -49,12 +49,12 @@ class Rounding:
         """
         self.made = 0
         relaxed, self.relaxed = self.relaxed, None
+        self.prices.narrow(self._hole())
         if relaxed is None:
             relaxed = self._relaxed()
         elif self.met and self._choose() == NONE:
             return NONE, self.made
         else:
-            self.prices.narrow(self._hole())
             relaxed.draw(0.0)
             self._take(relaxed)
         how = BROKEN
@@ -130,6 +130,7 @@ class Rounding:
         """
         if self._worth(whole) <= sum([worth for _, worth, _ in dearest]):
             return False
+        self._spend(self.prices.moves(FINE))
         offers, started = self._offers(self.prices.best(whole)), self.yard.started
         free = sorted([offer for i, offer in enumerate(offers) if i not in started], reverse=True)
         most = sum(free[: len(self.yard.open - started)]) + sum([offers[i] for i in started])

@@ -210,7 +210,7 @@ class Rack(Sequence[Judged]):
         return self.waiting
 
     def ranked(self, tags: frozenset[str], place: Callable[[str], int | None]) -> Ranked:
-        """Some sticks in the order in which the cut list takes them, by where they stand."""
+        """Some sticks in the order in which the cut list takes them; `place` tells where each stands."""
 
         def grade(tag: str) -> Candidate | None:
             found = place(tag)

@@ -22,7 +22,7 @@ class Places:
         self._base: Sequence[Any] = ()  # the rack that was looked up
         self._known: dict[str, int] = {}  # where each of its sticks stands
         self._counts: Counter[str] | None = None  # how many of them have a tag, as `_plain` writes it
-        self._held: Sequence[Any] = ()  # the rack that was held against it last
+        self._held: Sequence[Any] | None = None  # the rack that was held against it last
         self._head = self._tail = 0  # how many sticks both begin with, and end with
 
     def find(self, tag: str, sticks: Sequence[Any]) -> int | None:
@@ -77,8 +77,8 @@ class Places:
             return
         base, (head, tail) = self._base, shared(self._base, sticks)
         if not base or max(len(base), len(sticks)) - head - tail > BETWEEN:
-            self._base, self._counts, self._held = sticks, None, ()
             self._known = {stick.tag: number for number, stick in enumerate(sticks)}
+            self._base, self._counts, self._held = sticks, None, None
         else:
             self._held, self._head, self._tail = sticks, head, tail
 

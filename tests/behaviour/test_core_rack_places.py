@@ -95,6 +95,24 @@ def test_after_a_rip_all_are_found_by_what_both_racks_begin_and_end_with() -> No
     assert places._base is whole and places._held is ripped
 
 
+def test_a_rack_may_be_emptied_and_filled_again() -> None:
+    """There is only one empty rack, whatever was held against another before."""
+    places, whole = Places(), _rack([f"S-{number}" for number in range(100)])
+    other = (*whole[:50], stick("S-50"), *whole[51:])
+    for rack, place in (
+        (whole, 99),
+        (other, 99),
+        ((), None),
+        (other, 99),
+        ((), None),
+        (whole, 99),
+        ((), None),
+    ):
+        assert places.find("S-99", rack) == place
+        assert places.taken("s-0", rack) == bool(rack)
+        assert places.find("none", rack) is None
+
+
 def test_tags_that_differ_in_letter_case_alone() -> None:
     """Two sticks that differ in letter case alone, as an old record may hold them."""
     places, rack = Places(), _rack(["S-1", "s-1", "S-2"])
