@@ -109,6 +109,11 @@ class HostScreen(Screen[None]):
         await self._arrange()
         self._focus()
 
+    @property
+    def left(self) -> bool:
+        """Whether the app is being left: what still comes in has nowhere to be shown."""
+        return not self.switcher.is_attached
+
     async def have(self, *names: str) -> None:
         """Make what is about to be shown and was never shown before."""
         for name in names:

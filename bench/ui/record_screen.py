@@ -67,6 +67,8 @@ class RecordScreen(SawScreen):
 
     @on(LookBack)
     async def _look_back(self, message: LookBack) -> None:
+        if self.left:
+            return
         await self.have("earlier")
         earlier: Any = self.made["earlier"]
         earlier.show_after(message.number)
@@ -74,6 +76,8 @@ class RecordScreen(SawScreen):
 
     @on(OpenParcel)
     async def _open_parcel(self, message: OpenParcel) -> None:
+        if self.left:
+            return
         await self.have("parcel")
         parcel: Any = self.made["parcel"]
         parcel.show_parcel(message.parcel)

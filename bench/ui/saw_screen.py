@@ -51,7 +51,7 @@ class SawScreen(SavedScreen):
 
     async def _tell_moved(self, moved: tuple[Change, ...]) -> None:
         """The saw lists what was laid out anew."""
-        if moved:
+        if moved and not self.left:
             from bench.sheets import saw
 
             await self.have("saw")
@@ -70,6 +70,8 @@ class SawScreen(SavedScreen):
 
     @on(GoToSaw)
     async def _go_to_saw(self, message: GoToSaw) -> None:
+        if self.left:
+            return
         await self.have("saw")
         view: Any = self.made["saw"]
         view.show_cut(message.part, message.stick, message.start, message.strip)
@@ -77,10 +79,14 @@ class SawScreen(SavedScreen):
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:
+        if self.left:
+            return
         await self.action_view(message.name)
 
     @on(GoToTest)
     async def _go_to_test(self, message: GoToTest) -> None:
+        if self.left:
+            return
         await self.have("trial")
         view: Any = self.made["trial"]
         view.show_coupon(message.tag)
