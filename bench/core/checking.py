@@ -1,11 +1,13 @@
 """What a record must be before a job takes it: each refusal names the field and what would be right."""
 
+from collections.abc import Collection
 from fractions import Fraction
 from math import floor
 
 from bench.core.errors import BadInput, Clash, Missing, OutOfRange
 from bench.core.limits import DOCUMENTS, KINDS, STRICTER, USES
 from bench.core.moisture import check_moisture
+from bench.core.rack_places import plain
 from bench.core.records import (
     Defect,
     House,
@@ -329,17 +331,18 @@ def _house(house: House) -> None:
         raise OutOfRange("moisture", low.si, f"the lower limit must not be above {high.text}", low.text)
 
 
-def new_tag(job: Job, tag: str, but: str = "") -> None:
+def new_tag(job: Job, tag: str, but: str = "", among: Collection[str] = ()) -> None:
     """Refuse a tag that a stick of the rack has, letter case and blanks at the ends aside.
 
     Args:
         job: with the rack.
         tag: the new tag.
         but: the tag of the stick that is to have it.
+        among: tags that are taken as well, each as `plain` writes it.
     Raises:
         Clash: the tag is taken.
     """
-    if job.has_tag(tag, but):
+    if plain(tag) in among or job.has_tag(tag, but):
         raise Clash("tag", tag, "this name is taken; choose another")
 
 
@@ -353,5 +356,5 @@ def unused(kind: str, wanted: str, taken: tuple[str, ...]) -> None:
     Raises:
         Clash: the name is taken.
     """
-    if wanted.strip().casefold() in {other.strip().casefold() for other in taken}:
+    if plain(wanted) in map(plain, taken):
         raise Clash(kind, wanted, "this name is taken; choose another")

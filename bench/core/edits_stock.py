@@ -6,6 +6,7 @@ from bench.core import checking, floating, moisture
 from bench.core.edit import Edit, the_stick, with_stick
 from bench.core.errors import Clash, OutOfRange, UnknownName
 from bench.core.frozen import record, replace
+from bench.core.rack_places import plain
 from bench.core.records import (
     FloatReading,
     Inspection,
@@ -74,13 +75,11 @@ class PutSticks(Edit):
     sticks: tuple[Stick, ...]
 
     def check(self, job: Job) -> None:
-        taken = set[str]()
+        known = set[str]()
         for stick in self.sticks:
             checking.stick(stick)
-            checking.new_tag(job, stick.tag)
-            plain = stick.tag.strip().casefold()
-            checking.unused("tag", stick.tag, (stick.tag,) if plain in taken else ())
-            taken.add(plain)
+            checking.new_tag(job, stick.tag, among=known)
+            known.add(plain(stick.tag))
 
     def change(self, job: Job) -> Job:
         return replace(job, sticks=(*job.sticks, *self.sticks))

@@ -80,7 +80,7 @@ class Prices:
     def best(
         self, whole: Sequence[int], wanted: Sequence[bool] | None = None
     ) -> list[tuple[int, int, "Table"]]:
-        """(bay, the most it can hold in worth, the table that tells the pattern) of the bays wanted."""
+        """(bay, the most it can hold in worth, the table that tells the pattern) of all, or those wanted."""
         size = 1 + int(
             self.top * max([price / width for price, width in zip(whole, self.width, strict=True)])
         )

@@ -8,7 +8,7 @@ tests hold the result against another solver). Most bays end with a single patte
 shares worth having.
 
 A part may lie in the place of a longer one. That places no more in the end, but it keeps the prices from
-going astray (dual inequalities, Valerio de Carvalho, INFORMS Journal on Computing 17, 2005).
+going astray (known as dual inequalities; no text on them was read, tests hold what is placed).
 """
 
 from collections.abc import Callable, Sequence
@@ -232,7 +232,7 @@ class Relaxed:
         """Give a pattern as great a share as can be; False where rounding errors do not let it.
 
         Args:
-            bay: -1 for what lies nowhere.
+            bay: or `NOWHERE`, or `LESSER`.
             pattern: what it holds.
             more: what it takes more than the key of the bay.
             gain: what that is worth.

@@ -21,7 +21,7 @@ class Places:
     def __init__(self) -> None:
         self._base: Sequence[Any] = ()  # the rack that was looked up
         self._known: dict[str, int] = {}  # where each of its sticks stands
-        self._counts: Counter[str] | None = None  # how many of them have a tag, as `_plain` writes it
+        self._counts: Counter[str] | None = None  # how many of them have a tag, as `plain` writes it
         self._held: Sequence[Any] | None = None  # the rack that was held against it last
         self._head = self._tail = 0  # how many sticks both begin with, and end with
 
@@ -63,12 +63,12 @@ class Places:
         """
         self._hold(sticks)
         if self._counts is None:
-            self._counts = Counter(_plain(stick.tag) for stick in self._base)
-        found = self._counts[_plain(tag)]
+            self._counts = Counter(plain(stick.tag) for stick in self._base)
+        found = self._counts[plain(tag)]
         for rack, sign in ((self._base, -1), (sticks, 1)) if sticks is not self._base else ():
             between = rack[self._head : len(rack) - self._tail]
-            found += sign * sum(_plain(stick.tag) == _plain(tag) for stick in between)
-        own = _plain(but) == _plain(tag) and self.find(but, sticks) is not None
+            found += sign * sum(plain(stick.tag) == plain(tag) for stick in between)
+        own = plain(but) == plain(tag) and self.find(but, sticks) is not None
         return found > own
 
     def _hold(self, sticks: Sequence[Any]) -> None:
@@ -83,5 +83,14 @@ class Places:
             self._held, self._head, self._tail = sticks, head, tail
 
 
-def _plain(tag: str) -> str:
-    return tag.strip().casefold()
+def plain(name: str) -> str:
+    """A name as it is held against others: letter case and blanks at the ends aside.
+
+    Args:
+        name: as it was typed.
+    Returns:
+        The same for all names that are taken for one.
+    Source:
+        our rule.
+    """
+    return name.strip().casefold()

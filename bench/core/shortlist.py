@@ -71,7 +71,7 @@ def shortlist(
         begun: tags of sticks that pieces were sawn from.
         stay: tags of sticks that stay.
     Returns:
-        Tags; all that are wanted where they are few.
+        Tags.
     Source:
         our rule: a search among thousands would never end.
     """
