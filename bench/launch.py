@@ -48,6 +48,7 @@ class Desk:
         self.notice = ""  # what the user must be told at the start
         self.reads = ""  # why the job is only read here
         self.record = Record()  # everything accepted, on disk or not yet; the ledger adds to it
+        self.verifying: threading.Thread | None = None
 
     def open(self, path: Path) -> tuple[History, Record]:
         """Open a job; raises FileFault with the reason."""
@@ -110,7 +111,15 @@ class Desk:
     def verify(self) -> None:
         """Hold the whole record against its digests, in a thread of its own; says what is not as it was."""
         if self.path is not None:
-            threading.Thread(target=self._verify, args=(self.path,), daemon=True, name="verify").start()
+            self.verifying = threading.Thread(
+                target=self._verify, args=(self.path,), daemon=True, name="verify"
+            )
+            self.verifying.start()
+
+    def wait(self) -> None:
+        """Until nothing reads the file any more; once the app is left, that is soon."""
+        if self.verifying is not None:
+            self.verifying.join()
 
     def _verify(self, path: Path) -> None:
         try:
@@ -243,14 +252,19 @@ def run_demo() -> int:
     """
     from bench.core.demo import entries
 
-    with tempfile.TemporaryDirectory(prefix="tenthmark-demo-") as folder:
+    # What is left of it where another thread still looks back in the record is the system's to take away.
+    with tempfile.TemporaryDirectory(prefix="tenthmark-demo-", ignore_cleanup_errors=True) as folder:
         scratch = Path(folder)
         first, *rest = (Entry(EDIT, edit) for edit in entries(library.load().species))
         path = scratch / "demo.tenthmark"
         file = storage.JobFile.create(path, first, _now())
         file.append([(entry, _now()) for entry in rest])
         file.close()
-        return _run(Desk(scratch, path), path)
+        desk = Desk(scratch, path)
+        try:
+            return _run(desk, path)
+        finally:
+            desk.wait()  # else sqlite may put a file into the folder while that is taken away
 
 
 def _preferences() -> tuple[KeyTable, Preferences, tuple[FileFault, ...]]:

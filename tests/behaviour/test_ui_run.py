@@ -125,3 +125,28 @@ async def test_new_job_to_cut_list_and_back(
     assert file.history.job.cuts == ()
     assert file.lines()[-1].what == "undo"
     file.close()
+
+
+def test_the_scratch_copy_of_the_invented_job_stays_while_it_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A record is verified as the app is left: a folder in which a file appears cannot be removed."""
+    waited = list[bool]()
+
+    class Reading:
+        def __init__(self, target: object, args: tuple[Path], daemon: bool, name: str) -> None:
+            self.path = args[0]
+
+        def start(self) -> None:
+            assert self.path.exists()
+
+        def join(self) -> None:
+            waited.append(self.path.exists())
+
+    def run(desk: launch.Desk, path: Path) -> int:
+        desk.path = path
+        desk.verify()
+        return 0
+
+    monkeypatch.setattr(launch.threading, "Thread", Reading)
+    monkeypatch.setattr(launch, "_run", run)
+    assert launch.run_demo() == 0
+    assert waited == [True]
