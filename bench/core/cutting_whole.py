@@ -77,6 +77,7 @@ class Whole:
         lengths += [part.length for part in problem.parts] + [stick.length for stick in self.sticks]
         lengths += [place for stick in self.sticks for span in stick.lost for place in span]
         self.parts_per_metre = _scale(lengths)
+        self._metres = dict[int, Fraction]()  # by the units; many pieces begin or end at the same
         self.common = math.gcd(*map(self._units, lengths)) or 1
         self.kerf, self.least = self.units(rules.kerf), self.units(rules.least_offcut)
         trim, margin = self.units(rules.end_trim), self.units(rules.margin)
@@ -115,7 +116,9 @@ class Whole:
 
     def metres(self, units: int) -> Fraction:
         """Units as a length [m]."""
-        return Fraction(units * self.common, self.parts_per_metre)
+        if units not in self._metres:
+            self._metres[units] = Fraction(units * self.common, self.parts_per_metre)
+        return self._metres[units]
 
     # Across the stick.
 

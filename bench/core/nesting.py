@@ -83,6 +83,7 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
         self.total = self.spent = 0
+        self.packed = 0  # quick packings into fewer sticks than that were tried
         self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
         self.proved_out = 0  # parts, by prices
@@ -275,13 +276,14 @@ class _Search:
             pools += [pool for pool in self._pools(out - critical) if pool not in pools]
         best, sticks = yard.snapshot(), len(yard.opened())
         missing = yard.rest
-        for count in self._counts(fewest, sticks):
+        for count in self._counts(max(fewest, self.packed), sticks):
             chosen = bounds.pick(count)
             if bounds.lacking(bounds.offers_of(chosen)):
                 continue
             if any(self._packed(chosen, pool, 2 if self.total else 1) == 0 for pool in pools):
                 best, sticks, missing = self._kept()
                 break
+        self.packed = sticks
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
         while pools and sticks > fewest and self.moves > stop:
             rounds += 1

@@ -5,9 +5,10 @@ asked for all sticks and for each set of sticks that some parts are confined to.
 """
 
 from bisect import bisect_left
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
-from operator import itemgetter, mul
+from itertools import accumulate
+from operator import itemgetter, mul, sub
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_offers import Offers
@@ -16,8 +17,7 @@ from bench.core.nesting_task import Fills, Task, groups, part_of
 FAMILY = 12  # at most so many confining sets are looked at
 NONE_LEFT = 1e30  # as if so little were to spare: any stick that offers anything is wanted
 ROWS = 16  # so many of the tightest needs guide the choice of sticks
-
-Asked = tuple[list[int], list[int]]  # kinds, and of every kind how many
+REACH = -1  # as if a function: what sticks can be filled to
 
 
 class Bounds:
@@ -38,16 +38,13 @@ class Bounds:
         self.shut = [[i for i in members if i not in self.started] for members in self.members]
         offers = Offers(task, filler)
         self.reach, self.reach_of, self.tables = offers.reach, offers.reach_of, offers.tables
+        self.offers = [*(own for _, own in self.tables), self.reach_of]  # of each function, by stick
         self.ripped = any(bar.across for bar in task.bars)
-        # Of each set and function, what the sticks offer together; and those that are not started.
+        # Of each set and function, what all parts confined to it need.
+        self.wanted = [self._wanted(inside) for inside in self.inside]
+        # Of each set and function, what the sticks offer together.
         self.totals = [self._totals(members) for members in self.members]
-        self.free = [
-            [
-                total - begun
-                for total, begun in zip(totals, self._totals([*self.started & {*members}]), strict=True)
-            ]
-            for totals, members in zip(self.totals, self.members, strict=True)
-        ]
+        self.ordered = dict[tuple[int, int], tuple[list[int], list[int]]]()  # by set and function
         self.asked = (-1, -1)
         self.least: list[int] = []  # of each set
         self.needs: list[list[int]] = []  # of each set and function
@@ -71,28 +68,37 @@ class Bounds:
                 taken.append(area)
         return [*taken, self.everywhere]
 
-    def _asked(self, kinds: list[int]) -> Asked:
-        """These kinds, and how many of every kind are asked for then."""
+    def _wanted(self, kinds: Iterable[int]) -> list[int]:
+        """Of each function, what all parts of these kinds need."""
         among = set(kinds)
-        return kinds, [count if t in among else 0 for t, count in enumerate(self.counts)]
+        counts = [count if t in among else 0 for t, count in enumerate(self.counts)]
+        return [sum(map(mul, counts, needs)) for needs, _ in self.tables]
 
-    def _need(self, needs: list[int], asked: Asked, critical_out: int, others_out: int) -> int:
-        """The least f of the parts asked for, when so many of each sort stay out: those with most f do."""
-        kinds, counts = asked
-        total: int = sum(map(mul, counts, needs))
-        if not critical_out and not others_out:
-            return total
-        spare = [others_out, critical_out]
+    def _dropped(
+        self, t: int, kinds: Sequence[int], critical_out: int, others_out: int
+    ) -> list[tuple[int, int]]:
+        """(kind, how many) of those that need most of a function, so many of each sort."""
         # Kinds rise in width, so f does too; with g it need not.
-        rising = sorted(kinds, key=needs.__getitem__) if self.ripped else kinds
+        rising = sorted(kinds, key=self.tables[t][0].__getitem__) if self.ripped else kinds
+        left, dropped = [others_out, critical_out], []
         for kind in reversed(rising):
-            row = self.task.kinds[kind]
-            drop = min(row.count, spare[row.critical])
-            spare[row.critical] -= drop
-            total -= drop * needs[kind]
-            if not any(spare):
+            if not any(left):
                 break
-        return total
+            row = self.task.kinds[kind]
+            drop = min(row.count, left[row.critical])
+            if drop:
+                left[row.critical] -= drop
+                dropped.append((kind, drop))
+        return dropped
+
+    def _spared(self, kinds: Sequence[int], critical_out: int, others_out: int) -> list[int]:
+        """Of each function, the most that is not needed when so many parts of each sort stay out."""
+        dropped, spared = self._dropped(0, kinds, critical_out, others_out), list[int]()
+        for t, (needs, _) in enumerate(self.tables):
+            if self.ripped:
+                dropped = self._dropped(t, kinds, critical_out, others_out)
+            spared.append(sum([many * needs[kind] for kind, many in dropped]))
+        return spared
 
     def least_out(self, critical_out: int | None = None) -> int:
         """How many parts must stay out.
@@ -102,21 +108,23 @@ class Bounds:
                 leaves out exactly so many critical ones.
         """
         least = 0
-        for n, inside in enumerate(self.inside):
-            asked = self._asked(
-                [t for t in inside if critical_out is not None or self.task.kinds[t].critical]
-            )
-            for (needs, _), offer in zip(self.tables if asked[0] else [], self.totals[n], strict=False):
-                if self._need(needs, asked, *self._split(critical_out, least)) > offer:
+        for inside, wanted, totals in zip(self.inside, self.wanted, self.totals, strict=True):
+            kinds = inside
+            if critical_out is None:
+                kinds = [kind for kind in inside if self.task.kinds[kind].critical]
+                wanted = wanted if kinds == inside else self._wanted(kinds) if kinds else []
+            for t, (need, offer) in enumerate(zip(wanted, totals, strict=False)):
+                lack = partial(self._lack, t, kinds, critical_out, need - offer)
+                if need > offer and lack(least) < 0:
                     enough = range(least, sum(self.counts) + (critical_out or 0) + 1)
-                    least = enough[
-                        bisect_left(enough, -offer, key=partial(self._lack, needs, asked, critical_out))
-                    ]
+                    least = enough[bisect_left(enough, 0, key=lack)]
         return least
 
-    def _lack(self, needs: list[int], asked: Asked, critical_out: int | None, out: int) -> int:
-        """The need with so many parts out, as a number that rises with them."""
-        return -self._need(needs, asked, *self._split(critical_out, out))
+    def _lack(self, t: int, kinds: Sequence[int], critical_out: int | None, over: int, out: int) -> int:
+        """What is to spare of a function with so many parts out, when all need so much more than there is."""
+        needs = self.tables[t][0]
+        dropped = self._dropped(t, kinds, *self._split(critical_out, out))
+        return sum([many * needs[kind] for kind, many in dropped]) - over
 
     @staticmethod
     def _split(critical_out: int | None, out: int) -> tuple[int, int]:
@@ -128,49 +136,63 @@ class Bounds:
             return self.least[-1]
         self.asked = (critical_out, others_out)
         self.least, self.needs, self.tightest = [], [], None
-        held: list[list[float]] = []  # of each set and function, what the fewest sticks offer at least
         for n, inside in enumerate(self.inside):
-            asked = self._asked(inside)
-            needs = [self._need(needs, asked, critical_out, others_out) for needs, _ in self.tables]
-            nested = [held[child] for child in self.children[n]]
-            within = [sum(inner) for inner in zip(*nested, strict=True)] or [0.0] * len(needs)
-            taken = sum(self.least[child] for child in self.children[n])
-            most = self._fewest_in(n, needs, within, taken)
-            share = (most - taken) / max(1, len(self.shut[n]) - taken)
-            held.append(
-                [inner + share * (free - inner) for inner, free in zip(within, self.free[n], strict=True)]
-            )
-            self.least.append(most)
+            needs = self.wanted[n]
+            if critical_out or others_out:
+                needs = [*map(sub, needs, self._spared(inside, critical_out, others_out))]
+            self.least.append(self._fewest_in(n, needs))
             self.needs.append(needs)
         return self.least[-1]
 
-    def _fewest_in(self, n: int, needs: list[int], within: list[float], taken: int) -> int:
-        """The fewest sticks of a set, so many of them in the sets within it, which offer so much at least.
+    def _fewest_in(self, n: int, needs: list[int]) -> int:
+        """The fewest sticks of a set, as many in the sets within it as must, which offer so much at least.
 
-        The best of the others offer no less than their average. It saves picking them out for most functions.
+        Those that hold most may well offer enough: then most functions need no sticks picked out for them.
         """
-        most, others = taken, max(1, len(self.shut[n]) - taken)
-        totals, free = self.totals[n], self.free[n]
-        ratios = [need / (total + 1) for need, total in zip(needs, totals, strict=True)]
-        # The tightest first: then most of the others are met by so many already.
+        begun = [i for i in self.members[n] if i in self.started]
+        within = self._forced(self.children[n], partial(self._holding_most, 0))
+        others = [i for i in self._holding_most(0, n) if i not in within]
+        most = len(within)
+        some, last = [*begun, *within], 0
+        # The tightest first: then so many sticks do for most of the others.
+        ratios = [need / (total + 1) for need, total in zip(needs, self.totals[n], strict=True)]
         for t in sorted(range(len(needs)), key=ratios.__getitem__, reverse=True):
-            offered = within[t] + (most - taken) * (free[t] - within[t]) / others
-            if needs[t] - (totals[t] - free[t]) > offered * (1 - 1e-9):
-                most = max(most, self._counted(n, needs[t], self.tables[t][1]))
+            if ratios[t] <= 0:
+                break
+            offers = self.offers[t]
+            if needs[t] > sum([offers[i] for i in some]):
+                most = max(most, self._counted(n, needs[t], t))
+                last, some = most - len(within), some + others[last : most - len(within)]
         return most
 
-    def _counted(self, n: int, need: int, offers: list[int]) -> int:
+    def _counted(self, n: int, need: int, t: int) -> int:
         """How many sticks of a set offer so much: as many as must in each set within, then the best."""
-        chosen = self._forced(self.children[n], self.least, offers)
+        order, sums = self._falling(n, t)
+        offers = self.offers[t]
+        need -= sum([offers[i] for i in self.members[n] if i in self.started]) if self.started else 0
+        if not self.children[n]:
+            return min(len(order), bisect_left(sums, need))
+        chosen = self._forced(self.children[n], lambda child: self._falling(child, t)[0])
         count = len(chosen)
-        chosen |= self.started.intersection(self.members[n])
         need -= sum([offers[i] for i in chosen])
-        for offer in sorted([offers[i] for i in self.members[n] if i not in chosen], reverse=True):
+        for i in order:
             if need <= 0:
                 break
-            count += 1
-            need -= offer
+            if i not in chosen:
+                count += 1
+                need -= offers[i]
         return count
+
+    def _falling(self, n: int, t: int) -> tuple[list[int], list[int]]:
+        """The sticks of a set that are not started, those first that offer most of a function.
+
+        And how much the first so many offer, from none on.
+        """
+        if (n, t) not in self.ordered:
+            offers = self.offers[t]
+            order = sorted(self.shut[n], key=offers.__getitem__, reverse=True)
+            self.ordered[n, t] = order, [0, *accumulate([offers[i] for i in order])]
+        return self.ordered[n, t]
 
     @property
     def rows(self) -> list[tuple[int, list[int]]]:
@@ -209,16 +231,14 @@ class Bounds:
         below = [n for n in range(upto) if self.family[n] & ~area == 0]
         return [n for n in below if not any(m > n and self.family[n] & ~self.family[m] == 0 for m in below)]
 
-    def _forced(self, sets: list[int], least: list[int], offers: list[int], shut: int = 0) -> set[int]:
-        """Sticks not started that offer most, as many in each set as must be opened there."""
+    def _forced(self, sets: list[int], falling: Callable[[int], list[int]]) -> set[int]:
+        """As many sticks in each set as must be opened there; told its sticks, those wanted first in front."""
         chosen: set[int] = set()
         for n in sets:
-            own = self._forced(self.children[n], least, offers, shut) if self.children[n] else set()
-            free = [
-                i for i in self.members[n] if i not in own and i not in self.started and not shut >> i & 1
-            ]
-            free.sort(key=offers.__getitem__, reverse=True)  # in their order where they offer as much
-            chosen |= own | set(free[: max(0, least[n] - len(own))])
+            own = self._forced(self.children[n], falling) if self.children[n] else set()
+            chosen |= own
+            free = [i for i in falling(n) if i not in own] if own else falling(n)
+            chosen.update(free[: max(0, self.least[n] - len(own))])
         return chosen
 
     def pick(self, count: int, shut: int = 0) -> list[int]:
@@ -231,11 +251,10 @@ class Bounds:
             count: sticks wanted; started ones come on top of that.
             shut: bits of sticks that may not be taken.
         """
-        chosen = self._forced(self.children[-1], self.least, self.reach_of, shut)
+        falling = partial(self._holding_most, shut)
+        chosen = self._forced(self.children[-1], falling)
         started = {i for i in self.started if not shut >> i & 1}
-        taken = chosen | self.started
-        free = [i for i in range(len(self.reach_of)) if i not in taken and not shut >> i & 1]
-        free.sort(key=lambda i: (-self.reach_of[i], i))
+        free = [i for i in falling(-1) if i not in chosen]
         chosen |= set(free[: max(0, count - len(chosen))]) | started
         if not self.lacking(self.offers_of(chosen)):
             return sorted(chosen)
@@ -254,6 +273,10 @@ class Bounds:
             ]
         return sorted([*stay, *started])
 
+    def _holding_most(self, shut: int, n: int) -> list[int]:
+        """The sticks of a set, those first that can be filled to most."""
+        return [i for i in self._falling(n, REACH)[0] if not shut >> i & 1]
+
     def overfull(self) -> list[int]:
         """Per kind, how many to give up so that no function speaks against the rest any more.
 
@@ -262,8 +285,10 @@ class Bounds:
         given = [0] * len(self.task.kinds)
         for n, inside in enumerate(self.inside):
             order = sorted(inside, key=lambda t: (self.task.kinds[t].critical, -self.task.kinds[t].width))
-            for (needs, _), offer in zip(self.tables, self.totals[n], strict=True):
-                over = sum([needs[t] * (self.task.kinds[t].count - given[t]) for t in inside]) - offer
+            for (needs, _), wanted, offer in zip(self.tables, self.wanted[n], self.totals[n], strict=True):
+                if wanted <= offer:
+                    continue
+                over = wanted - sum([given[t] * needs[t] for t in inside]) - offer
                 for t in order:
                     if over <= 0:
                         break

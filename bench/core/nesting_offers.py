@@ -53,11 +53,13 @@ class Offers:
     def __init__(self, task: Task, filler: Filler) -> None:
         self.task = task
         self.counts = [row.count for row in task.kinds]
-        self.sums = self._sums(filler)
-        self.reach = self._reaches()  # of each bay of one strip
+        bays = [room for bar in task.bars for room in bar.bays]
+        ends = [*pairwise(accumulate((len(bar.bays) for bar in task.bars), initial=0))]
+        self.reach: list[list[int]] = []  # of each bay of one strip, what it can be filled to at most [units]
+        self.sums = self._sums(filler, bays, ends)
         self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
         self._flat = [value for row in self.reach for value in row]
-        self._ends = [*pairwise(accumulate((len(row) for row in self.reach), initial=0))]
+        self._ends = ends
         self._top = max(self._flat, default=0)
         self._fitting = [min(row.width, self._top) for row in task.kinds]
         self._known: dict[tuple[str, int], Table] = {}
@@ -65,30 +67,30 @@ class Offers:
         if any(bar.across for bar in task.bars):
             self.tables += self._areas()
 
-    def _sums(self, filler: Filler) -> list[tuple[list[int], list[tuple[int, dict[int, int]]]]]:
-        """Of sticks that the same kinds may lie in: what rooms hold at most of the kinds from each one up.
+    def _sums(
+        self, filler: Filler, bays: Sequence[int], ends: Sequence[tuple[int, int]]
+    ) -> list[tuple[list[int], list[tuple[int, list[int]]]]]:
+        """Of sticks that the same kinds may lie in: what a strip holds at most of the kinds from each one up.
 
         (sticks, rows), the row of the longest kind first and that of all kinds last [units].
         """
         kinds, groups = self.task.kinds, dict[tuple[int, ...], list[int]]()
         for i in range(len(self.task.bars)):
-            may = tuple(t for t, row in enumerate(kinds) if row.sticks >> i & 1)
+            may = tuple([t for t, row in enumerate(kinds) if row.sticks >> i & 1])
             groups.setdefault(may, []).append(i)
         found = []
+        self.reach = [[0] * len(bar.bays) for bar in self.task.bars]
         for may, sticks in groups.items():
-            rooms = sorted({room for i in sticks for room in self.task.bars[i].bays})
-            rows = filler.reaches_from(may, self.counts, rooms)
-            found.append((sticks, [(kind, dict(zip(rooms, sums, strict=True))) for kind, sums in rows]))
+            rooms = [room for i in sticks for room in bays[slice(*ends[i])]]
+            own = [*pairwise(accumulate((ends[i][1] - ends[i][0] for i in sticks), initial=0))]
+            rows, held = [], list[int]()
+            for kind, held in filler.reaches_from(may, self.counts, rooms):
+                sums = [0, *accumulate(held)]
+                rows.append((kind, [sums[b] - sums[a] for a, b in own]))
+            for i, (a, b) in zip(sticks, own if rows else (), strict=False):
+                self.reach[i] = held[a:b]
+            found.append((sticks, rows))
         return found
-
-    def _reaches(self) -> list[list[int]]:
-        """What each bay of each stick can be filled to at most [units]."""
-        reach: list[list[int]] = [[0] * len(bar.bays) for bar in self.task.bars]
-        for sticks, rows in self.sums:
-            for _, held in rows[-1:]:
-                for i in sticks:
-                    reach[i] = [held[room] for room in self.task.bars[i].bays]
-        return reach
 
     def _tables(self) -> list[Table]:
         """For each function: its value per kind, and what each stick offers of it."""
@@ -106,9 +108,10 @@ class Offers:
     def _along(self, form: str, size: int) -> Table:
         """A function of lengths: its value per kind, and what one strip of each stick offers of it."""
         if (form, size) not in self._known:
-            sums = [0, *accumulate(_values(form, size, self._top, self._flat))]
+            values = _values(form, size, self._top, self._flat + self._fitting)
+            sums = [0, *accumulate(values)]
             offers = [sums[b] - sums[a] for a, b in self._ends]
-            self._known[form, size] = _values(form, size, self._top, self._fitting), offers
+            self._known[form, size] = values[len(self._flat) :], offers
         return self._known[form, size]
 
     def _long(self) -> list[Table]:
@@ -120,12 +123,13 @@ class Offers:
         tables = [([0] * len(kinds), [0] * len(bars)) for _ in kinds]
         for sticks, rows in self.sums:
             for shortest, held in rows:
-                for i in sticks:
-                    strip = sum([held[room] for room in bars[i].bays])
-                    tables[shortest][1][i] = bars[i].strips * strip
+                offers = tables[shortest][1]
+                for i, strip in zip(sticks, held, strict=True):
+                    offers[i] = bars[i].strips * strip
         # A kind that may not lie in a stick adds nothing there: it offers what it does of the next longer.
+        everywhere = (1 << len(bars)) - 1
         for shortest in reversed(range(len(kinds) - 1)):
-            for i in range(len(bars)):
+            for i in range(len(bars)) if kinds[shortest].sticks != everywhere else ():
                 if not kinds[shortest].sticks >> i & 1:
                     tables[shortest][1][i] = tables[shortest + 1][1][i]
         for shortest, (needs, _) in enumerate(tables):

@@ -2,6 +2,7 @@
 
 from bisect import bisect_left, insort
 from collections.abc import Callable, Iterable, Sequence
+from math import inf
 
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
@@ -58,9 +59,9 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
     bays = yard.bays_in(sticks)
     many = len(bays) * len(pool) > MANY
     ways = min(ways, 2) if many else ways
-    falling = sorted(bays, key=lambda bay: (-yard.room[bay], bay))
-    # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
-    choosy = sorted(bays, key=lambda bay: (yard.may[bay].bit_count(), -yard.room[bay], bay))
+    among = set(bays)
+    falling = [bay for bay in yard.falling if bay in among]
+    choosy = [bay for bay in yard.choosy if bay in among]
     known: list[Callable[[], None]] = [
         lambda: best_fit(yard, bays, reversed(yard.ranked[1])),
         lambda: yard.top_up(choosy, DEMANDING),
@@ -74,17 +75,17 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
     if isinstance(yard, StripYard) and not many:
         known.insert(0, lambda: yard.rip(choosy))
         ways = max(2, ways)
-    best = None
-    least = 0
+    best, least = None, inf
     for way in known[:ways]:
         yard.clear(pool)
         way()
         penalty = yard.penalty(yard.cost)
-        if best is None or penalty < least:
-            best, least = yard.snapshot(), penalty
-        if least <= 0:
+        if penalty < least:
+            least = penalty
+            best = yard.snapshot() if penalty > 0 and way is not known[ways - 1] else None
+        if penalty <= 0:
             break
-    if best is not None:
+    if best is not None:  # else what lies there is the best
         yard.restore(best)
     yard.open = set(sticks)
     return least

@@ -14,7 +14,7 @@ from bench.core.nesting_task import Fills, Task
 DEMANDING, CRITICAL = 0, 2
 FIXED, SHUFFLED = 3, 24
 
-Snapshot = tuple[list[list[int]], list[int], set[int]]
+Snapshot = tuple[list[list[int]], list[int], set[int], list[int]]
 Score = tuple[int, int, int, int, int, int]
 
 
@@ -38,6 +38,9 @@ class Yard:
         self.open: set[int] = set()
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
         self._order()
+        self.falling = sorted(range(len(self.room)), key=lambda bay: (-self.room[bay], bay))
+        # Bays that can take few kinds first: what they do not take is still welcome elsewhere.
+        self.choosy = sorted(self.falling, key=lambda bay: self.may[bay].bit_count())
         # What a part adds to the quality of the plan, for each step of its stick's rank.
         lengths = [width - task.kerf for width in self.width]
         self.worth = [
@@ -186,17 +189,13 @@ class Yard:
 
     def snapshot(self) -> Snapshot:
         """A copy of the state."""
-        return [list(kinds) for kinds in self.fill], list(self.rest), set(self.open)
+        return [list(kinds) for kinds in self.fill], list(self.rest), set(self.open), list(self.free)
 
     def restore(self, snapshot: Snapshot) -> None:
         """Back to a copy."""
-        fill, rest, opened = snapshot
+        fill, rest, opened, free = snapshot
         self.fill, self.rest, self.open = [list(kinds) for kinds in fill], list(rest), set(opened)
-        width = self.width
-        self.free = [
-            room - sum([width[kind] for kind in kinds])
-            for room, kinds in zip(self.room, self.fill, strict=True)
-        ]
+        self.free = list(free)
 
     # How good it is.
 
