@@ -1,8 +1,9 @@
 """The figures of a cut plan, and why a part is not in it."""
 
+import math
 from fractions import Fraction
 
-from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Proof, StickPlan, Unplaced
+from bench.core.cutting_records import CutPart, CutPlan, CutProblem, Proof, Span, StickPlan, Unplaced
 from bench.core.cutting_whole import Whole
 
 
@@ -32,9 +33,9 @@ def account(
     )
     used = [stick for stick in problem.sticks if stick.tag in plans]
     rows = [row for stick in used for row in plans[stick.tag]]
-    offcuts = [end - start for row in rows for start, end in row.offcuts]
+    offcuts, reusable = _offcuts([span for row in rows for span in row.offcuts], least)
     whole_pieces = [length for tag, length in longest.items() if tag not in plans or whole.board(plans[tag])]
-    largest = max(offcuts + whole_pieces, default=zero)
+    largest = max([offcuts, *whole_pieces])
     length = sum((stick.length * len(plans[stick.tag]) for stick in used), zero)
     sawn = whole.metres(sum(whole.rough[piece.part] for row in rows for piece in row.pieces))
     return CutPlan(
@@ -47,9 +48,24 @@ def account(
         sticks_opened=sum(not stick.started for stick in used),
         proof=proof,
         largest_offcut=largest if largest >= least else zero,
-        waste=length - sawn - sum((offcut for offcut in offcuts if offcut >= least), zero),
+        waste=length - sawn - reusable,
         opened_length=length,
     )
+
+
+def _offcuts(spans: list[Span], least: Fraction) -> tuple[Fraction, Fraction]:
+    """The longest of some offcuts, and those of at least a length together; nothing where there are none [m].
+
+    In whole numbers, as a plan has many of them, and sums of fractions take long.
+    """
+    scale = math.lcm(least.denominator, *{place.denominator for span in spans for place in span})
+    units = [
+        end.numerator * (scale // end.denominator) - start.numerator * (scale // start.denominator)
+        for start, end in spans
+    ]
+    short = int(least * scale)
+    together = sum([length for length in units if length >= short])
+    return Fraction(max(units, default=0), scale), Fraction(together, scale)
 
 
 def _longest(whole: Whole) -> dict[str, Fraction]:

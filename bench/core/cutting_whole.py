@@ -341,6 +341,7 @@ class Whole:
             name = next(line.name for line in self.lines[kind] if missing[line.name])
             missing[name] -= 1
             named[i][b].append(name)
+        for i, b in {(i, b) for i, b, _ in others}:
             named[i][b].sort(key=lambda name: -self.kind_of[name])
         return named, missing
 

@@ -52,11 +52,7 @@ class Bounds:
 
     def _totals(self, sticks: list[int]) -> list[int]:
         """Of each function, what these sticks offer."""
-        if len(sticks) == len(self.task.bars):
-            return [sum(offers) for _, offers in self.tables]
-        if len(sticks) < 2:
-            return [sum([offers[i] for i in sticks]) for _, offers in self.tables]
-        pick = itemgetter(*sticks)
+        pick = _picker(sticks)
         return [sum(pick(offers)) for _, offers in self.tables]
 
     def _laminar(self) -> list[int]:
@@ -152,17 +148,16 @@ class Bounds:
         begun = [i for i in self.members[n] if i in self.started]
         within = self._forced(self.children[n], partial(self._holding_most, 0))
         others = [i for i in self._holding_most(0, n) if i not in within]
-        most = len(within)
-        some, last = [*begun, *within], 0
+        some = [*begun, *within]
+        most, pick = len(within), _picker(some)
         # The tightest first: then so many sticks do for most of the others.
         ratios = [need / (total + 1) for need, total in zip(needs, self.totals[n], strict=True)]
         for t in sorted(range(len(needs)), key=ratios.__getitem__, reverse=True):
             if ratios[t] <= 0:
                 break
-            offers = self.offers[t]
-            if needs[t] > sum([offers[i] for i in some]):
+            if needs[t] > sum(pick(self.offers[t])):
                 most = max(most, self._counted(n, needs[t], t))
-                last, some = most - len(within), some + others[last : most - len(within)]
+                pick = _picker([*some, *others[: most - len(within)]])
         return most
 
     def _counted(self, n: int, need: int, t: int) -> int:
@@ -213,7 +208,8 @@ class Bounds:
 
     def offers_of(self, sticks: Collection[int]) -> list[int]:
         """What these sticks offer of each of the tightest needs, after `fewest`."""
-        return [sum([own[i] for i in sticks]) for _, own in self.rows]
+        pick = _picker(sticks)
+        return [sum(pick(own)) for _, own in self.rows]
 
     def lacking(self, offers: Sequence[int], out: int = -1, into: int = -1) -> int:
         """How many of the tightest needs such offers do not meet, one stick exchanged for another."""
@@ -297,6 +293,13 @@ class Bounds:
                         given[t] += drop
                         over -= drop * needs[t]
         return given
+
+
+def _picker(places: Collection[int]) -> Callable[[Sequence[int]], Sequence[int]]:
+    """What takes the numbers at some places out of a row."""
+    if len(places) > 1:
+        return itemgetter(*places)
+    return lambda row: [row[i] for i in places]
 
 
 def rated(task: Task, fills: Fills, out: Sequence[int]) -> tuple[int, bool]:

@@ -15,7 +15,7 @@ def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
     if yard.ripped:
         _best_strip(yard, bays, order)
         return
-    free, may, rest = yard.free, yard.may, yard.rest
+    free, fill, may, rest = yard.free, yard.fill, yard.may, yard.rest
     line = sorted((free[bay], n) for n, bay in enumerate(bays))  # by what room is left
     for kind in order:
         width = yard.width[kind]
@@ -25,8 +25,10 @@ def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
             bay = bays[n]
             if may[bay] >> kind & 1:
                 del line[at]
-                for _ in range(min(rest[kind], free[bay] // width)):
-                    yard.put(kind, bay)
+                many = min(rest[kind], free[bay] // width)
+                rest[kind] -= many
+                fill[bay] += [kind] * many
+                free[bay] -= many * width
                 insort(line, (free[bay], n))
             at += 1
 
