@@ -353,15 +353,14 @@ class Whole:
         plans: dict[str, list[StickPlan]] = {}
         for i, (stick, spans) in enumerate(zip(self.sticks, self.clear, strict=True)):
             own = [named[i][n * len(spans) : (n + 1) * len(spans)] for n in range(self.bars[i].strips)]
-            used = [
-                (self.strip(i, [name for bay in bays for name in bay]), bays) for bays in own if any(bays)
-            ]
+            used = [bays for bays in own if any(bays)]
             if len(used) == 1:
-                plans[stick.tag] = [self._row(stick.tag, spans, used[0][1])]
+                plans[stick.tag] = [self._row(stick.tag, spans, used[0])]
             elif used:
-                used.sort(key=lambda strip: -strip[0])
+                strips = [(self.strip(i, [name for bay in bays for name in bay]), bays) for bays in used]
+                strips.sort(key=lambda strip: -strip[0])
                 plans[stick.tag] = [
-                    self._row(stick.tag, spans, bays, n, width) for n, (width, bays) in enumerate(used, 1)
+                    self._row(stick.tag, spans, bays, n, width) for n, (width, bays) in enumerate(strips, 1)
                 ]
         return plans, missing
 

@@ -12,7 +12,7 @@ from itertools import accumulate, pairwise
 from operator import mul
 
 from bench.core.nesting_filling import Filler
-from bench.core.nesting_task import Task
+from bench.core.nesting_task import Task, able
 
 SIZES = 40  # widths that functions are made for; of more distinct ones so many from the longest down
 
@@ -74,13 +74,13 @@ class Offers:
 
         (sticks, rows), the row of the longest kind first and that of all kinds last [units].
         """
-        kinds, groups = self.task.kinds, dict[tuple[int, ...], list[int]]()
-        for i in range(len(self.task.bars)):
-            may = tuple([t for t, row in enumerate(kinds) if row.sticks >> i & 1])
-            groups.setdefault(may, []).append(i)
+        groups = dict[int, list[int]]()  # by the bits of the kinds
+        for i, own in enumerate(able(self.task)):
+            groups.setdefault(own, []).append(i)
         found = []
         self.reach = [[0] * len(bar.bays) for bar in self.task.bars]
-        for may, sticks in groups.items():
+        for bits, sticks in groups.items():
+            may = [t for t in range(len(self.task.kinds)) if bits >> t & 1]
             rooms = [room for i in sticks for room in bays[slice(*ends[i])]]
             own = [*pairwise(accumulate((ends[i][1] - ends[i][0] for i in sticks), initial=0))]
             rows, held = [], list[int]()
@@ -94,16 +94,9 @@ class Offers:
 
     def _tables(self) -> list[Table]:
         """For each function: its value per kind, and what each stick offers of it."""
-        tables, seen = [], set()
         strips = [bar.strips for bar in self.task.bars]
-        for form, size in _functions(self._fitting, self._top):
-            needs, sums = self._along(form, size)
-            offers = [*map(mul, sums, strips)]
-            key = (tuple(needs), tuple(offers))
-            if key not in seen:
-                seen.add(key)
-                tables.append((needs, offers))
-        return tables
+        along = [self._along(form, size) for form, size in _functions(self._fitting, self._top)]
+        return [(needs, [*map(mul, offers, strips)]) for needs, offers in along]
 
     def _along(self, form: str, size: int) -> Table:
         """A function of lengths: its value per kind, and what one strip of each stick offers of it."""

@@ -33,7 +33,7 @@ class StripYard(Yard):
         super().__init__(task, filler, seed)
         self.across = [[row.across[i] for row in task.kinds] for i in range(len(task.bars))]
         self.ordered = []  # of each order, the place of each kind in it
-        for order in self.orders:
+        for order in map(self.order, range(len(self.orders))):
             places = [0] * len(order)
             for place, kind in enumerate(order):
                 places[kind] = place

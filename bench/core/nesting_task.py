@@ -4,6 +4,10 @@ A bay is one clear length of a stick. A part of rough length l takes the width l
 length U offers the room U + kerf; after that the blade needs no further thought.
 """
 
+from bisect import bisect_left
+from itertools import accumulate
+from operator import or_
+
 from bench.core.frozen import record
 
 # Of each stick and bay, the kinds that lie there; all bays of the first strip, then of the second.
@@ -61,13 +65,13 @@ class Layout:
 def groups(task: Task) -> list[tuple[list[int], list[int]]]:
     """Kinds (rising in width) and sticks that hang together: a kind fits a stick and may be cut from it."""
     longest = [max(bar.bays, default=0) for bar in task.bars]
+    rising = sorted(range(len(longest)), key=longest.__getitem__)
+    rooms = [longest[i] for i in rising]
+    # Bits of the sticks that have so much room: all but the first so many.
+    roomy = [*accumulate((1 << i for i in reversed(rising)), or_, initial=0)][::-1]
     found: list[tuple[int, list[int]]] = []
     for t, row in enumerate(task.kinds):
-        area = sum(
-            1 << i
-            for i, room in enumerate(longest)
-            if row.sticks >> i & 1 and room >= row.width and row.count
-        )
+        area = row.sticks & roomy[bisect_left(rooms, row.width)] if row.count else 0
         if area:
             joined = [group for group in found if group[0] & area]
             found = [group for group in found if not group[0] & area]
@@ -83,8 +87,20 @@ def groups(task: Task) -> list[tuple[list[int], list[int]]]:
     return sorted(rows, key=lambda group: group[1])
 
 
+def able(task: Task) -> list[int]:
+    """Of each stick, the kinds that may be cut from it, their length aside: bit t for kind t."""
+    bits = dict[int, int]()
+    for t, row in enumerate(task.kinds):
+        bits[row.sticks] = bits.get(row.sticks, 0) | 1 << t
+    return [
+        sum([own for sticks, own in bits.items() if sticks >> i & 1]) for i in range(len(task.bars))
+    ]
+
+
 def part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
     """The task of one group, sticks numbered anew."""
+    if len(bars) == len(task.bars):
+        return Task(tuple(task.kinds[t] for t in kinds), task.bars, task.kerf, task.least)
     rows = []
     ripped = any(task.bars[i].across for i in bars)
     for t in kinds:

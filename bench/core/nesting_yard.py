@@ -1,13 +1,14 @@
 """The working state of the search: what lies in each bay, what is left over, and how good that is."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from math import isqrt
 from operator import mul
 from random import Random
 
 from bench.core.nesting_filling import Filler
-from bench.core.nesting_task import Fills, Task
+from bench.core.nesting_task import Fills, Task, able
 
 # Orders of the kinds for the best filling; the later kinds are preferred among equal sums. Fixed orders alone
 # get stuck in lists with many equally good fillings, so most are random.
@@ -57,9 +58,9 @@ class Yard:
         The length to the power of 5/4: that of two parts one long one is the harder, if not by much.
         """
         hosts = [0] * len(self.width)
-        for may in self.may:
-            for kind in range(len(hosts)):
-                hosts[kind] += may >> kind & 1
+        for may, many in Counter(self.may).items():
+            for kind in range(may.bit_length()):
+                hosts[kind] += many * (may >> kind & 1)
         bays = len(self.may)
         return [
             isqrt(isqrt(width**5 << 32)) * bays // max(1, many)
@@ -79,10 +80,9 @@ class Yard:
         self.keys = [[chance() for _ in kinds] for _ in range(SHUFFLED)]
         for key in self.keys[::2]:  # every other one has rather the long kinds last
             key[:] = [row.width * (2 + n) for row, n in zip(kinds, key, strict=True)]
-        self.orders = self.ranked + [sorted(range(len(kinds)), key=key.__getitem__) for key in self.keys]
+        self.orders: list[list[int]] = [*self.ranked, *([] for _ in self.keys)]  # filled in when asked for
         self.may: list[int] = []  # bit t is set where kind t may lie in the bay
-        for stick, own in enumerate(self.bays):
-            may = sum(1 << t for t, row in enumerate(kinds) if row.sticks >> stick & 1)
+        for may, own in zip(able(self.task), self.bays, strict=True):
             for bay in own:
                 self.may.append(may & ((1 << bisect_right(self.width, self.room[bay])) - 1))
         self.takes = [0] * len(self.bays)  # of each stick, the kinds that some bay of it may take
@@ -150,7 +150,7 @@ class Yard:
     def top_up(self, bays: Iterable[int], order: int) -> None:
         """Fill what room is left in one bay after the other as well as it can be."""
         rest, fill, free, width, may = self.rest, self.fill, self.free, self.width, self.may
-        wanted = [kind for kind in self.orders[order] if rest[kind]]
+        wanted = [kind for kind in self.order(order) if rest[kind]]
         for bay in bays:
             for kind in self.filler.fill(wanted, rest, free[bay], may[bay]):
                 rest[kind] -= 1
@@ -160,6 +160,13 @@ class Yard:
     def holds(self, sticks: Iterable[int]) -> bool:
         """Do the strips of these sticks lie side by side? Where nothing is ripped there is nothing to ask."""
         return True
+
+    def order(self, number: int) -> list[int]:
+        """All kinds in one of the orders."""
+        if not self.orders[number]:
+            key = self.keys[number - FIXED]
+            self.orders[number] = sorted(range(len(self.width)), key=key.__getitem__)
+        return self.orders[number]
 
     def any_key(self) -> Callable[[int], float]:
         """One of the random orders, as the place of each kind in it."""
