@@ -11,7 +11,7 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_quick import best_fit, first_packing
+from bench.core.nesting_quick import best_fit, counts_between, first_packing
 from bench.core.nesting_rounding import DONE, NONE, OPEN, Rounding
 from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_strips import StripYard
@@ -276,7 +276,7 @@ class _Search:
             pools += [pool for pool in self._pools(out - critical) if pool not in pools]
         best, sticks = yard.snapshot(), len(yard.opened())
         missing = yard.rest
-        for count in self._counts(max(fewest, self.packed), sticks):
+        for count in counts_between(max(fewest, self.packed), sticks):
             chosen = bounds.pick(count)
             if bounds.lacking(bounds.offers_of(chosen)):
                 continue
@@ -311,17 +311,6 @@ class _Search:
                 rounds, easy = 0, True
         yard.restore(best)
         yard.rest = missing
-
-    @staticmethod
-    def _counts(fewest: int, sticks: int) -> list[int]:
-        """Numbers of sticks to try: all, or where the gap is wide some of them, with one less than now."""
-        counts, gap = [], 0
-        while fewest + gap < sticks:
-            counts.append(fewest + gap)
-            gap += max(1, gap // 2)
-        if counts and counts[-1] != sticks - 1:
-            counts.append(sticks - 1)
-        return counts
 
     def _close_one(self, sticks: int, pool: list[int], stop: int, tries: int) -> int:
         """Repair with the sticks that promise most, then by shares, then with some sticks exchanged.

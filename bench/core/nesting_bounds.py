@@ -228,7 +228,7 @@ class Bounds:
         return [n for n in below if not any(m > n and self.family[n] & ~self.family[m] == 0 for m in below)]
 
     def _forced(self, sets: list[int], falling: Callable[[int], list[int]]) -> set[int]:
-        """As many sticks in each set as must be opened there; told its sticks, those wanted first in front."""
+        """As many sticks in each set as must be opened there, of its sticks as they are told in order."""
         chosen: set[int] = set()
         for n in sets:
             own = self._forced(self.children[n], falling) if self.children[n] else set()

@@ -7,7 +7,7 @@ g of the plank.
 Functions: Martello and Toth, Knapsack Problems (1990); Carlier, Clautiaux and Moukrim (2007).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate, pairwise
 from operator import mul
 
@@ -47,19 +47,28 @@ def _values(form: str, size: int, top: int, xs: Sequence[int]) -> list[int]:
     ]
 
 
+def _ends(lengths: Iterable[int]) -> list[tuple[int, int]]:
+    """Where runs of such lengths begin and end in one row."""
+    return [*pairwise(accumulate(lengths, initial=0))]
+
+
+def _summed(values: Sequence[int], ends: Sequence[tuple[int, int]]) -> list[int]:
+    """The sum of each run of a row."""
+    sums = [0, *accumulate(values)]
+    return [sums[end] - sums[start] for start, end in ends]
+
+
 class Offers:
     """Every function for one task."""
 
     def __init__(self, task: Task, filler: Filler) -> None:
         self.task = task
         self.counts = [row.count for row in task.kinds]
-        bays = [room for bar in task.bars for room in bar.bays]
-        ends = [*pairwise(accumulate((len(bar.bays) for bar in task.bars), initial=0))]
         self.reach: list[list[int]] = []  # of each bay of one strip, what it can be filled to at most [units]
-        self.sums = self._sums(filler, bays, ends)
+        self.sums = self._sums(filler)
         self.reach_of = [sum(row) * bar.strips for row, bar in zip(self.reach, task.bars, strict=True)]
         self._flat = [value for row in self.reach for value in row]
-        self._ends = ends
+        self._ends = _ends([len(bar.bays) for bar in task.bars])
         self._top = max(self._flat, default=0)
         self._fitting = [min(row.width, self._top) for row in task.kinds]
         self._known: dict[tuple[str, int], Table] = {}
@@ -67,29 +76,25 @@ class Offers:
         if any(bar.across for bar in task.bars):
             self.tables += self._areas()
 
-    def _sums(
-        self, filler: Filler, bays: Sequence[int], ends: Sequence[tuple[int, int]]
-    ) -> list[tuple[list[int], list[tuple[int, list[int]]]]]:
+    def _sums(self, filler: Filler) -> list[tuple[list[int], list[tuple[int, list[int]]]]]:
         """Of sticks that the same kinds may lie in: what a strip holds at most of the kinds from each one up.
 
         (sticks, rows), the row of the longest kind first and that of all kinds last [units].
         """
+        kinds, bars = range(len(self.task.kinds)), self.task.bars
         groups = dict[int, list[int]]()  # by the bits of the kinds
-        for i, own in enumerate(able(self.task)):
-            groups.setdefault(own, []).append(i)
+        for i, bits in enumerate(able(self.task)):
+            groups.setdefault(bits, []).append(i)
         found = []
-        self.reach = [[0] * len(bar.bays) for bar in self.task.bars]
+        self.reach = [[0] * len(bar.bays) for bar in bars]
         for bits, sticks in groups.items():
-            may = [t for t in range(len(self.task.kinds)) if bits >> t & 1]
-            rooms = [room for i in sticks for room in bays[slice(*ends[i])]]
-            own = [*pairwise(accumulate((ends[i][1] - ends[i][0] for i in sticks), initial=0))]
-            rows, held = [], list[int]()
-            for kind, held in filler.reaches_from(may, self.counts, rooms):
-                sums = [0, *accumulate(held)]
-                rows.append((kind, [sums[b] - sums[a] for a, b in own]))
-            for i, (a, b) in zip(sticks, own if rows else (), strict=False):
-                self.reach[i] = held[a:b]
-            found.append((sticks, rows))
+            rooms = [room for i in sticks for room in bars[i].bays]
+            ends = _ends([len(bars[i].bays) for i in sticks])
+            rows = filler.reaches_from([t for t in kinds if bits >> t & 1], self.counts, rooms)
+            for _, held in rows[-1:]:
+                for i, (start, end) in zip(sticks, ends, strict=True):
+                    self.reach[i] = held[start:end]
+            found.append((sticks, [(kind, _summed(held, ends)) for kind, held in rows]))
         return found
 
     def _tables(self) -> list[Table]:
@@ -102,9 +107,7 @@ class Offers:
         """A function of lengths: its value per kind, and what one strip of each stick offers of it."""
         if (form, size) not in self._known:
             values = _values(form, size, self._top, self._flat + self._fitting)
-            sums = [0, *accumulate(values)]
-            offers = [sums[b] - sums[a] for a, b in self._ends]
-            self._known[form, size] = values[len(self._flat) :], offers
+            self._known[form, size] = values[len(self._flat) :], _summed(values, self._ends)
         return self._known[form, size]
 
     def _long(self) -> list[Table]:

@@ -2,7 +2,6 @@
 
 from bisect import bisect_left, insort
 from collections.abc import Callable, Iterable, Sequence
-from math import inf
 
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
@@ -77,17 +76,28 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
     if isinstance(yard, StripYard) and not many:
         known.insert(0, lambda: yard.rip(choosy))
         ways = max(2, ways)
-    best, least = None, inf
-    for way in known[:ways]:
+    best, least = None, 0
+    for n, way in enumerate(known[:ways]):
         yard.clear(pool)
         way()
         penalty = yard.penalty(yard.cost)
-        if penalty < least:
+        if not n or penalty < least:
             least = penalty
-            best = yard.snapshot() if penalty > 0 and way is not known[ways - 1] else None
+            best = yard.snapshot() if penalty > 0 and n < ways - 1 else None
         if penalty <= 0:
             break
     if best is not None:  # else what lies there is the best
         yard.restore(best)
     yard.open = set(sticks)
     return least
+
+
+def counts_between(fewest: int, sticks: int) -> list[int]:
+    """Numbers of sticks to try: all, or where the gap is wide some of them, with one less than now."""
+    counts, gap = list[int](), 0
+    while fewest + gap < sticks:
+        counts.append(fewest + gap)
+        gap += max(1, gap // 2)
+    if counts and counts[-1] != sticks - 1:
+        counts.append(sticks - 1)
+    return counts

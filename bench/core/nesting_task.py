@@ -92,9 +92,7 @@ def able(task: Task) -> list[int]:
     bits = dict[int, int]()
     for t, row in enumerate(task.kinds):
         bits[row.sticks] = bits.get(row.sticks, 0) | 1 << t
-    return [
-        sum([own for sticks, own in bits.items() if sticks >> i & 1]) for i in range(len(task.bars))
-    ]
+    return [sum([own for sticks, own in bits.items() if sticks >> i & 1]) for i in range(len(task.bars))]
 
 
 def part_of(task: Task, kinds: list[int], bars: list[int]) -> Task:
