@@ -8,6 +8,7 @@ a place among the shares as if it were a part: the bay where it lies has room fo
 """
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from math import exp, inf
 
 from bench.core.nesting_pace import Pace
@@ -20,6 +21,7 @@ DRAWS = 6  # roundings of the same shares, all but the first by lot
 HOLE = 0.5  # of the room that is not needed, the width of the hole; no wider than the longest part
 ROOMY, SPARE = 150, 0.25  # moves to find the hole a place; what it is worth of its width then
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
+TRUST = 0.3  # of what is left in shares: if so much must stay out, others sticks are taken
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
 
@@ -41,13 +43,14 @@ class Rounding:
         self.tried: set[frozenset[int]] = set()
         self.relaxed: Relaxed | None = None  # the shares of the sticks before, in which all lay
         self.made = 0  # moves that all this took
+        self.proved = False  # that no so many sticks are enough
 
     def run(self, moves: int) -> tuple[int, int]:
         """The whole pool into as many sticks as are open; returns what came of it and the moves that took.
 
         Once all lies, the next run, for fewer sticks, goes on from the shares that were found.
         """
-        self.made = 0
+        self.made, self.proved = 0, False
         relaxed, self.relaxed = self.relaxed, None
         self.prices.narrow(self._hole())
         if relaxed is None:
@@ -59,12 +62,14 @@ class Rounding:
             self._take(relaxed)
         how = BROKEN
         while self.made < moves and not self.pace.stopped:
-            how = self._solve(relaxed, moves - self.made, self._proves)
-            if how == JUDGED:
-                return NONE, self.made
-            verdict = self._other_sticks(relaxed) if how == BEST else OPEN
+            how = self._solve(relaxed, moves - self.made, partial(self._wrong, relaxed))
+            if how not in (BEST, JUDGED):
+                break
+            verdict = NONE if self.proved else self._other_sticks(relaxed)
             if verdict == NONE:
                 return NONE, self.made
+            if verdict == OPEN and how == JUDGED:
+                how = self._solve(relaxed, moves - self.made, _never)
             if verdict == OPEN:
                 break
         if self._rounded(relaxed, moves, how == PLACED):
@@ -122,6 +127,19 @@ class Rounding:
     def _worth(self, whole: Sequence[int]) -> int:
         """Of the pool."""
         return sum([n * price for n, price in zip(self.pool, whole[:-1], strict=True)])
+
+    def _wrong(self, relaxed: Relaxed, whole: Sequence[int], dearest: Dearest) -> bool:
+        """Do the prices say of the sticks that are open that much of what is left must stay out?
+
+        Then they need not get any better: they say which sticks to take, or that any so many are too few.
+        """
+        wanted = self._worth(whole)
+        short = wanted - sum([worth for _, worth, _ in dearest])
+        need = sum([n * price for n, price in zip(self.pool, relaxed.price[:-1], strict=True)])
+        if short <= 0 or short * need < TRUST * relaxed.left() * wanted:
+            return False
+        self.proved = self._proves(whole, dearest)
+        return True
 
     def _proves(self, whole: Sequence[int], dearest: Dearest) -> bool:
         """Is what is wanted worth more than any so many sticks, and those started before, can hold?
