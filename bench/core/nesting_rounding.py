@@ -21,7 +21,7 @@ DRAWS = 6  # roundings of the same shares, all but the first by lot
 HOLE = 0.5  # of the room that is not needed, the width of the hole; no wider than the longest part
 ROOMY, SPARE = 150, 0.25  # moves to find the hole a place; what it is worth of its width then
 ENOUGH = 0.02  # of the shortest part: to leave so little in shares is to leave nothing
-TRUST = 0.3  # of what is left in shares: if so much must stay out, others sticks are taken
+TRUST = 0.2  # of what is left in shares: if so much must stay out, other sticks are taken
 PROOF = 1000  # levels of worth for a proof
 TURNS, ZEAL = 20, 10.0  # of the game between sticks and prices; how soon prices that want more gain weight
 
