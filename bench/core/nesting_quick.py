@@ -11,7 +11,7 @@ MANY = 50_000  # bays times kinds; for more than that two quick packings must do
 
 def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
     """Long or demanding parts first, each where least room is left."""
-    if yard.ripped:
+    if isinstance(yard, StripYard):
         _best_strip(yard, bays, order)
         return
     free, fill, may, rest = yard.free, yard.fill, yard.may, yard.rest
@@ -32,17 +32,19 @@ def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
             at += 1
 
 
-def _best_strip(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
+def _best_strip(yard: StripYard, bays: Sequence[int], order: Iterable[int]) -> None:
     """The same among planks, where what lies in one strip bears on the others."""
-    free = yard.free
+    free, live = yard.free, yard.beginning(bays)
     for kind in order:
         width = yard.width[kind]
         while yard.rest[kind]:
-            bay = yard.choose(kind, [bay for bay in bays if free[bay] >= width])
+            bay = yard.choose(kind, [bay for bay in live if free[bay] >= width])
             if bay < 0:
                 break
-            for _ in range(min(yard.rest[kind], free[bay] // width)):
-                yard.put(kind, bay)
+            begins = not yard.width_of[yard.strip[bay]]
+            yard.put_all([kind] * min(yard.rest[kind], free[bay] // width), bay)
+            if begins:
+                live = yard.beginning(bays)
 
 
 def _longest_first(yard: Yard, bays: Iterable[int]) -> None:

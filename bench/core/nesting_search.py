@@ -239,8 +239,8 @@ class Repair:
 
     def _anew(self, forced: int, touched: list[int], group: list[int], leap: bool) -> bool:
         """Empty bays and fill some of them again, the first with the part forced there; False: taken back."""
-        yard, free = self.yard, self.yard.free
-        rest, before = list(yard.rest), [(bay, yard.fill[bay], free[bay]) for bay in touched]
+        yard = self.yard
+        back = yard.keep()
         yard.empty(touched)
         if forced >= 0 and yard.can(forced, group[0]):
             yard.put(forced, group[0])
@@ -251,9 +251,7 @@ class Repair:
             self.penalty, self.left = penalty, yard.left_parts()
             self._sort()
             return True
-        for bay, kinds, left in before:
-            yard.change(bay, kinds, left)
-        yard.rest = rest
+        back()
         return False
 
     def _strips(self, yard: StripYard) -> tuple[int, list[int]]:

@@ -4,7 +4,7 @@ Two strips or more share the width of their plank. One alone may be as wide as t
 is ripped.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
@@ -38,6 +38,7 @@ class StripYard(Yard):
             for place, kind in enumerate(order):
                 places[kind] = place
             self.ordered.append(places)
+        self.parted = dict[tuple[int, int], tuple[list[int], list[int]]]()  # by stick and width of a strip
         self._measure_all()
 
     def _hardness(self) -> list[int]:
@@ -69,7 +70,11 @@ class StripYard(Yard):
         if width == self.wide[bay]:
             return
         self.wide[bay] = width
-        width = max([self.wide[other] for other in self.strips[strip]])
+        self._widen(stick, strip, max([self.wide[other] for other in self.strips[strip]]))
+
+    def _widen(self, stick: int, strip: int, width: int) -> None:
+        """Note that a strip is so wide now, or so narrow."""
+        self.longest[stick] = None
         self.taken[stick] += width - self.width_of[strip]
         self.width_of[strip] = width
 
@@ -87,20 +92,26 @@ class StripYard(Yard):
         limit = self.limit(bay)
         return limit is None or self.task.kinds[kind].across[self.home[bay]] <= limit
 
+    def beginning(self, bays: Iterable[int]) -> list[int]:
+        """Bays of strips in use, and of the others in each plank those of one, as they are alike."""
+        first = dict[int, int]()  # by the stick
+        width_of, strip, home = self.width_of, self.strip, self.home
+        return [
+            bay
+            for bay in bays
+            if width_of[strip[bay]] or first.setdefault(home[bay], strip[bay]) == strip[bay]
+        ]
+
     def choose(self, kind: int, bays: Sequence[int]) -> int:
         """Where a strip becomes least wider, then where least room is left."""
-        best, least, tried = -1, (0, 0), set()
+        home, may, free, width_of, strip = self.home, self.may, self.free, self.width_of, self.strip
+        best, least = -1, (0, 0)
         for bay in bays:
-            if not self.may[bay] >> kind & 1:
-                continue
-            stick, own = self.home[bay], self.width_of[self.strip[bay]]
-            if not own:  # unused strips of a plank are alike
-                if (stick, self.room[bay]) in tried:
-                    continue
-                tried.add((stick, self.room[bay]))
-            key = (max(0, self.task.kinds[kind].across[stick] - own), self.free[bay])
-            if (best < 0 or key < least) and self.can(kind, bay):
-                best, least = bay, key
+            if may[bay] >> kind & 1:
+                wider = self.across[home[bay]][kind] - width_of[strip[bay]]
+                key = (wider if wider > 0 else 0, free[bay])
+                if (best < 0 or key < least) and self.can(kind, bay):
+                    best, least = bay, key
         return best
 
     def holds(self, sticks: Iterable[int]) -> bool:
@@ -125,26 +136,42 @@ class StripYard(Yard):
     def clear(self, pool: Sequence[int]) -> None:
         """Empty everything; `pool` is to be placed."""
         super().clear(pool)
-        self._measure_all()
+        self.wide, self.width_of = [0] * len(self.wide), [0] * len(self.width_of)
+        self.taken, self.longest = [0] * len(self.taken), [None] * len(self.longest)
 
     def empty(self, bays: Iterable[int]) -> None:
         """Put what lies in the bays back to what is left."""
         bays = list(bays)
         super().empty(bays)
         for bay in bays:
-            self._note(bay, 0)
+            self.wide[bay] = 0
+        for strip in {self.strip[bay] for bay in bays}:
+            own = self.strips[strip]
+            self._widen(self.home[own[0]], strip, max([self.wide[bay] for bay in own]))
 
     def put(self, kind: int, bay: int) -> None:
         """Lay one part in the bay."""
-        self._lay(bay, [kind])
+        self.put_all([kind], bay)
 
-    def _lay(self, bay: int, kinds: Sequence[int]) -> None:
+    def put_all(self, kinds: Sequence[int], bay: int) -> None:
         """Lay some parts in the bay."""
+        if not kinds:
+            return
+        rest, width, across, wide, long = (
+            self.rest,
+            self.width,
+            self.across[self.home[bay]],
+            self.wide[bay],
+            0,
+        )
         for kind in kinds:
-            super().put(kind, bay)
-        if kinds:
-            across = self.across[self.home[bay]]
-            self._note(bay, max([self.wide[bay], *[across[kind] for kind in kinds]]))
+            rest[kind] -= 1
+            long += width[kind]
+            if across[kind] > wide:
+                wide = across[kind]
+        self.fill[bay] += kinds
+        self.free[bay] -= long
+        self._note(bay, wide)
 
     def change(self, bay: int, kinds: list[int], free: int = -1) -> None:
         """Let other kinds lie in the bay."""
@@ -156,16 +183,34 @@ class StripYard(Yard):
         super().restore(snapshot)
         self._measure_all()
 
+    def keep(self) -> Callable[[], None]:
+        """Note the state before a move; returns what goes back."""
+        above = super().keep()
+        wide, width_of = list(self.wide), list(self.width_of)
+        taken, longest = list(self.taken), list(self.longest)
+
+        def back() -> None:
+            above()
+            self.wide, self.width_of, self.taken, self.longest = wide, width_of, taken, longest
+
+        return back
+
     def top_up(self, bays: Iterable[int], order: int) -> None:
         """Fill one bay after the other as well as it can be; a random order is another for each."""
         left = [kind for kind, count in enumerate(self.rest) if count]
+        shut = set[tuple[int, int]]()  # strips to begin that nothing can be laid in, as they are alike
         for bay in bays:
-            if not self.task.bars[self.home[bay]].across:
+            stick, begun = self.home[bay], self.width_of[self.strip[bay]]
+            if not self.task.bars[stick].across:
                 super().top_up([bay], order if order < FIXED else self.any_order())
                 self._measure(bay)
+            elif not begun and (stick, self.room[bay]) in shut:
+                continue
             elif able := self._able(bay, left):
                 self._top_up(bay, able, order if order < FIXED else self.any_order())
                 left = [kind for kind in left if self.rest[kind]]
+            elif not begun:
+                shut.add((stick, self.room[bay]))
 
     def _able(self, bay: int, kinds: Sequence[int]) -> list[int]:
         """Of kinds that are left, those with room in the bay beside what lies there and in other strips."""
@@ -176,6 +221,8 @@ class StripYard(Yard):
             return []
         may, room, width, across = self.may[bay], self.free[bay], self.width, self.across[stick]
         able = [kind for kind in kinds if width[kind] <= room and across[kind] <= most and may >> kind & 1]
+        if most <= bar.across:
+            return able
         return [kind for kind in able if across[kind] <= bar.across] or able
 
     def _top_up(self, bay: int, able: list[int], order: int) -> None:
@@ -203,7 +250,7 @@ class StripYard(Yard):
                 if not share:
                     break
                 for bay, kinds in zip(self.strips[strip], fills, strict=True):
-                    self._lay(bay, kinds)
+                    self.put_all(kinds, bay)
 
     def _open_widths(self, strip: int) -> list[int]:
         """How wide a strip not in use may be for what is left, the widest first."""
@@ -214,15 +261,18 @@ class StripYard(Yard):
     def _yield(self, strip: int, width: int) -> tuple[float, list[list[int]]]:
         """What a strip of a width gives: parts for the wood it takes [1], and the kinds in each bay of it."""
         rest, gives, fills = list(self.rest), 0, []
-        across = self.across[self.home[self.strips[strip][0]]]
+        stick = self.home[self.strips[strip][0]]
+        across = self.across[stick]
+        if (stick, width) not in self.parted:
+            order = self.order(DEMANDING)
+            self.parted[stick, width] = (
+                [kind for kind in order if across[kind] == width],
+                [kind for kind in order if across[kind] < width],
+            )
         for bay in self.strips[strip]:
             room, taken = self.free[bay], list[int]()
-            for own in (True, False):  # parts of that width, then narrower ones in what room is left
-                order = [
-                    kind
-                    for kind in self.orders[DEMANDING]
-                    if (across[kind] == width if own else across[kind] < width)
-                ]
+            # Parts of that width, then narrower ones in what room is left.
+            for order in self.parted[stick, width]:
                 for kind in self.filler.fill(order, rest, room, self.may[bay]):
                     rest[kind] -= 1
                     room -= self.width[kind]
@@ -233,7 +283,7 @@ class StripYard(Yard):
 
     def _fill(self, bay: int, order: Sequence[int]) -> None:
         """The best filling with some kinds."""
-        self._lay(bay, self.filler.fill(order, self.rest, self.free[bay]))
+        self.put_all(self.filler.fill(order, self.rest, self.free[bay]), bay)
 
     def _new_width(self, able: Sequence[int], stick: int, order: int) -> int:
         """The width of a strip to begin: the widest wanted, or by chance one of which much is wanted."""

@@ -116,11 +116,6 @@ class Yard:
         """May the kind lie in the bay, whatever room is left there?"""
         return bool(self.may[bay] >> kind & 1)
 
-    def choose(self, kind: int, bays: Sequence[int]) -> int:
-        """Of bays with room for a part of the kind, that where it is best laid; -1 if none may take it."""
-        fitting = [bay for bay in bays if self.may[bay] >> kind & 1]
-        return min(fitting, key=self.free.__getitem__, default=-1)
-
     def empty(self, bays: Iterable[int]) -> None:
         """Put what lies in the bays back to what is left."""
         rest, fill, free, room = self.rest, self.fill, self.free, self.room
@@ -203,6 +198,15 @@ class Yard:
         fill, rest, opened, free = snapshot
         self.fill, self.rest, self.open = [list(kinds) for kinds in fill], list(rest), set(opened)
         self.free = list(free)
+
+    def keep(self) -> Callable[[], None]:
+        """Note the state before a move that fills only bays that it empties; returns what goes back."""
+        fill, free, rest = list(self.fill), list(self.free), list(self.rest)
+
+        def back() -> None:
+            self.fill, self.free, self.rest = fill, free, rest
+
+        return back
 
     # How good it is.
 
