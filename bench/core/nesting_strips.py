@@ -4,6 +4,7 @@ Two strips or more share the width of their plank. One alone may be as wide as t
 is ripped.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
@@ -244,13 +245,24 @@ class StripYard(Yard):
             if not self.task.bars[stick].across:
                 self.top_up(self.bays[stick], DEMANDING)
                 continue
+            fills, width, across = list[list[int]](), 0, self.task.bars[stick].across
             for strip in self.own[stick]:
-                found = [self._yield(strip, width) for width in self._open_widths(strip)]
-                share, fills = max(found, key=lambda row: row[0], default=(0.0, []))
+                # The same again while there is enough of it: nothing that is left now gives more than it did.
+                if self._left_for(fills) and self.taken[stick] + width <= across:
+                    for bay, kinds in zip(self.strips[strip], fills, strict=True):
+                        self.put_all(kinds, bay)
+                    continue
+                found = [self._yield(strip, wide) for wide in self._open_widths(strip)]
+                share, width, fills = max(found, key=lambda row: row[0], default=(0.0, 0, []))
                 if not share:
                     break
                 for bay, kinds in zip(self.strips[strip], fills, strict=True):
                     self.put_all(kinds, bay)
+
+    def _left_for(self, fills: Sequence[Sequence[int]]) -> bool:
+        """Are there parts enough for the contents of a strip once more?"""
+        kinds = [kind for fill in fills for kind in fill]
+        return bool(kinds) and all(self.rest[kind] >= many for kind, many in Counter(kinds).items())
 
     def _open_widths(self, strip: int) -> list[int]:
         """How wide a strip not in use may be for what is left, the widest first."""
@@ -258,8 +270,8 @@ class StripYard(Yard):
         across, left = self.across[self.home[bays[0]]], [kind for kind, n in enumerate(self.rest) if n]
         return sorted({across[kind] for bay in bays for kind in self._able(bay, left)}, reverse=True)
 
-    def _yield(self, strip: int, width: int) -> tuple[float, list[list[int]]]:
-        """What a strip of a width gives: parts for the wood it takes [1], and the kinds in each bay of it."""
+    def _yield(self, strip: int, width: int) -> tuple[float, int, list[list[int]]]:
+        """What a strip of a width gives: parts for the wood [1]; the width; the kinds in each bay."""
         rest, gives, fills = list(self.rest), 0, []
         stick = self.home[self.strips[strip][0]]
         across = self.across[stick]
@@ -279,7 +291,7 @@ class StripYard(Yard):
                     taken.append(kind)
             gives += sum([self.width[kind] * across[kind] for kind in taken])
             fills.append(taken)
-        return gives / (width * sum([self.room[bay] for bay in self.strips[strip]])), fills
+        return gives / (width * sum([self.room[bay] for bay in self.strips[strip]])), width, fills
 
     def _fill(self, bay: int, order: Sequence[int]) -> None:
         """The best filling with some kinds."""
