@@ -62,14 +62,14 @@ class Rounding:
             self._take(relaxed)
         how = BROKEN
         while self.made < moves and not self.pace.stopped:
-            how = self._solve(relaxed, moves - self.made, partial(self._wrong, relaxed))
+            how = self._solve(relaxed, moves - self.made, partial(self._wrong, relaxed), self.enough)
             if how not in (BEST, JUDGED):
                 break
             verdict = NONE if self.proved else self._other_sticks(relaxed)
             if verdict == NONE:
                 return NONE, self.made
             if verdict == OPEN and how == JUDGED:
-                how = self._solve(relaxed, moves - self.made, _never)
+                how = self._solve(relaxed, moves - self.made, _never, self.enough)
             if verdict == OPEN:
                 break
         if self._rounded(relaxed, moves, how == PLACED):
@@ -77,10 +77,10 @@ class Rounding:
             return DONE, self.made
         return OPEN, self.made
 
-    def _solve(self, relaxed: Relaxed, moves: int, judge: Judge) -> int:
+    def _solve(self, relaxed: Relaxed, moves: int, judge: Judge, enough: float) -> int:
         """Place as much as can be in shares with so many moves, but for those to mend; says how it ended."""
         before = relaxed.made
-        how = relaxed.solve(self.enough, moves - MENDING, judge)
+        how = relaxed.solve(enough, moves - MENDING, judge)
         self.made += relaxed.made - before
         return how
 
@@ -109,7 +109,9 @@ class Rounding:
                 break
             if placed and drawn % DRAWS == 0:
                 relaxed.draw(SPARE)
-                self._solve(relaxed, min(ROOMY + MENDING, moves - self.made), _never)
+                # Where the hole has its place as well, other shares are the best for what was drawn anew.
+                enough = self.enough if drawn == 0 else -1.0
+                self._solve(relaxed, min(ROOMY + MENDING, moves - self.made), _never, enough)
             self._round(relaxed, drawn % DRAWS > 0)
             penalty, made = self.mend(MENDING)
             self.made += max(1, made)
