@@ -3,6 +3,7 @@
 from bisect import bisect_left, insort
 from collections.abc import Callable, Iterable, Sequence
 
+from bench.core.nesting_ripping import rip
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_yard import CRITICAL, DEMANDING, FIXED, Yard
 
@@ -76,7 +77,7 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
         lambda: yard.top_up(falling, FIXED),
     ]
     if isinstance(yard, StripYard) and not many:
-        known.insert(0, lambda: yard.rip(choosy))
+        known.insert(0, lambda: rip(yard, choosy))
         ways = max(2, ways)
     best, least = None, 0
     for n, way in enumerate(known[:ways]):

@@ -4,7 +4,6 @@ Two strips or more share the width of their plank. One alone may be as wide as t
 is ripped.
 """
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
@@ -39,7 +38,7 @@ class StripYard(Yard):
             for place, kind in enumerate(order):
                 places[kind] = place
             self.ordered.append(places)
-        self.parted = dict[tuple[int, int], tuple[list[int], list[int]]]()  # by stick and width of a strip
+        self._parted = dict[tuple[int, int], tuple[list[int], list[int]]]()  # by stick and width of a strip
         self._measure_all()
 
     def _hardness(self) -> list[int]:
@@ -207,13 +206,13 @@ class StripYard(Yard):
                 self._measure(bay)
             elif not begun and (stick, self.room[bay]) in shut:
                 continue
-            elif able := self._able(bay, left):
+            elif able := self.able(bay, left):
                 self._top_up(bay, able, order if order < FIXED else self.any_order())
                 left = [kind for kind in left if self.rest[kind]]
             elif not begun:
                 shut.add((stick, self.room[bay]))
 
-    def _able(self, bay: int, kinds: Sequence[int]) -> list[int]:
+    def able(self, bay: int, kinds: Sequence[int]) -> list[int]:
         """Of kinds that are left, those with room in the bay beside what lies there and in other strips."""
         stick, limit = self.home[bay], self.limit(bay)
         bar = self.task.bars[stick]
@@ -239,59 +238,15 @@ class StripYard(Yard):
         if order >= FIXED and self.random.random() < WIDEN:
             self._fill(bay, able)
 
-    def rip(self, bays: Iterable[int]) -> None:
-        """Rip one stick after the other, each strip as wide as gives most parts for the wood it takes."""
-        for stick in dict.fromkeys(self.home[bay] for bay in bays):
-            if not self.task.bars[stick].across:
-                self.top_up(self.bays[stick], DEMANDING)
-                continue
-            fills, width, across = list[list[int]](), 0, self.task.bars[stick].across
-            for strip in self.own[stick]:
-                # The same again while there is enough of it: nothing that is left now gives more than it did.
-                if self._left_for(fills) and self.taken[stick] + width <= across:
-                    for bay, kinds in zip(self.strips[strip], fills, strict=True):
-                        self.put_all(kinds, bay)
-                    continue
-                found = [self._yield(strip, wide) for wide in self._open_widths(strip)]
-                share, width, fills = max(found, key=lambda row: row[0], default=(0.0, 0, []))
-                if not share:
-                    break
-                for bay, kinds in zip(self.strips[strip], fills, strict=True):
-                    self.put_all(kinds, bay)
-
-    def _left_for(self, fills: Sequence[Sequence[int]]) -> bool:
-        """Are there parts enough for the contents of a strip once more?"""
-        kinds = [kind for fill in fills for kind in fill]
-        return bool(kinds) and all(self.rest[kind] >= many for kind, many in Counter(kinds).items())
-
-    def _open_widths(self, strip: int) -> list[int]:
-        """How wide a strip not in use may be for what is left, the widest first."""
-        bays = self.strips[strip]
-        across, left = self.across[self.home[bays[0]]], [kind for kind, n in enumerate(self.rest) if n]
-        return sorted({across[kind] for bay in bays for kind in self._able(bay, left)}, reverse=True)
-
-    def _yield(self, strip: int, width: int) -> tuple[float, int, list[list[int]]]:
-        """What a strip of a width gives: parts for the wood [1]; the width; the kinds in each bay."""
-        rest, gives, fills = list(self.rest), 0, []
-        stick = self.home[self.strips[strip][0]]
-        across = self.across[stick]
-        if (stick, width) not in self.parted:
-            order = self.order(DEMANDING)
-            self.parted[stick, width] = (
+    def parted(self, stick: int, width: int) -> tuple[list[int], list[int]]:
+        """The kinds for which a strip of a stick is just so wide, and those for which it is too wide."""
+        if (stick, width) not in self._parted:
+            across, order = self.across[stick], self.order(DEMANDING)
+            self._parted[stick, width] = (
                 [kind for kind in order if across[kind] == width],
                 [kind for kind in order if across[kind] < width],
             )
-        for bay in self.strips[strip]:
-            room, taken = self.free[bay], list[int]()
-            # Parts of that width, then narrower ones in what room is left.
-            for order in self.parted[stick, width]:
-                for kind in self.filler.fill(order, rest, room, self.may[bay]):
-                    rest[kind] -= 1
-                    room -= self.width[kind]
-                    taken.append(kind)
-            gives += sum([self.width[kind] * across[kind] for kind in taken])
-            fills.append(taken)
-        return gives / (width * sum([self.room[bay] for bay in self.strips[strip]])), width, fills
+        return self._parted[stick, width]
 
     def _fill(self, bay: int, order: Sequence[int]) -> None:
         """The best filling with some kinds."""

@@ -7,6 +7,7 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_quick import first_packing
+from bench.core.nesting_ripping import rip
 from bench.core.nesting_search import Goal, Repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Kind, Task, groups, part_of
@@ -71,7 +72,7 @@ def test_a_plank_is_ripped_for_what_gives_most() -> None:
     """One part that is wide and short, and two that fill the plank: the widest first would keep them out."""
     short, full = Kind(30, 1, False, 1, across=(60,)), Kind(100, 2, False, 1, across=(50,))
     yard, _ = _yard(Task((short, full), (Bar((100,), 100, 0, False, 100, 50, 2),), 0, 1))
-    yard.rip(yard.bays[0])
+    rip(yard, yard.bays[0])
     assert (yard.fill, yard.rest, yard.width_of) == ([[1], [1]], [1, 0], [50, 50])
     yard.clear([1, 2])
     yard.top_up(yard.bays[0], DEMANDING)
@@ -81,5 +82,21 @@ def test_a_plank_is_ripped_for_what_gives_most() -> None:
 def test_narrower_parts_go_into_what_room_a_strip_has_left() -> None:
     wide, narrow = Kind(70, 1, False, 1, across=(60,)), Kind(30, 2, False, 1, across=(40,))
     yard, _ = _yard(Task((narrow, wide), (Bar((100,), 100, 0, False, 100, 40, 2),), 0, 1))
-    yard.rip(yard.bays[0])
+    rip(yard, yard.bays[0])
     assert sorted(map(sorted, yard.fill)) == [[0], [0, 1]] and not any(yard.rest)
+
+
+def test_a_strip_is_ripped_again_while_there_are_parts_for_it() -> None:
+    short, full = Kind(60, 1, False, 1, across=(50,)), Kind(100, 2, False, 1, across=(50,))
+    yard, _ = _yard(Task((short, full), (Bar((100,), 100, 0, False, 150, 50, 3),), 0, 1))
+    rip(yard, yard.bays[0])
+    assert (yard.fill, yard.rest, yard.taken) == ([[1], [1], [0]], [0, 0], [150])
+
+
+@pytest.mark.parametrize(("across", "fill"), [(120, [[0], [0]]), (90, [[0], []])])
+def test_a_strip_is_not_ripped_again_where_the_plank_is_used_up(across: int, fill: list[list[int]]) -> None:
+    long = Kind(100, 3, False, 1, across=(50,))
+    yard, _ = _yard(Task((long,), (Bar((100,), 100, 0, False, across, 40, 2),), 0, 1))
+    rip(yard, yard.bays[0])
+    laid = sum(map(len, fill))
+    assert (yard.fill, yard.rest, yard.taken) == (fill, [3 - laid], [50 * laid])
