@@ -38,7 +38,7 @@ Tiers = tuple[int, int, int]
 
 
 def yardstick() -> float:
-    """Processor time of a piece of plain Python, the best of five [ms]: so that figures of two days compare."""
+    """Processor time of a piece of plain Python, the best of five [ms]; other days have other machines."""
     times = []
     for _ in range(5):
         began, total = time.process_time(), 0
