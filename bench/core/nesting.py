@@ -83,7 +83,7 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
         self.total = self.spent = 0
-        self.packed = 0  # quick packings into fewer sticks than that were tried
+        self.packed = 0  # quick packings into fewer sticks than that are not tried again
         self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
         self.proved_out = 0  # parts, by prices

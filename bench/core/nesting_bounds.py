@@ -200,10 +200,13 @@ class Bounds:
                 if need > 0
             ]
             rows.sort(key=lambda row: -row[0])
-            self.tightest = [
-                (need, [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)])
-                for _, need, area, offers in rows[:ROWS]
-            ]
+            found = dict[tuple[int, ...], tuple[int, list[int]]]()  # functions that say the same are one
+            for _, need, area, offers in rows:
+                own = [offer if area >> i & 1 else 0 for i, offer in enumerate(offers)]
+                found.setdefault((need, *own), (need, own))
+                if len(found) == ROWS:
+                    break
+            self.tightest = [*found.values()]
         return self.tightest
 
     def offers_of(self, sticks: Collection[int]) -> list[int]:

@@ -60,18 +60,21 @@ class Rounding:
         else:
             relaxed.draw(0.0)
             self._take(relaxed)
-        how = BROKEN
+        how, hasty = BROKEN, True
         while self.made < moves and not self.pace.stopped:
-            how = self._solve(relaxed, moves - self.made, partial(self._wrong, relaxed), self.enough)
+            how = self._solve(relaxed, moves - self.made, partial(self._wrong, relaxed, hasty), self.enough)
             if how not in (BEST, JUDGED):
                 break
             verdict = NONE if self.proved else self._other_sticks(relaxed)
             if verdict == NONE:
                 return NONE, self.made
-            if verdict == OPEN and how == JUDGED:
-                how = self._solve(relaxed, moves - self.made, _never, self.enough)
-            if verdict == OPEN:
+            if verdict == OPEN and not hasty:
                 break
+            if (
+                verdict == OPEN
+            ):  # no others to take: now to the end, as better prices may find some, or a proof
+                hasty = False
+                self.tried.clear()
         if self._rounded(relaxed, moves, how == PLACED):
             self.relaxed = relaxed
             return DONE, self.made
@@ -130,11 +133,18 @@ class Rounding:
         """Of the pool."""
         return sum([n * price for n, price in zip(self.pool, whole[:-1], strict=True)])
 
-    def _wrong(self, relaxed: Relaxed, whole: Sequence[int], dearest: Dearest) -> bool:
-        """Do the prices say of the sticks that are open that much of what is left must stay out?
+    def _wrong(self, relaxed: Relaxed, hasty: bool, whole: Sequence[int], dearest: Dearest) -> bool:
+        """Do the prices say that any so many sticks are too few, or that the ones that are open are wrong?
 
-        Then they need not get any better: they say which sticks to take, or that any so many are too few.
+        They are wrong as soon as much of what is left must stay out: then no better prices are needed.
+
+        Args:
+            relaxed: the shares, of the sticks that are open.
+            hasty: whether the second is asked at all.
         """
+        if not hasty:
+            self.proved = self._proves(whole, dearest)
+            return self.proved
         wanted = self._worth(whole)
         short = wanted - sum([worth for _, worth, _ in dearest])
         need = sum([n * price for n, price in zip(self.pool, relaxed.price[:-1], strict=True)])

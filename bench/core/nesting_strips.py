@@ -204,6 +204,7 @@ class StripYard(Yard):
             if not self.task.bars[stick].across:
                 super().top_up([bay], order if order < FIXED else self.any_order())
                 self._measure(bay)
+                left = [kind for kind in left if self.rest[kind]]
             elif not begun and (stick, self.room[bay]) in shut:
                 continue
             elif able := self.able(bay, left):

@@ -134,6 +134,8 @@ def report(
     title: str, rows: list[tuple[str, CutProblem, Callable[[], Tiers]]], moves: int | None, verbose: bool
 ) -> None:
     """One line of figures for a set of lists."""
+    if not rows:
+        return
     gc.collect()
     gc.freeze()  # as the app does: the solver's own things are not gone through while a plan is timed
     times, quick, missed, worst = list[tuple[float, int]](), [], [], 0
@@ -227,7 +229,8 @@ def planks(seeds: range, given: argparse.Namespace) -> None:
 
 def known(given: argparse.Namespace) -> None:
     """Lists whose best is known from the outset."""
-    backwards = [(f"{n}", cut_up_backwards(n, 3 + n % 6), (0, 0, 3 + n % 6)) for n in range(given.lists)]
+    seeds = range(given.first, given.first + given.lists)
+    backwards = [(f"{n}", cut_up_backwards(n, 3 + n % 6), (0, 0, 3 + n % 6)) for n in seeds]
     small = [(case.name, _problem(case), case.tiers) for case in CASES]
     public = list(instances(given.instances)) if given.instances else []
     for title, cases in (("cut up backwards", backwards), ("small cases", small), ("public lists", public)):
