@@ -1,18 +1,19 @@
 """The moves of the search keep the account of every part; the shortcut of the bounds changes none of them."""
 
 import random
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.core.cutting import CutProblem
+from bench.core.cutting import CutProblem, plan
 from bench.core.cutting_whole import Whole
 from bench.core.frozen import replace
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_quick import first_packing
+from bench.core.nesting_quick import counts_between, first_packing
 from bench.core.nesting_search import HANDFUL, Goal, Repair
 from bench.core.nesting_task import Task, groups, part_of
 from bench.core.nesting_yard import Yard
@@ -76,12 +77,45 @@ def _begun(problem: CutProblem, seed: int) -> CutProblem:
     return replace(problem, sticks=sticks)
 
 
+def _shop(seed: int) -> CutProblem:
+    """Parts that only denser sticks may become: sets of sticks within sets."""
+    return realistic(seed, 10, 60)
+
+
+LISTS = [random_planks, random_problem, _shop]
+
+
+def counted(bounds: Bounds, n: int, need: int, t: int) -> int:
+    """How many sticks of a set offer so much, one by one: first as many as must in the sets within."""
+    offers = bounds.tables[t][1]
+
+    def best(sticks: set[int]) -> int:
+        return max(sorted(sticks), key=offers.__getitem__)
+
+    def forced(sets: list[int]) -> set[int]:
+        chosen = set[int]()
+        for own in sets:
+            inner = forced(bounds.children[own])
+            while len(inner) < bounds.least[own]:
+                inner.add(best({*bounds.members[own]} - bounds.started - inner))
+            chosen |= inner
+        return chosen
+
+    chosen = forced(bounds.children[n])
+    others = {*bounds.members[n]} - bounds.started - chosen
+    begun = sum(offers[i] for i in bounds.started & {*bounds.members[n]})
+    while begun + sum(offers[i] for i in chosen) < need and others:
+        chosen.add(best(others))
+        others -= chosen
+    return len(chosen)
+
+
 @settings(max_examples=30, deadline=None)
-@given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2), st.booleans(), st.booleans())
+@given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2), st.sampled_from(LISTS), st.booleans())
 def test_sticks_that_hold_most_save_work_and_change_no_bound(
-    seed: int, critical: int, others: int, planks: bool, begun: bool
+    seed: int, critical: int, others: int, made: Callable[[int], CutProblem], begun: bool
 ) -> None:
-    problem = random_planks(seed) if planks else random_problem(seed)
+    problem = made(seed)
     task = Whole(_begun(problem, seed) if begun else problem).task()
     for group in groups(task):
         own = part_of(task, *group)
@@ -90,9 +124,36 @@ def test_sticks_that_hold_most_save_work_and_change_no_bound(
 
         def every(n: int, needs: list[int], slow: Bounds = slow) -> int:
             taken = sum([slow.least[child] for child in slow.children[n]])
-            return max([taken, *(slow._counted(n, need, t) for t, need in enumerate(needs) if need > 0)])
+            return max([taken, *(counted(slow, n, need, t) for t, need in enumerate(needs) if need > 0)])
 
         slow._fewest_in = every  # type: ignore[method-assign]
         assert bounds.fewest(critical, others) == slow.fewest(critical, others)
         assert bounds.least == slow.least
+        for n, needs in enumerate(bounds.needs):
+            for t in range(0, len(needs), 5):
+                assert bounds._counted(n, needs[t], t) == counted(slow, n, needs[t], t)
         assert bounds.rows == slow.rows
+
+
+@pytest.mark.parametrize("ways", [1, 2, 3, 8])
+def test_what_the_best_quick_packing_left_is_what_is_told(ways: int) -> None:
+    """Whichever of them it was, it lies there in the end."""
+    for seed in range(8):
+        for own in _tasks(seed):
+            yard, _ = _yard(own)
+            counts = [row.count for row in own.kinds]
+            for sticks in range(1, len(own.bars) + 1):
+                penalty = first_packing(yard, range(sticks), counts, ways)
+                assert penalty == yard.penalty(yard.cost)
+                _account(yard)
+
+
+def test_quick_packings_into_fewer_sticks_are_not_tried_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once a part that was out is put in, those that failed without it need not be tried with it."""
+    asked: list[tuple[int, int]] = []
+    monkeypatch.setattr(
+        "bench.core.nesting.counts_between", lambda a, b: asked.append((a, b)) or counts_between(a, b)
+    )
+    plan(realistic(77, 61, 150), 0)
+    assert len(asked) == 2, "or no part was put in"
+    assert asked[0][0] + 1 < asked[1][0], "not from the bound again"

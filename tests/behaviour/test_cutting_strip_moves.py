@@ -2,6 +2,7 @@
 
 import pytest
 
+from bench.core import nesting_ripping
 from bench.core.cutting_whole import Whole
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
@@ -86,11 +87,14 @@ def test_narrower_parts_go_into_what_room_a_strip_has_left() -> None:
     assert sorted(map(sorted, yard.fill)) == [[0], [0, 1]] and not any(yard.rest)
 
 
-def test_a_strip_is_ripped_again_while_there_are_parts_for_it() -> None:
+def test_a_strip_is_ripped_again_while_there_are_parts_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked, gives = [], nesting_ripping._yield
+    monkeypatch.setattr(nesting_ripping, "_yield", lambda *asked: looked.append(asked[1]) or gives(*asked))
     short, full = Kind(60, 1, False, 1, across=(50,)), Kind(100, 2, False, 1, across=(50,))
     yard, _ = _yard(Task((short, full), (Bar((100,), 100, 0, False, 150, 50, 3),), 0, 1))
     rip(yard, yard.bays[0])
     assert (yard.fill, yard.rest, yard.taken) == ([[1], [1], [0]], [0, 0], [150])
+    assert looked == [0, 2], "not for the second strip"
 
 
 @pytest.mark.parametrize(("across", "fill"), [(120, [[0], [0]]), (90, [[0], []])])
