@@ -60,7 +60,7 @@ def arrange(
             tuple(tuple(tuple(number[t] for t in bay if t in number) for bay in known[i]) for i in bars)
             for known in keep
         ]
-        layout = _Search(part_of(task, kinds, bars), seed, pace).run(share, kept)
+        layout = _Search(part_of(task, kinds, bars), seed, pace, share).run(kept)
         for i, bays in zip(bars, layout.fills, strict=True):
             fills[i] = tuple(tuple(kinds[t] for t in bay) for bay in bays)
         for t, left in zip(kinds, layout.out, strict=True):
@@ -73,16 +73,16 @@ def arrange(
 class _Search:
     """One group from the quick packings to the last tier."""
 
-    def __init__(self, task: Task, seed: int, pace: Pace) -> None:
+    def __init__(self, task: Task, seed: int, pace: Pace, moves: int) -> None:
         self.task, self.pace = task, pace
         longest = max(room for bar in task.bars for room in bar.bays)
         filler = Filler([row.width for row in task.kinds], longest)
-        self.bounds = Bounds(task, filler)
+        self.bounds = Bounds(task, filler, few=not moves)
         ripped = any(bar.across for bar in task.bars)
         self.yard = StripYard(task, filler, seed) if ripped else Yard(task, filler, seed)
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
-        self.total = self.spent = 0
+        self.total, self.spent = moves, 0
         self.packed = 0  # quick packings into fewer sticks than that are not tried again
         self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
@@ -105,10 +105,9 @@ class _Search:
         self.spent += ways * len(yard.bays_in(sticks)) // SIZE
         return first_packing(yard, sticks, pool, ways)
 
-    def run(self, moves: int, keep: Sequence[Fills]) -> Layout:
+    def run(self, keep: Sequence[Fills]) -> Layout:
         """All tiers in turn, then what is kept if that is no worse."""
         yard = self.yard
-        self.total = moves
         self.pace.ask()
         self._place()
         self._place_more()

@@ -23,7 +23,8 @@ REACH = -1  # as if a function: what sticks can be filled to
 class Bounds:
     """The bounds of one task; the tables are made once, the questions are cheap."""
 
-    def __init__(self, task: Task, filler: Filler) -> None:
+    def __init__(self, task: Task, filler: Filler, few: bool = False) -> None:
+        """Take the task, and whether few functions must do, as for quick packings alone."""
         self.task = task
         self.counts = [row.count for row in task.kinds]
         self.everywhere = (1 << len(task.bars)) - 1
@@ -36,7 +37,7 @@ class Bounds:
         self.members = [[i for i in range(len(task.bars)) if area >> i & 1] for area in self.family]
         self.started = {i for i, bar in enumerate(task.bars) if bar.started}
         self.shut = [[i for i in members if i not in self.started] for members in self.members]
-        offers = Offers(task, filler)
+        offers = Offers(task, filler, few)
         self.reach, self.reach_of, self.tables = offers.reach, offers.reach_of, offers.tables
         self.offers = [*(own for _, own in self.tables), self.reach_of]  # of each function, by stick
         self.ripped = any(bar.across for bar in task.bars)

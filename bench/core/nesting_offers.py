@@ -19,14 +19,18 @@ SIZES = 40  # widths that functions are made for; of more distinct ones so many 
 Table = tuple[list[int], list[int]]  # of one function: what each kind needs of it, and each stick offers
 
 
-def _functions(widths: Sequence[int], top: int) -> Iterator[tuple[str, int]]:
-    """The family: a form and its parameter, for the distinct widths and the largest room."""
+def _functions(widths: Sequence[int], top: int, few: bool) -> Iterator[tuple[str, int]]:
+    """The family: a form and its parameter, for the distinct widths and the largest room.
+
+    Args:
+        few: only those that tell most; the others raise a bound in one list of some hundred.
+    """
     sizes = sorted(set(widths), reverse=True)
     sizes = sizes[:: -(-len(sizes) // SIZES)]
     yield "sum", 0
     for step in sorted({size // share for size in sizes for share in (1, 2, 3)} - {0}, reverse=True):
         yield "count", step
-    for size in sizes:
+    for size in () if few else sizes:
         if 2 * size <= top:
             yield "step", size
             yield "halves", size
@@ -61,8 +65,8 @@ def _summed(values: Sequence[int], ends: Sequence[tuple[int, int]]) -> list[int]
 class Offers:
     """Every function for one task."""
 
-    def __init__(self, task: Task, filler: Filler) -> None:
-        self.task = task
+    def __init__(self, task: Task, filler: Filler, few: bool = False) -> None:
+        self.task, self.few = task, few
         self.counts = [row.count for row in task.kinds]
         self.reach: list[list[int]] = []  # of each bay of one strip, what it can be filled to at most [units]
         self.sums = self._sums(filler)
@@ -100,7 +104,7 @@ class Offers:
     def _tables(self) -> list[Table]:
         """For each function: its value per kind, and what each stick offers of it."""
         strips = [bar.strips for bar in self.task.bars]
-        along = [self._along(form, size) for form, size in _functions(self._fitting, self._top)]
+        along = [self._along(form, size) for form, size in _functions(self._fitting, self._top, self.few)]
         return [(needs, [*map(mul, offers, strips)]) for needs, offers in along]
 
     def _along(self, form: str, size: int) -> Table:
