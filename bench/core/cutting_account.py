@@ -33,9 +33,9 @@ def account(
     )
     used = [stick for stick in problem.sticks if stick.tag in plans]
     rows = [row for stick in used for row in plans[stick.tag]]
-    offcuts, reusable = _offcuts([span for row in rows for span in row.offcuts], least)
+    offcut, reusable = _offcuts([span for row in rows for span in row.offcuts], least)
     whole_pieces = [length for tag, length in longest.items() if tag not in plans or whole.board(plans[tag])]
-    largest = max([offcuts, *whole_pieces])
+    largest = max([offcut, *whole_pieces])
     length = sum((stick.length * len(plans[stick.tag]) for stick in used), zero)
     sawn = whole.metres(sum(whole.rough[piece.part] for row in rows for piece in row.pieces))
     return CutPlan(

@@ -68,12 +68,10 @@ class Rounding:
             verdict = NONE if self.proved else self._other_sticks(relaxed)
             if verdict == NONE:
                 return NONE, self.made
-            if verdict == OPEN and not hasty:
-                break
-            if (
-                verdict == OPEN
-            ):  # no others to take: now to the end, as better prices may find some, or a proof
-                hasty = False
+            if verdict == OPEN:
+                if not hasty:
+                    break
+                hasty = False  # now to the end: better prices may find other sticks, or a proof
                 self.tried.clear()
         if self._rounded(relaxed, moves, how == PLACED):
             self.relaxed = relaxed
