@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from rich.text import Text
-from textual import constants, on
+from textual import constants, events, on
 from textual.app import App
 from textual.driver import Driver
 from textual.filter import LineFilter, NoColor
@@ -108,6 +108,12 @@ class BenchApp(App[None]):
         from bench.ui.sleeping_driver import SleepingDriver
 
         return SleepingDriver
+
+    async def on_event(self, event: events.Event) -> None:
+        """As the framework does; but a key that comes once the last screen is gone has nowhere to go."""
+        if isinstance(event, events.InputEvent) and not self.screen_stack:
+            return
+        await super().on_event(event)
 
     def get_theme(self, theme_name: str) -> Theme | None:
         """One of our own, or of the framework's."""
