@@ -126,7 +126,7 @@ class Relaxed:
         """Place as much as can be; returns how it ended.
 
         Args:
-            enough: to leave so little is as good as nothing [units of width]; none is if it is below nothing.
+            enough: to leave so little is as nothing [units of width]; below nothing it does not end by that.
             moves: of the search, whose time it may take at most, counted in `made`.
             judge: told the prices in whole numbers and what all bays can hold at them; True ends it.
         """

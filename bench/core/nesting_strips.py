@@ -157,13 +157,8 @@ class StripYard(Yard):
         """Lay some parts in the bay."""
         if not kinds:
             return
-        rest, width, across, wide, long = (
-            self.rest,
-            self.width,
-            self.across[self.home[bay]],
-            self.wide[bay],
-            0,
-        )
+        rest, width, across = self.rest, self.width, self.across[self.home[bay]]
+        wide, long = self.wide[bay], 0
         for kind in kinds:
             rest[kind] -= 1
             long += width[kind]

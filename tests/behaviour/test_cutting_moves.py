@@ -112,7 +112,7 @@ def counted(bounds: Bounds, n: int, need: int, t: int) -> int:
 
 @settings(max_examples=30, deadline=None)
 @given(st.integers(0, 10_000), st.integers(0, 2), st.integers(0, 2), st.sampled_from(LISTS), st.booleans())
-def test_sticks_that_hold_most_save_work_and_change_no_bound(
+def test_sticks_that_hold_most_change_no_bound(
     seed: int, critical: int, others: int, made: Callable[[int], CutProblem], begun: bool
 ) -> None:
     problem = made(seed)

@@ -110,14 +110,14 @@ def _model(problem: CutProblem) -> tuple[cp_model.CpModel, list[cp_model.LinearE
 
 def best_known(problem: CutProblem, seconds: float) -> Tiers:
     """The better of the solver and some long searches; neither goes on where a search has proved it."""
-    best = None
+    found = []
     for seed in range(1, 1 + SEEDS):
         made = plan(problem, LONG, seed)
-        best = min(tiers(made), best or tiers(made))
+        found.append(tiers(made))
         if made.optimal:
-            return best
-    found = solver_tiers(problem, seconds) if seconds else None
-    return min(best or found, found or best)
+            return min(found)
+    solved = solver_tiers(problem, seconds) if seconds else None
+    return min([*found, solved] if solved else found)
 
 
 def instances(path: Path) -> Iterator[tuple[str, CutProblem, Tiers]]:
