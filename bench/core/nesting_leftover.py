@@ -73,7 +73,8 @@ class Leftover:
         yard, stick = self.yard, self.yard.home[bay]
         used, base = yard.used(), yard.snapshot()
         chosen = self.bounds.pick(len(yard.opened()), 1 << stick)
-        if first_packing(yard, chosen, self.pool, WAYS) == 0:
+        may = not self.bounds.lacking(self.bounds.offers_of(chosen))
+        if may and first_packing(yard, chosen, self.pool, WAYS) == 0:
             return 0
         yard.restore(base)
         yard.open = (set(used) | yard.started) - {stick}

@@ -4,7 +4,7 @@ However the prices are chosen, the parts are worth no more than the sticks they 
 wanted parts are worth more than any so many sticks prove that so many sticks are not enough.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
@@ -15,9 +15,8 @@ from bench.core.nesting_yard import Yard
 Pattern = tuple[tuple[int, int], ...]
 
 NOTE = 12  # bits for the number of a step; of the kinds that shares are worked out for there are far fewer
-LAST = (1 << NOTE) - 1
 ROUND = 16  # worths are looked at in so many at a time
-SHARE, ONCE = 2200, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
+SHARE, ONCE = 2600, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
 
 
 class Prices:
@@ -86,12 +85,11 @@ class Prices:
         )
         count = size // ROUND * ROUND + ROUND
         if count not in self.lanes:
-            self.lanes[count] = Lanes(count, self.top << NOTE)
+            self.lanes[count] = Lanes(count, self.top, NOTE)
         lanes, tables, found = self.lanes[count], list[Table](), []
         for before, copies, bays in self.groups:
-            table = Table(lanes, tables[before] if before >= 0 else None)
-            for kind, many in copies:
-                table.add(kind, many, whole[kind] * many, self.width[kind] * many)
+            table = Table(lanes, self.top, tables[before] if before >= 0 else None)
+            table.add(copies, whole, self.width)
             table.close()
             tables.append(table)
             found += [
@@ -101,37 +99,42 @@ class Prices:
 
 
 class Table:
-    """The least width worth so much, for every worth; and what is taken then.
+    """The most room that is left of the longest bay, for every worth; and what is taken then.
 
-    A lane holds a width and, in its lowest bits, the number of the step that led there.
+    The note of a number is the step that led there, counted down.
     """
 
-    def __init__(self, lanes: Lanes, start: "Table | None") -> None:
+    def __init__(self, lanes: Lanes, top: int, start: "Table | None") -> None:
         """Begin with what another table holds, if any; a lane for every worth that is asked for."""
-        self.lanes, self.noted = lanes, lanes.even(LAST)
-        self.row: int = start.row if start else lanes.first(0)
+        self.lanes, self.top = lanes, top
+        self.row: int = start.row if start else lanes.first(top)
         # (kind, copies, their worth, the row before) of each step.
         self.steps: list[tuple[int, int, int, int]] = list(start.steps) if start else []
+        # The greatest worth first: what is left with just so much, and with so much or more, which rises.
         self.exact: Sequence[int] = ()
-        self.least: Sequence[int] = ()
+        self.left: Sequence[int] = ()
         self.known = dict[int, Pattern]()
 
-    def add(self, kind: int, many: int, worth: int, width: int) -> None:
-        """Let some copies of a kind be taken too."""
-        lanes = self.lanes
-        if 0 < worth < lanes.count:
-            self.steps.append((kind, many, worth, self.row))
-            more = (width << NOTE) + len(self.steps) - LAST
-            self.row = lanes.least(self.row, (self.row | self.noted) + lanes.even(more), worth)
+    def add(self, copies: Iterable[tuple[int, int]], whole: Sequence[int], widths: Sequence[int]) -> None:
+        """Let some copies of kinds be taken too, if they are worth anything and have room."""
+        lanes, steps, row = self.lanes, self.steps, self.row
+        greater, count, last, top = lanes.greater, lanes.count, lanes.last, self.top
+        for kind, many in copies:
+            worth, width = whole[kind] * many, widths[kind] * many
+            if 0 < worth < count and width <= top:
+                steps.append((kind, many, worth, row))
+                row = greater(row, worth, width, last - len(steps))
+        self.row = row
 
     def close(self) -> None:
         """Nothing more is added."""
         self.exact = self.lanes.numbers(self.row)
-        self.least = [*accumulate(reversed(self.exact), min)][::-1]  # worth so much or more: it rises
+        self.left = [*accumulate(self.exact, max)]
 
     def most(self, room: int) -> int:
         """The greatest worth that has room."""
-        return bisect_right(self.least, room << NOTE | LAST) - 1
+        least = (self.top - room << NOTE) + 1  # a number without a note is of a worth that cannot be made
+        return self.lanes.count - 1 - bisect_left(self.left, least)
 
     def pattern(self, worth: int) -> Pattern:
         """The narrowest pattern of a worth that `most` told of."""
@@ -140,13 +143,14 @@ class Table:
         return self.known[worth]
 
     def _pattern(self, worth: int) -> Pattern:
-        while self.exact[worth] != self.least[worth]:
-            worth += 1
-        taken, number = dict[int, int](), self.lanes.number
-        step = self.exact[worth] & LAST
+        at, lanes = self.lanes.count - 1 - worth, self.lanes
+        while self.exact[at] != self.left[at]:
+            at -= 1
+        worth, taken = lanes.count - 1 - at, dict[int, int]()
+        step = lanes.last - (self.exact[at] & lanes.last)
         while step:
             kind, many, value, before = self.steps[step - 1]
             taken[kind] = taken.get(kind, 0) + many
             worth -= value
-            step = number(before, worth) & LAST
+            step = lanes.last - lanes.note(before, worth)
         return tuple(sorted(taken.items()))
