@@ -8,13 +8,13 @@ from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
+from bench.core.frozen import record
 from bench.core.lanes import Lanes
 from bench.core.nesting_yard import Yard
 
 # Kinds that lie in a bay together, each with its number there.
 Pattern = tuple[tuple[int, int], ...]
 
-NOTE = 12  # bits for the number of a step; of the kinds that shares are worked out for there are far fewer
 ROUND = 16  # worths are looked at in so many at a time
 SHARE, ONCE = 2600, 3  # kinds times levels that take the time of one move of the search; beside `ONCE` moves
 
@@ -38,22 +38,26 @@ class Prices:
         for stick, bays in enumerate(yard.bays):
             may = frozenset(t for t, row in enumerate(kinds) if row.sticks >> stick & 1 and counts[t])
             groups.setdefault(may | {self.hole}, []).extend(bays)
-        self.room = yard.room
         # Sticks that fewer kinds may lie in come first: others go on from what was found for them.
         rows = sorted(groups.items(), key=lambda row: (len(row[0]), sorted(row[0])))
-        self.groups: list[tuple[int, list[tuple[int, int]], list[int]]] = []
+        self.groups = list[_Group]()
         for n, (may, bays) in enumerate(rows):
             before = max(
                 [m for m in range(n) if rows[m][0] <= may], key=lambda m: len(rows[m][0]), default=-1
             )
             known = rows[before][0] if before >= 0 else frozenset[int]()
-            self.groups.append((before, self._copies(sorted(may - known)), bays))
-        self.lanes = dict[int, Lanes]()  # by how many worths they are for
-        self.tables = sum([len(copies) for _, copies, _ in self.groups])
+            started = [*self.groups[before].copies] if before >= 0 else []
+            copies = [*started, *self._copies(sorted(may - known))]
+            left = [(bay, self.top - yard.room[bay]) for bay in bays]
+            self.groups.append(_Group(before, len(started), self.top, copies, left))
+        self.lanes = dict[int, tuple[Lanes, list[_Steps]]]()  # by how many worths they are for
+        self.tables = sum([len(group.copies) - group.known for group in self.groups])
 
     def narrow(self, hole: int) -> None:
         """Let the hole be no wider than that."""
-        self.width[self.hole] = min(self.width[self.hole], max(1, hole))
+        if hole < self.width[self.hole]:
+            self.width[self.hole] = max(1, hole)
+            self.lanes.clear()
 
     def _copies(self, kinds: Iterable[int]) -> list[tuple[int, int]]:
         """(kind, copies taken together) so that any number that may lie in a bay can be made."""
@@ -83,74 +87,82 @@ class Prices:
         size = 1 + int(
             self.top * max([price / width for price, width in zip(whole, self.width, strict=True)])
         )
-        count = size // ROUND * ROUND + ROUND
-        if count not in self.lanes:
-            self.lanes[count] = Lanes(count, self.top, NOTE)
-        lanes, tables, found = self.lanes[count], list[Table](), []
-        for before, copies, bays in self.groups:
-            table = Table(lanes, self.top, tables[before] if before >= 0 else None)
-            table.add(copies, whole, self.width)
-            table.close()
+        lanes, steps = self._lanes(size // ROUND * ROUND + ROUND)
+        tables, found = list[Table](), []
+        for group, (taken, bays) in zip(self.groups, steps, strict=True):
+            start = tables[group.before] if group.before >= 0 else None
+            table = Table(lanes, group, whole, taken, start)
             tables.append(table)
-            found += [
-                (bay, table.most(self.room[bay]), table) for bay in bays if wanted is None or wanted[bay]
-            ]
+            found += table.most(bays if wanted is None else [row for row in bays if wanted[row[0]]])
         return found
+
+    def _lanes(self, count: int) -> tuple[Lanes, list["_Steps"]]:
+        """Lanes for so many worths, and how the groups look in them."""
+        if count not in self.lanes:
+            lanes, width = Lanes(count, self.top, max(len(group.copies) for group in self.groups)), self.width
+            rows = list[_Steps]()
+            for group in self.groups:
+                taken = [
+                    lanes.taken(width[kind] * many, step)
+                    for step, (kind, many) in enumerate(group.copies[group.known :], group.known)
+                ]
+                rows.append((taken, [(bay, lanes.least(left)) for bay, left in group.bays]))
+            self.lanes[count] = lanes, rows
+        return self.lanes[count]
+
+
+# What is taken in each step that is new in a group; its bays with what is left where they are full.
+_Steps = tuple[list[int], list[tuple[int, int]]]
+
+
+@record
+class _Group:
+    """Bays that the same kinds may lie in."""
+
+    before: int  # the group whose copies are the first of these, or -1
+    known: int  # how many that are
+    top: int  # room of the longest bay of all [units]
+    copies: list[tuple[int, int]]  # (kind, copies taken together), a step for each
+    bays: list[tuple[int, int]]  # (bay, what is left of the longest one where it is full)
 
 
 class Table:
-    """The most room that is left of the longest bay, for every worth; and what is taken then.
+    """The most room that is left of the longest bay, for every worth; and what is taken then."""
 
-    The note of a number is the step that led there, counted down.
-    """
-
-    def __init__(self, lanes: Lanes, top: int, start: "Table | None") -> None:
-        """Begin with what another table holds, if any; a lane for every worth that is asked for."""
-        self.lanes, self.top = lanes, top
-        self.row: int = start.row if start else lanes.first(top)
-        # (kind, copies, their worth, the row before) of each step.
-        self.steps: list[tuple[int, int, int, int]] = list(start.steps) if start else []
+    def __init__(
+        self, lanes: Lanes, group: _Group, whole: Sequence[int], taken: Sequence[int], start: "Table | None"
+    ) -> None:
+        """Go on from what another table holds, if any; `taken` is of the steps that are new."""
+        own = [whole[kind] * many for kind, many in group.copies[group.known :]]
+        row = start.rows[-1] if start else lanes.first(group.top)
+        rows = lanes.greatest(row, zip(own, taken, strict=True))
+        self.lanes, self.copies = lanes, group.copies
+        # Of each step the worth; the row before it, and the one after the last.
+        self.worths: list[int] = [*start.worths, *own] if start else own
+        self.rows: list[int] = [*start.rows, *rows[1:]] if start else rows
         # The greatest worth first: what is left with just so much, and with so much or more, which rises.
-        self.exact: Sequence[int] = ()
-        self.left: Sequence[int] = ()
-        self.known = dict[int, Pattern]()
-
-    def add(self, copies: Iterable[tuple[int, int]], whole: Sequence[int], widths: Sequence[int]) -> None:
-        """Let some copies of kinds be taken too, if they are worth anything and have room."""
-        lanes, steps, row = self.lanes, self.steps, self.row
-        greater, count, last, top = lanes.greater, lanes.count, lanes.last, self.top
-        for kind, many in copies:
-            worth, width = whole[kind] * many, widths[kind] * many
-            if 0 < worth < count and width <= top:
-                steps.append((kind, many, worth, row))
-                row = greater(row, worth, width, last - len(steps))
-        self.row = row
-
-    def close(self) -> None:
-        """Nothing more is added."""
-        self.exact = self.lanes.numbers(self.row)
+        self.exact = lanes.numbers(rows[-1])
         self.left = [*accumulate(self.exact, max)]
+        self.made: dict[int, Pattern] = {}
 
-    def most(self, room: int) -> int:
-        """The greatest worth that has room."""
-        least = (self.top - room << NOTE) + 1  # a number without a note is of a worth that cannot be made
-        return self.lanes.count - 1 - bisect_left(self.left, least)
+    def most(self, bays: Iterable[tuple[int, int]]) -> list[tuple[int, int, "Table"]]:
+        """(bay, the greatest worth that has room, this table) for bays and what is left in full ones."""
+        left, last = self.left, self.lanes.count - 1
+        return [(bay, last - bisect_left(left, least), self) for bay, least in bays]
 
     def pattern(self, worth: int) -> Pattern:
         """The narrowest pattern of a worth that `most` told of."""
-        if worth not in self.known:
-            self.known[worth] = self._pattern(worth)
-        return self.known[worth]
+        if worth not in self.made:
+            self.made[worth] = self._pattern(worth)
+        return self.made[worth]
 
     def _pattern(self, worth: int) -> Pattern:
-        at, lanes = self.lanes.count - 1 - worth, self.lanes
-        while self.exact[at] != self.left[at]:
+        exact, left, copies = self.exact, self.left, self.copies
+        at = self.lanes.count - 1 - worth
+        while exact[at] != left[at]:
             at -= 1
-        worth, taken = lanes.count - 1 - at, dict[int, int]()
-        step = lanes.last - (self.exact[at] & lanes.last)
-        while step:
-            kind, many, value, before = self.steps[step - 1]
+        taken: dict[int, int] = {}
+        for step in self.lanes.trail(self.rows, self.worths, at):
+            kind, many = copies[step]
             taken[kind] = taken.get(kind, 0) + many
-            worth -= value
-            step = lanes.last - lanes.note(before, worth)
         return tuple(sorted(taken.items()))

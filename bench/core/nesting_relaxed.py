@@ -167,13 +167,13 @@ class Relaxed:
 
         (gain, bay, pattern, key of the bay, what more the pattern takes) of each.
         """
-        asked = list[tuple[int, Pattern]]()
+        asked: list[tuple[int, Pattern]] = []
         for bay, worth, table in dearest:
             if worth > sum([whole[kind] * many for kind, many in self.key[bay]]):
                 asked.append((bay, table.pattern(worth)))
         asked += [(bay, ()) for bay in self.key if self.shut[bay]]
         self.spend(2 + len(asked) / ASKED)
-        found = list[tuple[float, float, int, Pattern, Pattern, More]]()
+        found: list[tuple[float, float, int, Pattern, Pattern, More]] = []
         for bay, pattern in asked:
             more = self._against(bay, pattern)
             gain = self._gained(bay, more)
@@ -238,33 +238,38 @@ class Relaxed:
             gain: what that is worth.
         """
         self.spend((ALWAYS + len(self.basis) ** 2) / PIVOT)
-        falls, basis, levels = self._along(more), self.basis, self.level
+        falls, basis, level, share = self._along(more), self.basis, self.level, self.share
+        falling = [(place, fall) for place, fall in enumerate(falls) if fall]
         keys = {bay: 1.0} if bay >= 0 else {}
         step, row, empty = inf, -1, -1
-        for place, fall in enumerate(falls):
+        for place, fall in falling:
             if -NIL < fall < NIL:
                 continue
             other = basis[place][0]
             if other >= 0:
                 keys[other] = keys.get(other, 0.0) - fall
-            if fall > TINY and levels[place] < step * fall:
-                step, row = levels[place] / fall, place
+            if fall > TINY and level[place] < step * fall:
+                step, row = level[place] / fall, place
         for other, fall in keys.items():
-            if fall > TINY and self.share[other] < step * fall:
-                step, row, empty = self.share[other] / fall, -1, other
+            if fall > TINY and share[other] < step * fall:
+                step, row, empty = share[other] / fall, -1, other
         if row < 0 and empty < 0:
             return False
-        self.level = [level - step * fall for level, fall in zip(levels, falls, strict=True)]
+        for place, fall in falling:
+            level[place] -= step * fall
         for other, fall in keys.items():
-            self.share[other] -= step * fall
-        if empty >= 0:
-            if empty == bay and not self.places[bay]:  # the one pattern of the bay for another
-                self.key[bay], self.share[bay] = pattern, step
-                return True
+            share[other] -= step * fall
+        if empty < 0:
+            self._pivot(row, falls[row], falling, gain)
+        elif empty == bay and not self.places[bay]:  # the one pattern of the bay for another
+            self.key[bay], share[bay] = pattern, step
+            return True
+        else:
             row = max(self.places[empty], key=lambda place: abs(falls[place]))
             self._exchange_key(empty, row)
-            falls[row] = keys[empty]  # everything falls as it did; at the row that is now what was the key
-        self._pivot(row, falls, bay, pattern, step, gain)
+            # Everything falls as it did; at the row that is now what was the key.
+            self._pivot(row, keys[empty], falling, gain)
+        self._replace(row, bay, pattern, step)
         return True
 
     def _exchange_key(self, bay: int, row: int) -> None:
@@ -276,18 +281,27 @@ class Relaxed:
         for column in self.inverse:
             column[row] = -column[row] - sum([column[place] for place in others]) if others else -column[row]
 
-    def _pivot(
-        self, row: int, falls: list[float], bay: int, pattern: Pattern, step: float, gain: float
-    ) -> None:
-        """Put a pattern that gains so much in the place of what is at a row of the basis."""
-        pivot, duals, price = falls[row], self.duals, self.price
-        falls[row] = pivot - 1  # so that the row itself is divided by the pivot
+    def _pivot(self, row: int, pivot: float, falling: list[tuple[int, float]], gain: float) -> None:
+        """Change the inverse and the prices for what comes in at a row of the basis.
+
+        Args:
+            row: where it comes in.
+            pivot: by how much that row falls for a share of it.
+            falling: the same of the other rows that do; what it says of the row itself does not count.
+            gain: what it is worth.
+        """
+        duals, price, worth = self.duals, self.price, self.worth
         for kind, column in enumerate(self.inverse):
             part = column[row] / pivot
             if not -NIL < part < NIL:
-                self.inverse[kind] = [value - part * fall for value, fall in zip(column, falls, strict=True)]
+                for place, fall in falling:
+                    column[place] -= part * fall
+                column[row] = part
                 duals[kind] += gain * part
-                price[kind] = self.worth[kind] - duals[kind]
+                price[kind] = worth[kind] - duals[kind]
+
+    def _replace(self, row: int, bay: int, pattern: Pattern, step: float) -> None:
+        """Put a pattern that has such a share in the place of what is at a row of the basis."""
         gone = self.basis[row][0]
         if gone >= 0:
             self.places[gone].remove(row)

@@ -9,7 +9,7 @@ touched only if the move is kept.
 
 from collections.abc import Sequence
 from itertools import zip_longest
-from math import inf
+from math import inf, log
 
 from bench.core.frozen import record
 from bench.core.nesting_bounds import Bounds
@@ -143,10 +143,11 @@ class Repair:
             return
         left = pool + beside
         penalty = self._cost(left)
-        gathered = sum([n * n for n in spare]) >= sum([yard.free[bay] ** 2 for bay in group])
-        # One that places as much has to place another part or bring room together.
-        if limit is not None and (penalty > limit or (penalty == self.penalty and not (held or gathered))):
-            return
+        if limit is not None:
+            # One that places as much has to place another part or bring room together.
+            idle = penalty == self.penalty and not (held or self._gathered(group, spare))
+            if idle or penalty > limit:
+                return
         for bay, kinds, kind, free in zip_longest(group, fills, held, spare):
             yard.change(bay, kinds if kind is None else [kind, *kinds], free)
         for kind in handful:
@@ -155,6 +156,11 @@ class Repair:
             rest[kind] += 1
         self.left, self.penalty = left, penalty
         self._sort()
+
+    def _gathered(self, group: list[int], spare: list[int]) -> bool:
+        """Is as much room as there was in some bays brought together?"""
+        free = self.yard.free
+        return sum([n * n for n in spare]) >= sum([free[bay] ** 2 for bay in group])
 
     def _handful(self, held: list[int]) -> tuple[list[int], list[int]]:
         """Some of the parts that are left, the one among them that has its place; and the others."""
@@ -205,7 +211,7 @@ class Repair:
         """The penalty up to which a move is kept: mostly that of now, by chance a worse one."""
         if not forced and self.random.random() >= CALM:
             return self.penalty
-        return self.penalty * (1 + WORSE * self.random.expovariate(1.0))
+        return self.penalty * (1 - WORSE * log(1 - self.random.random()))
 
     def _group(self) -> tuple[list[int], list[int]]:
         """Parts that have their places, and the bays to fill again, those of these parts first.
@@ -213,7 +219,9 @@ class Repair:
         A part that is left goes where it may lie; mostly the longest that lies there goes to another bay.
         """
         chance, roomy = self.random.random, self.roomy
-        held, group, forced = list[int](), list[int](), self._forced()
+        held: list[int] = []
+        group: list[int] = []
+        forced = self._forced()
         hosts = self._hosts(forced) if forced >= 0 else []
         if hosts:
             held, group = [forced], [hosts[int(chance() * len(hosts))]]

@@ -6,56 +6,72 @@ from hypothesis import strategies as st
 
 from bench.core.lanes import Lanes
 
-NOTES = 4
-# Tops that take lanes of four, of eight and of more bytes with these notes; the last and the first of each.
+STEPS = 7  # take four bits with that of no step
+# Tops that take lanes of four, of eight and of more bytes with these bits; the last and the first of each.
 TOPS = (1, 18_000, 2**26 - 1, 2**26, 2**58 - 1, 2**58, 2**66 - 1, 2**66, 2**90)
 
-Row = list[tuple[int, int]]  # numbers and their notes
+Steps = list[tuple[int, int]]  # places, and what numbers become less
 
 
 @st.composite
-def rows(draw: st.DrawFn) -> tuple[Lanes, int, Row]:
+def made(draw: st.DrawFn) -> tuple[Lanes, int, Steps]:
     top, count = draw(st.sampled_from(TOPS)), draw(st.integers(1, 40))
-    number = st.one_of(st.integers(0, top), st.just(0), st.just(top))
-    pair = st.one_of(st.just((0, 0)), st.tuples(number, st.integers(1, 2**NOTES - 1)))
-    return Lanes(count, top, NOTES), top, draw(st.lists(pair, min_size=count, max_size=count))
+    less = st.one_of(st.integers(1, top), st.just(1), st.just(top), st.just(-(-top // 2)))
+    steps = draw(st.lists(st.tuples(st.integers(0, count + 1), less), max_size=STEPS))
+    return Lanes(count, top, STEPS), draw(st.one_of(st.just(top), st.integers(0, top))), steps
 
 
-def packed(lanes: Lanes, row: Row) -> int:
-    total = 0
-    for number, note in row:
-        total = total << lanes.bits | number << NOTES | note
-    return total
+def run(lanes: Lanes, first: int, steps: Steps) -> list[int]:
+    taken = [(places, lanes.taken(less, n)) for n, (places, less) in enumerate(steps)]
+    return lanes.greatest(lanes.first(first), taken)
 
 
-def told(lanes: Lanes, row: int) -> Row:
-    return [(both >> NOTES, both & lanes.last) for both in reversed(lanes.numbers(row))]
+def plainly(count: int, first: int, steps: Steps) -> list[list[tuple[int, list[int]] | None]]:
+    """Rows of numbers, each with the steps that led to it, the last one first; None for nothing."""
+    rows: list[list[tuple[int, list[int]] | None]] = [[(first, []), *[None] * (count - 1)]]
+    for n, (places, less) in enumerate(steps):
+        row = list(rows[-1])
+        for place in range(places, count) if places else ():
+            here, before = rows[-1][place], rows[-1][place - places]
+            if before and before[0] >= less and (here is None or before[0] - less > here[0]):
+                row[place] = before[0] - less, [n, *before[1]]
+        rows.append(row)
+    return rows
 
 
-@given(rows())
-def test_what_is_packed_is_told_again(drawn: tuple[Lanes, int, Row]) -> None:
-    lanes, _, pairs = drawn
-    row = packed(lanes, pairs)
-    assert told(lanes, row) == pairs
-    assert [lanes.note(row, place) for place in range(lanes.count)] == [note for _, note in pairs]
+@given(made())
+def test_each_number_is_the_greatest_of_those_that_the_steps_make(drawn: tuple[Lanes, int, Steps]) -> None:
+    lanes, first, steps = drawn
+    rows = run(lanes, first, steps)
+    wanted = plainly(lanes.count, first, steps)
+    assert len(rows) == len(wanted)
+    for row, plain in zip(rows, wanted, strict=True):
+        told = [*reversed(lanes.numbers(row))]
+        assert [both >> lanes.low if both else None for both in told] == [pair and pair[0] for pair in plain]
 
 
-@given(rows(), st.data())
-def test_the_greater_of_each_and_of_one_some_places_before_less_something(
-    drawn: tuple[Lanes, int, Row], data: st.DataObject
+@given(made())
+def test_it_is_told_which_steps_led_to_a_number(drawn: tuple[Lanes, int, Steps]) -> None:
+    lanes, first, steps = drawn
+    rows, places = run(lanes, first, steps), [place for place, _ in steps]
+    for place, pair in enumerate(plainly(lanes.count, first, steps)[-1]):
+        if pair:
+            assert lanes.trail(rows, places, lanes.count - 1 - place) == pair[1]
+
+
+@given(made())
+def test_a_number_is_no_less_than_the_least_of_it_and_less_than_that_of_one_more(
+    drawn: tuple[Lanes, int, Steps],
 ) -> None:
-    lanes, top, pairs = drawn
-    places, note = data.draw(st.integers(0, lanes.count)), data.draw(st.integers(1, lanes.last))
-    less = data.draw(st.one_of(st.integers(1, top), st.just(1), st.just(top)))
-    wanted = []
-    for place, (number, known) in enumerate(pairs):
-        other = pairs[place - places][0] - less if place >= places else -1
-        wanted.append(max((number, known), (other, note)) if other >= 0 else (number, known))
-    assert told(lanes, lanes.greater(packed(lanes, pairs), places, less, note)) == wanted
+    lanes, first, steps = drawn
+    for both in lanes.numbers(run(lanes, first, steps)[-1]):
+        if both:
+            assert lanes.least(both >> lanes.low) <= both < lanes.least((both >> lanes.low) + 1)
+        else:
+            assert both < lanes.least(0)
 
 
 @pytest.mark.parametrize("top", TOPS)
-def test_a_row_begins_with_one_number_and_nothing_behind_it(top: int) -> None:
-    lanes = Lanes(3, top, NOTES)
-    assert told(lanes, lanes.first(top)) == [(top, lanes.last), (0, 0), (0, 0)]
-    assert 2 * lanes.first(top) >> 2 * lanes.bits < 1 << lanes.bits - 1  # the sum of two leaves a bit free
+def test_the_sum_of_two_numbers_leaves_a_bit_of_the_lane_free(top: int) -> None:
+    lanes = Lanes(3, top, STEPS)
+    assert 2 * (lanes.first(top) >> 2 * lanes.bits) < 1 << lanes.bits - 1
