@@ -41,7 +41,7 @@ from bench.core.nesting_bounds import rated
 from bench.core.nesting_pace import Pace
 
 # Steps of the search: enough for a good plan, few enough to plan again at every edit.
-MOVES, MOST = 1800, 3150  # for a list of up to `SHORT` parts, and at most
+MOVES, MOST = 1700, 3150  # for a list of up to `SHORT` parts, and at most
 SHORT, MORE = 60, 100  # steps for each part above that
 
 __all__ = [

@@ -7,7 +7,7 @@ it, and its highest bit stays free: a subtraction of all lanes at once leaves th
 import struct
 from collections.abc import Iterable, Sequence
 
-CODES = {4: "I", 8: "Q"}  # of lanes of so many bytes
+CODES = {4: "I", 8: "Q"}  # of numbers of so many bytes
 
 
 class Lanes:
@@ -18,7 +18,7 @@ class Lanes:
         self.count, self.low = count, (steps + 1).bit_length()
         self.last = (1 << self.low) - 1  # of a number that no step led to; later steps have less
         most = top << self.low | self.last  # sums of two have a lane and leave a bit free
-        self.bytes = next((size for size in CODES if not most >> 8 * size - 2), (most.bit_length() + 9) // 8)
+        self.bytes = (most.bit_length() + 9) // 8
         self.bits = 8 * self.bytes
         self._ones = ((1 << self.bits * count) - 1) // ((1 << self.bits) - 1)
         self._high = self._ones << self.bits - 1
@@ -80,7 +80,11 @@ class Lanes:
     def numbers(self, row: int) -> Sequence[int]:
         """The numbers one by one, the last one first: in the order of the numbers, 0 for nothing."""
         held = row.to_bytes(self.bytes * self.count, "little")
-        if self.bytes in CODES:
-            return struct.unpack(f"<{self.count}{CODES[self.bytes]}", held)
-        ends = range(0, len(held), self.bytes)
-        return [int.from_bytes(held[at : at + self.bytes], "little") for at in ends]
+        wide = next((size for size in CODES if size >= self.bytes), 0)
+        if not wide:
+            ends = range(0, len(held), self.bytes)
+            return [int.from_bytes(held[at : at + self.bytes], "little") for at in ends]
+        padded = bytearray(wide * self.count)
+        for n in range(self.bytes):
+            padded[n::wide] = held[n :: self.bytes]
+        return struct.unpack(f"<{self.count}{CODES[wide]}", padded)

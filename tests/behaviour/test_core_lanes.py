@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from bench.core.lanes import Lanes
 
 STEPS = 7  # take four bits with that of no step
-# Tops that take lanes of four, of eight and of more bytes with these bits; the last and the first of each.
-TOPS = (1, 18_000, 2**26 - 1, 2**26, 2**58 - 1, 2**58, 2**66 - 1, 2**66, 2**90)
+# The last and the first of those that take lanes of so many bytes with these bits.
+TOPS = (1, 2**10 - 1, 2**10, 2**18 - 1, 2**18, 2**26 - 1, 2**26, 2**58 - 1, 2**58, 2**66 - 1, 2**66, 2**90)
 
 Steps = list[tuple[int, int]]  # places, and what numbers become less
 
