@@ -11,12 +11,12 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_leftover import Leftover
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_quick import best_fit, counts_between, first_packing
+from bench.core.nesting_quick import best_fit, first_packing
 from bench.core.nesting_rounding import DONE, NONE, OPEN, Rounding
 from bench.core.nesting_search import Goal, repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Fills, Kind, Layout, Task, groups, part_of
-from bench.core.nesting_yard import DEMANDING, Snapshot, Yard
+from bench.core.nesting_yard import DEMANDING, Snapshot, Yard, shut_lightest
 
 __all__ = ["Bar", "Fills", "Kind", "Layout", "Task", "arrange"]
 
@@ -31,6 +31,8 @@ ALL = 0.5  # of the moves, the same for placing all that is wanted
 KINDS, BAYS = 60, 400  # more of either take longer than that
 RESERVE, LATER = 6, 80  # kept for the later tiers, and at most so many moves
 LONGER = 300  # for the longest leftover, or an eighth of all; more finds it in four lists of 140
+
+Kept = tuple[Snapshot, int, list[int]]  # a state, its sticks, and what it leaves out
 
 
 def arrange(
@@ -275,14 +277,8 @@ class _Search:
             pools += [pool for pool in self._pools(out - critical) if pool not in pools]
         best, sticks = yard.snapshot(), len(yard.opened())
         missing = yard.rest
-        for count in counts_between(max(fewest, self.packed), sticks):
-            chosen = bounds.pick(count)
-            if bounds.lacking(bounds.offers_of(chosen)):
-                continue
-            if any(self._packed(chosen, pool, 2 if self.total else 1) == 0 for pool in pools):
-                best, sticks, missing = self._kept()
-                break
-        self.packed = sticks
+        if packed := self._pack_into_fewer(pools, fewest, sticks):
+            best, sticks, missing = packed
         stop, rounds, low, easy = min(LATER, self.moves // RESERVE), 0, fewest, True
         while pools and sticks > fewest and self.moves > stop:
             rounds += 1
@@ -291,7 +287,7 @@ class _Search:
             if easy:  # one stick after the other, as long as that takes few moves
                 yard.restore(best)
                 yard.rest = [0] * len(missing)
-                self._shut_lightest()
+                shut_lightest(yard)
                 done = easy = self._repair(Goal(yard.cost), min(self.moves - stop, QUICK), True) == 0
                 rounds = 0
             elif low < target:  # then a look half way down, as long as there is a way
@@ -310,6 +306,21 @@ class _Search:
                 rounds, easy = 0, True
         yard.restore(best)
         yard.rest = missing
+
+    def _pack_into_fewer(self, pools: Sequence[Sequence[int]], fewest: int, sticks: int) -> Kept | None:
+        """A quick packing into as few sticks as the bounds allow, or by halving what is between."""
+        low, high, found = max(fewest, self.packed), sticks, None
+        count = low
+        while low < high:
+            chosen, ways = self.bounds.pick(count), 2 if self.total else 1
+            lacking = self.bounds.lacking(self.bounds.offers_of(chosen))
+            if not lacking and any(self._packed(chosen, pool, ways) == 0 for pool in pools):
+                found, high = self._kept(), count
+            else:
+                low = count + 1
+            count = (low + high) // 2
+        self.packed = low
+        return found
 
     def _close_one(self, sticks: int, pool: list[int], stop: int, tries: int) -> int:
         """Repair with the sticks that promise most, then by shares, then with some sticks exchanged.
@@ -354,8 +365,8 @@ class _Search:
         """How many of each kind lie nowhere."""
         return [n - lying for n, lying in zip(self.counts, self.yard.lying(), strict=True)]
 
-    def _kept(self) -> tuple[Snapshot, int, list[int]]:
-        """The state reached, its sticks, and what it leaves out."""
+    def _kept(self) -> Kept:
+        """The state reached."""
         return self.yard.snapshot(), len(self.yard.opened()), self._missing()
 
     def _pools(self, others_out: int) -> list[list[int]]:
@@ -379,12 +390,3 @@ class _Search:
             if pool not in pools:
                 pools.append(pool)
         return pools
-
-    def _shut_lightest(self) -> None:
-        """Close the stick from which least is cut."""
-        yard = self.yard
-        yard.open = set(yard.used()) | yard.started
-        lightest = min(yard.opened(), key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
-        yard.open.discard(lightest)
-        yard.empty(yard.bays[lightest])
-        yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)

@@ -12,7 +12,7 @@ from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_quick import first_packing
 from bench.core.nesting_search import Goal, repair
-from bench.core.nesting_yard import DEMANDING, Yard
+from bench.core.nesting_yard import DEMANDING, Yard, lightest
 
 WAYS = 2  # quick packings tried for each
 HOSTS = 4  # places for the longest piece that are tried
@@ -93,7 +93,7 @@ class Leftover:
         used, opened = yard.used(), yard.opened()
         yard.open = set(used) | yard.started | {stick}
         if stick not in used and stick not in yard.started and opened:
-            least = min(opened, key=lambda i: (sum(yard.width[t] for t in yard.content(i)), i))
+            least = lightest(yard)
             yard.open.discard(least)
             yard.empty(yard.bays[least])
         yard.empty([bay])

@@ -35,17 +35,21 @@ def best_fit(yard: Yard, bays: Sequence[int], order: Iterable[int]) -> None:
 
 def _best_strip(yard: StripYard, bays: Sequence[int], order: Iterable[int]) -> None:
     """The same among planks, where what lies in one strip bears on the others."""
-    free, live = yard.free, yard.beginning(bays)
+    free, place = yard.free, {bay: n for n, bay in enumerate(bays)}
+    line = sorted((free[bay], place[bay]) for bay in yard.beginning(bays))  # by what room is left
     for kind in order:
         width = yard.width[kind]
         while yard.rest[kind]:
-            bay = yard.choose(kind, [bay for bay in live if free[bay] >= width])
+            bay = yard.choose(kind, [bays[n] for _, n in line[bisect_left(line, (width, -1)) :]])
             if bay < 0:
                 break
-            begins = not yard.width_of[yard.strip[bay]]
+            strip, before = yard.strip[bay], yard.width_of[yard.strip[bay]]
+            line.remove((free[bay], place[bay]))
             yard.put_all([kind] * min(yard.rest[kind], free[bay] // width), bay)
-            if begins:
-                live = yard.beginning(bays)
+            insort(line, (free[bay], place[bay]))
+            if yard.width_of[strip] and not before:  # it begins, and the next one can
+                for other in yard.next_to_begin(yard.home[bay], place):
+                    insort(line, (free[other], place[other]))
 
 
 def _longest_first(yard: Yard, bays: Iterable[int]) -> None:
@@ -93,14 +97,3 @@ def first_packing(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: 
         yard.restore(best)
     yard.open = set(sticks)
     return least
-
-
-def counts_between(fewest: int, sticks: int) -> list[int]:
-    """Numbers of sticks to try: all, or where the gap is wide some of them, with one less than now."""
-    counts, gap = list[int](), 0
-    while fewest + gap < sticks:
-        counts.append(fewest + gap)
-        gap += max(1, gap // 2)
-    if counts and counts[-1] != sticks - 1:
-        counts.append(sticks - 1)
-    return counts

@@ -46,16 +46,18 @@ def _open_widths(yard: StripYard, strip: int) -> list[int]:
 
 def _yield(yard: StripYard, strip: int, width: int) -> tuple[float, int, Fill]:
     """What a strip of a width gives: parts for the wood it takes [1]; the width; what lies there then."""
-    rest, gives, fills = list(yard.rest), 0, Fill()
+    rest, gives, fills, long = list(yard.rest), 0, Fill(), yard.width
     stick = yard.home[yard.strips[strip][0]]
+    # Parts of that width, then narrower ones in what room is left; and the shortest of either.
+    orders = [left for kinds in yard.parted(stick, width) if (left := [kind for kind in kinds if rest[kind]])]
+    wanted = [(left, min([long[kind] for kind in left])) for left in orders]
     for bay in yard.strips[strip]:
         room, taken = yard.free[bay], list[int]()
-        # Parts of that width, then narrower ones in what room is left.
-        for order in yard.parted(stick, width):
-            for kind in yard.filler.fill(order, rest, room, yard.may[bay]):
+        for left, shortest in wanted:
+            for kind in yard.filler.fill(left, rest, room, yard.may[bay]) if shortest <= room else ():
                 rest[kind] -= 1
-                room -= yard.width[kind]
+                room -= long[kind]
                 taken.append(kind)
-        gives += sum([yard.width[kind] * yard.across[stick][kind] for kind in taken])
+        gives += sum([long[kind] * yard.across[stick][kind] for kind in taken])
         fills.append(taken)
     return gives / (width * sum([yard.room[bay] for bay in yard.strips[strip]])), width, fills

@@ -4,7 +4,7 @@ Two strips or more share the width of their plank. One alone may be as wide as t
 is ripped.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
@@ -102,16 +102,24 @@ class StripYard(Yard):
             if width_of[strip[bay]] or first.setdefault(home[bay], strip[bay]) == strip[bay]
         ]
 
-    def choose(self, kind: int, bays: Sequence[int]) -> int:
-        """Where a strip becomes least wider, then where least room is left."""
-        home, may, free, width_of, strip = self.home, self.may, self.free, self.width_of, self.strip
-        best, least = -1, (0, 0)
+    def next_to_begin(self, stick: int, bays: Collection[int]) -> list[int]:
+        """Of bays, those of the first strip of a stick that is not in use."""
+        for n in self.own[stick]:
+            if not self.width_of[n] and (own := [bay for bay in self.strips[n] if bay in bays]):
+                return own
+        return []
+
+    def choose(self, kind: int, bays: Iterable[int]) -> int:
+        """Of bays in their order the first whose strip is wide enough, or becomes least wider, or -1."""
+        home, may, width_of, strip = self.home, self.may, self.width_of, self.strip
+        best, least = -1, 0
         for bay in bays:
             if may[bay] >> kind & 1:
                 wider = self.across[home[bay]][kind] - width_of[strip[bay]]
-                key = (wider if wider > 0 else 0, free[bay])
-                if (best < 0 or key < least) and self.can(kind, bay):
-                    best, least = bay, key
+                if wider <= 0:
+                    return bay
+                if (best < 0 or wider < least) and self.can(kind, bay):
+                    best, least = bay, wider
         return best
 
     def holds(self, sticks: Iterable[int]) -> bool:

@@ -273,3 +273,16 @@ class Yard:
             waste += rows * bar.length - sum([width[kind] for kind in kinds]) + kerf * len(kinds)
             waste -= sum([left - kerf for left in free if left - kerf >= least])
         return opened, quality, waste
+
+
+def lightest(yard: Yard) -> int:
+    """The opened stick from which least is cut."""
+    return min(yard.opened(), key=lambda i: (sum([yard.width[kind] for kind in yard.content(i)]), i))
+
+
+def shut_lightest(yard: Yard) -> None:
+    """Close that stick, and fill up the others."""
+    stick = lightest(yard)
+    yard.open = (set(yard.used()) | yard.started) - {stick}
+    yard.empty(yard.bays[stick])
+    yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)

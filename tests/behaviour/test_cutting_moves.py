@@ -1,7 +1,7 @@
 """The moves of the search keep the account of every part; the shortcut of the bounds changes none of them."""
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 
 import pytest
 from hypothesis import given, settings
@@ -13,7 +13,7 @@ from bench.core.frozen import replace
 from bench.core.nesting_bounds import Bounds
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_pace import Pace
-from bench.core.nesting_quick import counts_between, first_packing
+from bench.core.nesting_quick import first_packing
 from bench.core.nesting_search import HANDFUL, Goal, Repair
 from bench.core.nesting_task import Task, groups, part_of
 from bench.core.nesting_yard import Yard
@@ -150,10 +150,16 @@ def test_what_the_best_quick_packing_left_is_what_is_told(ways: int) -> None:
 
 def test_quick_packings_into_fewer_sticks_are_not_tried_again(monkeypatch: pytest.MonkeyPatch) -> None:
     """Once a part that was out is put in, those that failed without it need not be tried with it."""
-    asked: list[tuple[int, int]] = []
-    monkeypatch.setattr(
-        "bench.core.nesting.counts_between", lambda a, b: asked.append((a, b)) or counts_between(a, b)
-    )
-    plan(realistic(77, 61, 150), 0)
-    assert len(asked) == 2, "or no part was put in"
-    assert asked[0][0] + 1 < asked[1][0], "not from the bound again"
+    asked: dict[int, list[tuple[int, bool]]] = {}  # by parts: sticks, and whether all lay
+
+    def noted(yard: Yard, sticks: Iterable[int], pool: Sequence[int], ways: int) -> int:
+        chosen = [*sticks]
+        penalty = first_packing(yard, chosen, pool, ways)
+        asked.setdefault(sum(pool), []).append((len(chosen), penalty == 0))
+        return penalty
+
+    monkeypatch.setattr("bench.core.nesting.first_packing", noted)
+    plan(realistic(228, 61, 150), 0)
+    failed = [sticks for sticks, all_lay in asked[142] if not all_lay]
+    assert len(failed) > 1, "or other parts were out at first"
+    assert max(failed) < min(sticks for sticks, _ in asked[146])
