@@ -29,6 +29,10 @@ BOLD, BOLD_BY = 0.1, 3  # share of the moves among planks, and of exchanges, tha
 CALM = 0.3  # share of the moves without a part that is left that may be worse
 HANDFUL = 48  # of the parts that are left, so many are looked at in a move
 RERIP = 0.9  # share of the moves among planks that rip one or two of them anew
+AS_RIPPED, RECUT = (
+    0.4,
+    20,
+)  # share of the others that leave them ripped as they are; so many at once, cut anew
 STRIPS, PARTLY = 3, 0.5  # so many strips beside the first, and in what share of these moves no more
 BESIDE = 2  # bays beside the new stick that are filled anew with it
 TRIES = 4  # to find an exchange that the bounds do not speak against
@@ -54,6 +58,7 @@ class Repair:
         self.yard, self.goal, self.random = yard, goal, yard.random
         self.penalty = yard.penalty(goal.cost, goal.free)
         self.left = yard.left_parts()  # the kind of each part that is left
+        self.may = yard.may
         self.cheapest = min([cost / width for cost, width in zip(goal.cost, yard.width, strict=True)])
         self.looked = 0  # parts times the units of the bay they were looked at for, since moves were counted
         self._survey()
@@ -62,25 +67,19 @@ class Repair:
 
     def run(self, moves: int, exchange: bool) -> int:
         """Move until nothing is left that costs; leaves the best state found. Returns the moves made."""
-        yard, random = self.yard, self.random
+        yard = self.yard
         best, least = yard.snapshot(), self.penalty
         made = still = 0
         owed = 0.0
         while made < moves and least > 0 and self.bays:
             still += 1
             before, leap = self.penalty, still > STALL
-            if exchange and random.random() < EXCHANGE:
-                self._exchange(leap)
-            elif isinstance(yard, StripYard):
-                forced, group = self._strips(yard)
-                self._anew(forced, group, group, leap)
-            else:
-                self._shuffle(leap)
+            owed += self._move(exchange, leap, least)
             if self.penalty < before or leap:
                 still = 0
             if self.penalty < least:
                 best, least = yard.snapshot(), self.penalty
-            owed += yard.steps + self.looked / yard.filler.grid / LOOKED
+            owed += self.looked / yard.filler.grid / LOOKED
             self.looked = 0
             steps = int(owed)
             owed -= steps
@@ -90,6 +89,20 @@ class Repair:
         yard.restore(best)
         self.penalty = least
         return made
+
+    def _move(self, exchange: bool, leap: bool, least: int) -> float:
+        """One move, or some in strips as they are; returns what that counts for beside what it looks at."""
+        yard, chance = self.yard, self.random.random
+        if exchange and chance() < EXCHANGE:
+            self._exchange(leap)
+        elif not isinstance(yard, StripYard):
+            self._shuffle(leap)
+        elif chance() < AS_RIPPED:
+            return yard.steps + self._recut(yard, least) * Yard.steps
+        else:
+            forced, group = self._strips(yard)
+            self._anew(forced, group, group, leap)
+        return yard.steps
 
     def _survey(self) -> None:
         """Which bays are open now, which of them may take each kind, and which have most room to spare."""
@@ -109,7 +122,7 @@ class Repair:
     def _hosts(self, kind: int) -> list[int]:
         """The open bays that may take a kind."""
         if kind not in self.hosts:
-            may = self.yard.may
+            may = self.may
             self.hosts[kind] = [bay for bay in self.bays if may[bay] >> kind & 1]
         return self.hosts[kind]
 
@@ -179,7 +192,7 @@ class Repair:
         The bay with least room comes first: it has the fewest ways to be full.
         """
         yard = self.yard
-        width, may, pick = yard.width, yard.may, yard.filler.pick
+        width, may, pick = yard.width, self.may, yard.filler.pick
         fills: list[list[int]] = [[] for _ in group]
         pool.sort(key=yard.any_key())
         over = sum([width[kind] for kind in pool]) - sum(spare)  # what will be left at least
@@ -261,6 +274,23 @@ class Repair:
             return True
         back()
         return False
+
+    def _recut(self, yard: StripYard, least: int) -> int:
+        """Moves as among sticks, in strips that get no wider, until less is left than ever; says how many."""
+        bays, hosts, may = self.bays, self.hosts, self.may
+        ripped = yard.as_ripped(bays)
+        made = 0
+        if ripped:
+            self.bays, self.hosts, self.may = [*ripped], {}, list(may)
+            for bay, able in ripped.items():
+                self.may[bay] &= able
+            self._sort()
+            while made < RECUT and self.penalty >= least:
+                self._shuffle(False)
+                made += 1
+        self.bays, self.hosts, self.may = bays, hosts, may
+        self._sort()
+        return made
 
     def _strips(self, yard: StripYard) -> tuple[int, list[int]]:
         """One or two sticks to rip and cut again, or three bays that hold something."""

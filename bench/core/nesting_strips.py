@@ -4,7 +4,7 @@ Two strips or more share the width of their plank. One alone may be as wide as t
 is ripped.
 """
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from bench.core.nesting_filling import Filler
 from bench.core.nesting_task import Task
@@ -39,6 +39,7 @@ class StripYard(Yard):
                 places[kind] = place
             self.ordered.append(places)
         self._parted = dict[tuple[int, int], tuple[list[int], list[int]]]()  # by stick and width of a strip
+        self._narrower = dict[tuple[int, int], int]()  # the same
         self._measure_all()
 
     def _hardness(self) -> list[int]:
@@ -102,13 +103,6 @@ class StripYard(Yard):
             if width_of[strip[bay]] or first.setdefault(home[bay], strip[bay]) == strip[bay]
         ]
 
-    def next_to_begin(self, stick: int, bays: Collection[int]) -> list[int]:
-        """Of bays, those of the first strip of a stick that is not in use."""
-        for n in self.own[stick]:
-            if not self.width_of[n] and (own := [bay for bay in self.strips[n] if bay in bays]):
-                return own
-        return []
-
     def choose(self, kind: int, bays: Iterable[int]) -> int:
         """Of bays in their order the first whose strip is wide enough, or becomes least wider, or -1."""
         home, may, width_of, strip = self.home, self.may, self.width_of, self.strip
@@ -121,6 +115,21 @@ class StripYard(Yard):
                 if (best < 0 or wider < least) and self.can(kind, bay):
                     best, least = bay, wider
         return best
+
+    def as_ripped(self, bays: Iterable[int]) -> dict[int, int]:
+        """Of bays those whose strip has its width, with bits of the kinds that it is wide enough for."""
+        found = {}
+        for bay in bays:
+            stick, width = self.home[bay], self.width_of[self.strip[bay]]
+            if not self.task.bars[stick].across:
+                found[bay] = -1
+            elif width:
+                if (stick, width) not in self._narrower:
+                    wide = self.across[stick]
+                    bits = sum({1 << kind for kind, own in enumerate(wide) if own <= width})
+                    self._narrower[stick, width] = bits
+                found[bay] = self._narrower[stick, width]
+        return found
 
     def holds(self, sticks: Iterable[int]) -> bool:
         """Do the strips of these sticks lie side by side?"""

@@ -9,7 +9,7 @@ from bench.core.nesting_filling import Filler
 from bench.core.nesting_pace import Pace
 from bench.core.nesting_quick import first_packing
 from bench.core.nesting_ripping import rip
-from bench.core.nesting_search import Goal, Repair
+from bench.core.nesting_search import RECUT, Goal, Repair
 from bench.core.nesting_strips import StripYard
 from bench.core.nesting_task import Bar, Kind, Task, groups, part_of
 from bench.core.nesting_yard import DEMANDING
@@ -65,8 +65,32 @@ def test_a_move_among_planks_counts_for_more() -> None:
     first_packing(yard, bounds.pick(1), [row.count for row in yard.task.kinds], ways=1)
     pace = Pace()
     assert sum(yard.rest), "or nothing is moved"
-    assert Repair(yard, bounds, Goal(yard.cost), pace).run(100, exchange=False) == pace.made == 100
+    made = Repair(yard, bounds, Goal(yard.cost), pace).run(100, exchange=False)
+    assert made == pace.made and 100 <= made < 100 + RECUT + yard.steps, "some at once may be the last"
     assert yard.steps == 4
+
+
+@pytest.mark.parametrize(
+    "seed", [0, 1, 2, 3, 6, 7, 8, 9, 10, 11]
+)  # nothing to rip in 4, nothing to gain in 5
+def test_parts_change_their_places_in_strips_that_get_no_wider(seed: int) -> None:
+    task = Whole(random_planks(seed, parts=30, planks=5)).task()
+    own = max((part_of(task, *group) for group in groups(task)), key=lambda own: len(own.kinds))
+    yard, bounds = _yard(own)
+    bounds.fewest(0, 0)
+    first_packing(yard, bounds.pick(2), [row.count for row in yard.task.kinds], ways=1)
+    work = Repair(yard, bounds, Goal(yard.cost), Pace())
+    bays, may, moved = list(work.bays), list(work.may), False
+    for _ in range(5):
+        widths, fills = list(yard.width_of), [sorted(fill) for fill in yard.fill]
+        made = work._recut(yard, 0)
+        assert made == RECUT or not (work.penalty and any(widths))
+        assert all(now <= before for now, before in zip(yard.width_of, widths, strict=True))
+        _account(yard)
+        assert work.penalty == yard.penalty(yard.cost)
+        moved = moved or fills != [sorted(fill) for fill in yard.fill]
+        assert (work.bays, work.may) == (bays, may), "what may lie where is as it was for other moves"
+    assert moved or not work.penalty
 
 
 def test_a_plank_is_ripped_for_what_gives_most() -> None:
