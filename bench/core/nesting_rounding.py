@@ -17,6 +17,7 @@ from bench.core.nesting_relaxed import BEST, BROKEN, FINE, JUDGED, PLACED, Deare
 from bench.core.nesting_yard import DEMANDING, Yard
 
 MENDING = 30  # moves after each rounding; those that help are most often few
+ROUNDED = 6  # bays that are rounded in the time of a move
 DRAWS = 6  # roundings of the same shares, all but the first by lot
 HOLE = 0.5  # of the room that is not needed, the width of the hole; no wider than the longest part
 ROOMY, SPARE = 150, 0.25  # moves to find the hole a place; what it is worth of its width then
@@ -167,6 +168,8 @@ class Rounding:
     def _round(self, relaxed: Relaxed, drawn: bool) -> None:
         """Give each bay the pattern of most share, or one by lot, that can still be made; then fill up."""
         yard = self.yard
+        bays = yard.bays_in(sorted(yard.open))
+        self._spend(len(bays) // ROUNDED)
         yard.clear(self.pool)
         rest = yard.rest
         for bay, patterns in relaxed.patterns(drawn):
@@ -174,7 +177,7 @@ class Rounding:
             for kind, many in reversed(next(able, ())):
                 for _ in range(many):
                     yard.put(kind, bay)
-        yard.top_up(yard.bays_in(sorted(yard.open)), DEMANDING)
+        yard.top_up(bays, DEMANDING)
 
     def _other_sticks(self, relaxed: Relaxed) -> int:
         """Open sticks that are enough at all prices met so far; NONE if none are, OPEN if none are found."""
