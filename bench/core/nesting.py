@@ -85,7 +85,7 @@ class _Search:
         self.counts = [row.count for row in task.kinds]
         self.least_critical = self.bounds.least_out()
         self.total, self.spent = moves, 0
-        self.packed = 0  # quick packings into fewer sticks than that are not tried again
+        self.packed = 0  # quick packings into fewer sticks than that are not tried any more
         self.shares: dict[tuple[int, ...], Rounding] = {}  # by what is to be placed
         self.proved_fewest = 0  # sticks, by prices, where everything is to be placed
         self.proved_out = 0  # parts, by prices
@@ -309,13 +309,16 @@ class _Search:
 
     def _pack_into_fewer(self, pools: Sequence[Sequence[int]], fewest: int, sticks: int) -> Kept | None:
         """A quick packing into as few sticks as the bounds allow, or by halving what is between."""
-        low, high, found = max(fewest, self.packed), sticks, None
+        low, high = max(fewest, self.packed), sticks
+        found: Kept | None = None
         count = low
         while low < high:
             chosen, ways = self.bounds.pick(count), 2 if self.total else 1
             lacking = self.bounds.lacking(self.bounds.offers_of(chosen))
             if not lacking and any(self._packed(chosen, pool, ways) == 0 for pool in pools):
-                found, high = self._kept(), count
+                kept, high = self._kept(), count
+                # More sticks may be asked for and fewer opened.
+                found = kept if found is None or kept[1] < found[1] else found
             else:
                 low = count + 1
             count = (low + high) // 2

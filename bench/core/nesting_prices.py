@@ -140,9 +140,8 @@ class Table:
         # Of each step the worth; the row before it, and the one after the last.
         self.worths: list[int] = [*start.worths, *own] if start else own
         self.rows: list[int] = [*start.rows, *rows[1:]] if start else rows
-        # The greatest worth first: what is left with just so much, and with so much or more, which rises.
-        self.exact = lanes.numbers(rows[-1])
-        self.left = [*accumulate(self.exact, max)]
+        # The greatest worth first: what is left with so much or more, which rises.
+        self.left = [*accumulate(lanes.numbers(rows[-1]), max)]
         self.made: dict[int, Pattern] = {}
 
     def most(self, bays: Iterable[tuple[int, int]]) -> list[tuple[int, int, "Table"]]:
@@ -157,12 +156,9 @@ class Table:
         return self.made[worth]
 
     def _pattern(self, worth: int) -> Pattern:
-        exact, left, copies = self.exact, self.left, self.copies
-        at = self.lanes.count - 1 - worth
-        while exact[at] != left[at]:
-            at -= 1
         taken: dict[int, int] = {}
-        for step in self.lanes.trail(self.rows, self.worths, at):
-            kind, many = copies[step]
+        # The first worth at which so much is left is just that worth.
+        for step in self.lanes.trail(self.rows, self.worths, self.lanes.count - 1 - worth):
+            kind, many = self.copies[step]
             taken[kind] = taken.get(kind, 0) + many
         return tuple(sorted(taken.items()))

@@ -59,6 +59,15 @@ def test_it_is_told_which_steps_led_to_a_number(drawn: tuple[Lanes, int, Steps])
             assert lanes.trail(rows, places, lanes.count - 1 - place) == pair[1]
 
 
+def test_the_last_step_may_leave_nothing_over() -> None:
+    """A number 0 that the last step led to is not nothing."""
+    steps = [(0, 1)] * (STEPS - 1) + [(3, 5)]
+    lanes = Lanes(9, 5, STEPS)
+    told = [*reversed(lanes.numbers(run(lanes, 5, steps)[-1]))]
+    assert [place for place, both in enumerate(told) if both] == [0, 3]
+    assert told[3] >> lanes.low == 0
+
+
 @given(made())
 def test_a_number_is_no_less_than_the_least_of_it_and_less_than_that_of_one_more(
     drawn: tuple[Lanes, int, Steps],

@@ -163,3 +163,15 @@ def test_quick_packings_into_fewer_sticks_are_not_tried_again(monkeypatch: pytes
     failed = [sticks for sticks, all_lay in asked[142] if not all_lay]
     assert len(failed) > 1, "or other parts were out at first"
     assert max(failed) < min(sticks for sticks, _ in asked[146])
+    counts = [sticks for sticks, _ in asked[142]]
+    assert len(counts) < max(counts) - min(counts), "not one by one"
+
+
+@pytest.mark.parametrize(
+    ("seed", "least", "most", "sticks"), [(7493, 10, 60, 11), (9129, 10, 60, 14), (8970, 61, 150, 17)]
+)
+def test_the_best_of_the_quick_packings_into_fewer_sticks_stays(
+    seed: int, least: int, most: int, sticks: int
+) -> None:
+    """The one into so many did not open all that it was given; later ones opened more, of fewer given."""
+    assert plan(realistic(seed, least, most), 0).sticks_opened == sticks

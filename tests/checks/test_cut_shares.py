@@ -86,6 +86,28 @@ def test_what_a_bay_is_worth_at_most(seed: int) -> None:
         assert all(yard.can(kind, bay) for kind, _ in pattern)
 
 
+def priced(yard: Yard, prices: Prices, whole: list[int]) -> list[int]:
+    """What each bay is worth at most."""
+    return [worth for _, worth, _ in sorted(prices.best(whole), key=lambda row: row[0])]
+
+
+def test_what_fills_the_longest_bay_to_the_end_counts_in_the_last_step_too() -> None:
+    """Seven kinds of step, as many as their bits have room for, and nothing is left after the last one."""
+    short = tuple(Kind(width, 1, False, 3) for width in (10, 11, 12, 13, 14))
+    yard = opened(Task((*short, Kind(100, 1, False, 2)), (Bar((90,), 90, 0), Bar((100,), 100, 0)), 0, 1))
+    assert priced(yard, Prices(yard, [1] * 6), [1, 1, 1, 1, 1, 50, 0]) == [5, 50]
+
+
+def test_a_hole_gets_narrower_and_never_wider() -> None:
+    yard = opened(Task((Kind(70, 1, False, 1),), (Bar((100,), 100, 0),), 0, 1))
+    prices = Prices(yard, [1], 60)
+    assert priced(yard, prices, [50, 10]) == [50]
+    prices.narrow(30)
+    assert priced(yard, prices, [50, 10]) == [60]
+    prices.narrow(60)
+    assert priced(yard, prices, [50, 10]) == [60]
+
+
 def least_left(task: Task, yard: Yard) -> float:
     """By the other solver: the width that shares of patterns cannot place."""
     columns, gains = list[tuple[int, tuple[int, ...]]](), []

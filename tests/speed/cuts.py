@@ -142,7 +142,7 @@ def report(
     times, quick, missed, worst = list[tuple[float, int]](), [], [], 0
     fitting = fit_missed = proved = 0
     for name, problem, reference in rows:
-        runs = [(timed(problem, 0)[1], *timed(problem, given.moves)) for _ in range(given.times or 1)]
+        runs = [(timed(problem, 0)[1], *timed(problem, given.moves)) for _ in range(max(1, given.times))]
         quick.append(min(first for first, _, _ in runs))
         times.append((min(full for _, _, full in runs) * 1e3, len(problem.sticks)))
         made = runs[0][1]
