@@ -80,26 +80,17 @@ class Filler:
         cells, bits = self.cells, 1
         space = room // self.grid
         mask = (2 << space) - 1
-        trail: list[tuple[int, int]] = []
+        trail: list[tuple[int, int, int]] = []
         for kind in parts:
             width = cells[kind]
             if width <= space and may >> kind & 1:
-                trail.append((kind, bits))
+                trail.append((kind, 1, bits))
                 bits |= bits << width & mask
         if not trail:
             return []
-        if self.grid > 1:
-            return self._coarse([(kind, 1, before) for kind, before in trail], bits, room)
-        taken: list[int] = []
-        total = bits.bit_length() - 1
-        for kind, before in reversed(trail):
-            rest = total - cells[kind]
-            if rest >= 0 and before >> rest & 1:
-                taken.append(kind)
-                if not rest:
-                    break
-                total = rest
-        return taken
+        if self.grid == 1:
+            return self._trace(trail, bits.bit_length() - 1)
+        return self._coarse(trail, bits, room)
 
     def _trace(self, trail: list[tuple[int, int, int]], total: int) -> list[int]:
         """The selection that makes `total` [cells], most copies of the later kinds first."""

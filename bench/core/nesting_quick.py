@@ -1,7 +1,7 @@
 """Quick packings of parts into a set of sticks: each in one go; the best starts the search."""
 
 from bisect import bisect_left, insort
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from bench.core.nesting_ripping import rip
 from bench.core.nesting_strips import StripYard
@@ -48,16 +48,10 @@ def _best_strip(yard: StripYard, bays: Sequence[int], order: Iterable[int]) -> N
             yard.put_all([kind] * min(yard.rest[kind], free[bay] // width), bay)
             insort(line, (free[bay], place[bay]))
             if yard.width_of[strip] and not before:  # it begins, and the next one can
-                for other in _next_to_begin(yard, yard.home[bay], place):
-                    insort(line, (free[other], place[other]))
-
-
-def _next_to_begin(yard: StripYard, stick: int, bays: Collection[int]) -> list[int]:
-    """Of bays, those of the first strip of a stick that is not in use."""
-    for n in yard.own[stick]:
-        if not yard.width_of[n] and (own := [bay for bay in yard.strips[n] if bay in bays]):
-            return own
-    return []
+                own = [one for n in yard.own[yard.home[bay]] for one in yard.strips[n] if one in place]
+                for one in yard.beginning(own):
+                    if not yard.width_of[yard.strip[one]]:
+                        insort(line, (free[one], place[one]))
 
 
 def _longest_first(yard: Yard, bays: Iterable[int]) -> None:

@@ -28,10 +28,8 @@ WORSE = 0.2  # how much worse a move may be, as a share of the penalty, on the a
 BOLD, BOLD_BY = 0.1, 3  # share of the moves among planks, and of exchanges, that may be so many times worse
 CALM = 0.3  # share of the moves without a part that is left that may be worse
 HANDFUL = 48  # of the parts that are left, so many are looked at in a move
-AS_RIPPED, RECUT = (
-    0.4,
-    20,
-)  # share of the moves among planks that cut strips anew as they are; so many at once
+AS_RIPPED = 0.4  # share of the moves among planks that cut strips anew as they are
+RECUT = 20  # moves as among sticks in one of those
 RERIP = 0.9  # share of the others that rip one or two of them anew
 STRIPS, PARTLY = 3, 0.5  # so many strips beside the first, and in what share of these moves no more
 BESIDE = 2  # bays beside the new stick that are filled anew with it

@@ -70,9 +70,7 @@ def test_a_move_among_planks_counts_for_more() -> None:
     assert yard.steps == 4
 
 
-@pytest.mark.parametrize(
-    "seed", [0, 1, 2, 3, 6, 7, 8, 9, 10, 11]
-)  # nothing to rip in 4, nothing to gain in 5
+@pytest.mark.parametrize("seed", sorted({*range(12)} - {4, 5}))  # nothing to rip in 4, to gain in 5
 def test_parts_change_their_places_in_strips_that_get_no_wider(seed: int) -> None:
     task = Whole(random_planks(seed, parts=30, planks=5)).task()
     own = max((part_of(task, *group) for group in groups(task)), key=lambda own: len(own.kinds))
